@@ -1,0 +1,1 @@
+"""Baylore's knowledge engine: trade knowledge and the arithmetic of a shop's fault memory."""

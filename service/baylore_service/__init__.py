@@ -1,0 +1,1 @@
+"""The REST service: routes, desk, store; the knowledge engine below."""
