@@ -1,0 +1,121 @@
+/** The answer to a complaint, as it travels. */
+
+import { either, flag, list, number, object, oneOf, or, orNull, text } from "./wire-parse";
+import type { Parsed, Parser } from "./wire-parse";
+import { parseSource } from "./wire-values";
+
+const texts = or(list(text), []);
+
+const parseWhy = object({
+  words: texts,
+  codes: texts,
+  symptoms: texts,
+  vehicle: or(text, ""),
+  readings: texts,
+  tests: texts,
+});
+export type Why = Parsed<typeof parseWhy>;
+
+const parseSimilar = object({
+  case: text,
+  title: or(text, ""),
+  chance: number,
+  cause: orNull(text),
+  cause_title: or(text, ""),
+  correction: orNull(text),
+  vehicle: or(text, ""),
+  state: or(text, ""),
+  why: parseWhy,
+});
+/** A past case and the chance that it has the same cause. */
+export type Similar = Parsed<typeof parseSimilar>;
+
+const parseCauseChance = object({
+  cause: text,
+  title: text,
+  probability: number,
+  cases: or(number, 0),
+  system: orNull(text),
+  from: or(text, ""),
+});
+export type CauseChance = Parsed<typeof parseCauseChance>;
+
+const parseOutcomeChance = object({
+  outcome: text,
+  means: or(text, ""),
+  probability: number,
+  then_cause: orNull(text),
+  names_part: or(flag, false),
+});
+export type OutcomeChance = Parsed<typeof parseOutcomeChance>;
+
+const parseNextTest = object({
+  test: text,
+  title: text,
+  minutes: number,
+  saves: number,
+  setup: or(text, ""),
+  tells_apart: texts,
+  cautions: texts,
+  skill: or(number, 1),
+  allowed: or(flag, true),
+  outcomes: or(list(parseOutcomeChance), []),
+});
+export type NextTest = Parsed<typeof parseNextTest>;
+
+const money = object({ amount: number, currency: text });
+/** A cost is a plain number beside `currency`, or an amount that carries its own. */
+const parseCostNumber: Parser<number> = (value, at) => {
+  const cost = either(money, number)(value, at);
+  return typeof cost === "number" ? cost : cost.amount;
+};
+
+const parseNext = object({
+  do: oneOf("test", "replace", "ask", "refer"),
+  why: or(text, ""),
+  test: orNull(text),
+  cause: orNull(text),
+  title: orNull(text),
+  component: orNull(text),
+  part_source: orNull(parseSource),
+  expected_cost: orNull(parseCostNumber),
+  currency: orNull(text),
+  question: orNull(text),
+  options: or(list(object({ symptom: text, title: text })), []),
+});
+export type Next = Parsed<typeof parseNext>;
+
+const parseBand = object({ low: orNull(number), high: orNull(number), unit: text });
+export type Band = Parsed<typeof parseBand>;
+
+export const parseJudged = object({
+  quantity: text,
+  value: orNull(number),
+  unit: or(text, ""),
+  point: or(text, ""),
+  expected: orNull(parseBand),
+  verdict: text,
+  good: orNull(flag),
+  why: or(text, ""),
+  source: or(text, ""),
+  needs: texts,
+});
+export type Judged = Parsed<typeof parseJudged>;
+export const parseJudgedList = object({ readings: list(parseJudged) });
+
+const parseHeard = object({ symptom: text, title: or(text, ""), chance: orNull(number) });
+export type HeardSymptom = Parsed<typeof parseHeard>;
+
+export const parseAdvice = object({
+  cases: list(parseSimilar),
+  causes: list(parseCauseChance),
+  unlisted: number,
+  tests: list(parseNextTest),
+  next: parseNext,
+  readings: or(list(parseJudged), []),
+  read_as: or(list(object({ typed: text, read: text })), []),
+  cautions: texts,
+  symptoms: or(list(parseHeard), []),
+  revision: number,
+});
+export type Advice = Parsed<typeof parseAdvice>;

@@ -1,0 +1,106 @@
+/** What a case is made of, as it travels. */
+
+import { either, flag, list, number, object, oneOf, or, orNull, record, text } from "./wire-parse";
+import type { Parsed } from "./wire-parse";
+
+export const parseMeasure = object({ value: number, unit: text });
+export type Measure = Parsed<typeof parseMeasure>;
+
+const parseScalar = either(number, either(text, flag));
+const parseCondition = either(parseMeasure, parseScalar);
+export type ConditionValue = Parsed<typeof parseCondition>;
+
+export const parseVehicle = object({
+  year: orNull(number),
+  make: or(text, ""),
+  model: or(text, ""),
+  engine: or(text, ""),
+  transmission: or(text, ""),
+  odometer: orNull(parseMeasure),
+  vin: orNull(text),
+  traits: or(list(text), []),
+});
+export type Vehicle = Parsed<typeof parseVehicle>;
+
+export const parseWhen = oneOf("before", "after");
+export type When = Parsed<typeof parseWhen>;
+
+const reading = {
+  quantity: text,
+  value: number,
+  unit: text,
+  point: or(text, ""),
+  when: or(parseWhen, "before"),
+  conditions: or(record(parseCondition), {}),
+};
+const test = {
+  test: text,
+  outcome: text,
+  minutes: orNull(number),
+  note: or(text, ""),
+  part: orNull(text),
+  fault_present: or(flag, true),
+};
+export const parseSource = oneOf("maker", "aftermarket", "rebuilt", "used", "own stock");
+export type SourceKind = Parsed<typeof parseSource>;
+export const SOURCES: readonly SourceKind[] = ["maker", "aftermarket", "rebuilt", "used", "own stock"];
+
+export const parseResult = oneOf("cured", "partly", "no change", "failed later");
+export type PartResult = Parsed<typeof parseResult>;
+export const RESULTS: readonly PartResult[] = ["cured", "partly", "no change", "failed later"];
+
+const part = {
+  component: text,
+  source: parseSource,
+  price: orNull(number),
+  result: orNull(parseResult),
+  note: or(text, ""),
+  charged: or(flag, true),
+};
+
+/** Who did a step and when; null where the service does not know. */
+const stamp = { id: text, at: orNull(text), by: orNull(text) };
+
+export const parseReading = object(reading);
+export type Reading = Parsed<typeof parseReading>;
+export const parseReadingStep = object({ ...stamp, ...reading });
+export type ReadingStep = Parsed<typeof parseReadingStep>;
+
+export const parseTest = object(test);
+export type TestDone = Parsed<typeof parseTest>;
+export const parseTestStep = object({ ...stamp, ...test });
+export type TestStep = Parsed<typeof parseTestStep>;
+
+export const parsePart = object(part);
+export type PartTried = Parsed<typeof parsePart>;
+export const parsePartStep = object({ ...stamp, ...part });
+export type PartStep = Parsed<typeof parsePartStep>;
+
+export const parsePhoto = object({
+  ...stamp,
+  type: text,
+  bytes: number,
+  note: or(text, ""),
+  step: orNull(text),
+});
+export type Photo = Parsed<typeof parsePhoto>;
+
+export const parseCorrection = object({ action: or(text, ""), component: orNull(text), text: or(text, "") });
+export type Correction = Parsed<typeof parseCorrection>;
+
+export const parseLabour = object({
+  diagnosis_min: or(number, 0),
+  repair_min: or(number, 0),
+  not_billed_min: or(number, 0),
+  rate_per_hour: orNull(number),
+});
+export type Labour = Parsed<typeof parseLabour>;
+
+export const parseCost = object({
+  parts: or(number, 0),
+  labour: or(number, 0),
+  other: or(number, 0),
+  total: or(number, 0),
+  currency: or(text, ""),
+});
+export type Cost = Parsed<typeof parseCost>;

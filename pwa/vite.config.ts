@@ -1,0 +1,21 @@
+import { defineConfig } from "vitest/config";
+import { offline } from "./tools/offline-plugin";
+
+export default defineConfig({
+  // The service and its strict policy allow no inline scripts and no data: addresses.
+  build: {
+    target: "es2022",
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+    rolldownOptions: {
+      input: { app: "index.html", sw: "src/sw/index.ts" },
+      output: {
+        entryFileNames: (chunk) => (chunk.name === "sw" ? "sw.js" : "assets/[name]-[hash].js"),
+      },
+    },
+  },
+  oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
+  plugins: [offline()],
+  server: { proxy: { "/api": "http://127.0.0.1:8000" } },
+  test: { include: ["test/**/*.test.ts", "test/**/*.test.tsx"], environment: "node" },
+});
