@@ -16,13 +16,18 @@ const parseWhy = object({
 });
 export type Why = Parsed<typeof parseWhy>;
 
+const correctionText: Parser<string> = (value, at) => {
+  const given = either(text, object({ text: or(text, ""), action: or(text, "") }))(value, at);
+  return typeof given === "string" ? given : given.text || given.action;
+};
+
 const parseSimilar = object({
   case: text,
   title: or(text, ""),
   chance: number,
   cause: orNull(text),
   cause_title: or(text, ""),
-  correction: orNull(text),
+  correction: orNull(correctionText),
   vehicle: or(text, ""),
   state: or(text, ""),
   why: parseWhy,

@@ -83,7 +83,7 @@ export const parsePhoto = object({
   note: or(text, ""),
   step: orNull(text),
 });
-export type Photo = Parsed<typeof parsePhoto>;
+export type PhotoStep = Parsed<typeof parsePhoto>;
 
 export const parseCorrection = object({ action: or(text, ""), component: orNull(text), text: or(text, "") });
 export type Correction = Parsed<typeof parseCorrection>;

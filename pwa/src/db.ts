@@ -1,0 +1,209 @@
+/** The phone's own store. Only this file touches IndexedDB. */
+
+import { openDB } from "idb";
+import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from "idb";
+import type { Draft } from "./model/draft";
+import type { Entry, NewEntry } from "./model/outbox";
+import type { Case, Change, Me, Trade, TradeList } from "./wire";
+import { EMPTY_TRADE, TRADE_LISTS } from "./wire";
+
+export interface StoredPhoto {
+  readonly id: string;
+  readonly type: string;
+  readonly data: ArrayBuffer;
+}
+
+export interface StoredList {
+  readonly list: TradeList;
+  readonly etag: string | null;
+  readonly version: string;
+  readonly items: Trade[TradeList];
+}
+
+interface Meta {
+  readonly token: string;
+  readonly me: Me;
+  /** The last change of the service's log laid up here. */
+  readonly cursor: number;
+  readonly lastSync: string;
+}
+
+interface Schema extends DBSchema {
+  meta: { key: string; value: unknown };
+  cases: { key: string; value: Case };
+  trade: { key: string; value: StoredList };
+  drafts: { key: string; value: Draft };
+  outbox: { key: number; value: Entry | NewEntry; indexes: { key: string } };
+  photos: { key: string; value: StoredPhoto };
+}
+
+type Upgrade = IDBPTransaction<Schema, StoreNames<Schema>[], "versionchange">;
+
+/** One step per version; a published step is never changed, a new one is added. */
+const STEPS: readonly ((db: IDBPDatabase<Schema>, work: Upgrade) => void)[] = [
+  (db) => {
+    db.createObjectStore("meta");
+    db.createObjectStore("cases", { keyPath: "id" });
+    db.createObjectStore("trade", { keyPath: "list" });
+    db.createObjectStore("drafts", { keyPath: "id" });
+    const outbox = db.createObjectStore("outbox", { keyPath: "seq", autoIncrement: true });
+    outbox.createIndex("key", "key", { unique: true });
+    db.createObjectStore("photos", { keyPath: "id" });
+  },
+];
+
+export type Db = Awaited<ReturnType<typeof openDb>>;
+
+function connect(name: string, lost: () => void): Promise<IDBPDatabase<Schema>> {
+  return openDB<Schema>(name, STEPS.length, {
+    upgrade: (db, from, _to, work) => STEPS.slice(from).forEach((step) => step(db, work)),
+    blocking: (_from, _to, event) => {
+      // A newer page wants to upgrade: let go, or it waits for ever.
+      (event.target as IDBDatabase).close();
+      lost();
+    },
+    terminated: lost,
+  });
+}
+
+/** Opens the store; `lost` is called when the browser or a newer page takes it away. */
+export async function openDb({ name = "baylore", lost = () => {} }: { name?: string; lost?: () => void } = {}) {
+  const db = await connect(name, lost);
+  return {
+    ...metaOf(db),
+    ...casesOf(db),
+    ...tradeOf(db),
+    ...draftsOf(db),
+    ...outboxOf(db),
+    ...photosOf(db),
+    ...leavingOf(db),
+    close: () => db.close(),
+  };
+}
+
+const metaOf = (db: IDBPDatabase<Schema>) => ({
+  meta: async <K extends keyof Meta>(key: K): Promise<Meta[K] | null> =>
+    ((await db.get("meta", key)) as Meta[K] | undefined) ?? null,
+  setMeta: async <K extends keyof Meta>(key: K, value: Meta[K]): Promise<void> => {
+    await db.put("meta", value, key);
+  },
+});
+
+const casesOf = (db: IDBPDatabase<Schema>) => ({
+  cases: (): Promise<readonly Case[]> => db.getAll("cases"),
+  case: async (id: string): Promise<Case | null> => (await db.get("cases", id)) ?? null,
+  /** Keeps the case unless a newer revision of it is here already. */
+  async putCase(fresh: Case): Promise<void> {
+    const work = db.transaction("cases", "readwrite");
+    const known = await work.store.get(fresh.id);
+    if (!known || known.revision <= fresh.revision) await work.store.put(fresh);
+    await work.done;
+  },
+  /** Before the log is read again from its start. */
+  async restartCases(): Promise<void> {
+    const work = db.transaction(["cases", "meta"], "readwrite");
+    await Promise.all([work.objectStore("cases").clear(), work.objectStore("meta").delete("cursor"), work.done]);
+  },
+  /** One page of the change log and the place to go on from: both or neither. */
+  async applyChanges(changes: readonly Change[], next: number): Promise<void> {
+    const work = db.transaction(["cases", "meta"], "readwrite");
+    const cases = work.objectStore("cases");
+    for (const change of changes.filter((one) => one.kind === "case")) {
+      const known = await cases.get(change.id);
+      if (change.op === "delete") await cases.delete(change.id);
+      else if (change.case && (!known || known.revision <= change.case.revision)) await cases.put(change.case);
+    }
+    await work.objectStore("meta").put(next, "cursor");
+    await work.done;
+  },
+});
+
+const tradeOf = (db: IDBPDatabase<Schema>) => ({
+  tradeList: async (list: TradeList): Promise<StoredList | null> => (await db.get("trade", list)) ?? null,
+  async putTradeList(stored: StoredList): Promise<void> {
+    await db.put("trade", stored);
+  },
+  async trade(): Promise<Trade> {
+    const stored = await db.getAll("trade");
+    const known = stored.filter(({ list }) => TRADE_LISTS.includes(list));
+    return { ...EMPTY_TRADE, ...Object.fromEntries(known.map(({ list, items }) => [list, items])) };
+  },
+});
+
+const draftsOf = (db: IDBPDatabase<Schema>) => ({
+  drafts: (): Promise<readonly Draft[]> => db.getAll("drafts"),
+  async putDraft(draft: Draft): Promise<void> {
+    await db.put("drafts", draft);
+  },
+  async dropDraft(id: string): Promise<void> {
+    await db.delete("drafts", id);
+  },
+});
+
+const outboxOf = (db: IDBPDatabase<Schema>) => ({
+  /** Oldest first. */
+  outbox: async (): Promise<readonly Entry[]> => (await db.getAll("outbox")) as Entry[],
+  unsent: (): Promise<number> => db.count("outbox"),
+  /** Keeps the acts, the pictures they carry, and drops the draft they came from: all or nothing. */
+  async enqueue(entries: readonly NewEntry[], { photo, draft }: { photo?: StoredPhoto; draft?: string } = {}): Promise<void> {
+    const work = db.transaction(["outbox", "photos", "drafts"], "readwrite");
+    for (const entry of entries) await work.objectStore("outbox").add(entry);
+    if (photo) await work.objectStore("photos").put(photo);
+    if (draft) await work.objectStore("drafts").delete(draft);
+    await work.done;
+  },
+  /** Keeps a changed entry, if it is still there. */
+  async putEntry(entry: Entry): Promise<void> {
+    const work = db.transaction("outbox", "readwrite");
+    if (await work.store.get(entry.seq)) await work.store.put(entry);
+    await work.done;
+  },
+  /** The service has it: the entry and its picture go, the service's copy of the case comes, together. */
+  async settle(entry: Entry, { put, drop }: { put?: Case | null; drop?: string } = {}): Promise<void> {
+    const work = db.transaction(["outbox", "photos", "cases"], "readwrite");
+    await work.objectStore("outbox").delete(entry.seq);
+    if (entry.act.do === "photo") await work.objectStore("photos").delete(entry.act.photo.id);
+    const cases = work.objectStore("cases");
+    if (put && ((await cases.get(put.id))?.revision ?? 0) <= put.revision) await cases.put(put);
+    if (drop) await cases.delete(drop);
+    await work.done;
+  },
+});
+
+const photosOf = (db: IDBPDatabase<Schema>) => ({
+  photo: async (id: string): Promise<StoredPhoto | null> => (await db.get("photos", id)) ?? null,
+});
+
+const SHOPS_OWN = ["cases", "trade"] as const;
+const MEMBERS_OWN = ["drafts", "outbox", "photos"] as const;
+
+const leavingOf = (db: IDBPDatabase<Schema>) => ({
+  /** Token and member together, and nothing of an earlier shop; unsent acts stay with their owner. */
+  async signIn(token: string, me: Me): Promise<void> {
+    const work = db.transaction(["meta", ...SHOPS_OWN], "readwrite");
+    const meta = work.objectStore("meta");
+    await Promise.all(["meta" as const, ...SHOPS_OWN].map((store) => work.objectStore(store).clear()));
+    await Promise.all([meta.put(token, "token"), meta.put(me, "me"), work.done]);
+  },
+  /** Signed out by choice: nothing stays. */
+  async wipe(): Promise<void> {
+    const stores = ["meta", ...SHOPS_OWN, ...MEMBERS_OWN] as const;
+    const work = db.transaction(stores, "readwrite");
+    await Promise.all([...stores.map((store) => work.objectStore(store).clear()), work.done]);
+  },
+  /**
+   * The service no longer knows this device: the shop's data goes, what was never sent stays for
+   * its member's next sign-in.
+   */
+  async forgetShop(): Promise<void> {
+    const stores = ["meta", ...SHOPS_OWN] as const;
+    const work = db.transaction(stores, "readwrite");
+    await Promise.all([...stores.map((store) => work.objectStore(store).clear()), work.done]);
+  },
+});
+
+/** Asks the browser not to throw the notes away; null where it cannot be asked. */
+export async function keepStorage(): Promise<boolean | null> {
+  if (!globalThis.navigator?.storage?.persist) return null;
+  return (await navigator.storage.persisted()) || navigator.storage.persist();
+}

@@ -1,0 +1,93 @@
+/** Asking: the service when it can be reached, else what this phone remembers. */
+
+import { toQuestion } from "./model/draft";
+import type { Draft } from "./model/draft";
+import type { LocalCase } from "./model/local-case";
+import { judge } from "./model/local-judge";
+import { searchCases } from "./model/local-search";
+import type { Reply } from "./net";
+import type { Hands } from "./phone-create";
+import type { Asked, Phone } from "./phone-types";
+import { WireError, parseAdvice, read } from "./wire";
+import type { AdviceBody, Judged, ReadingBody } from "./wire";
+
+const ASK_LIMIT_MS = 10_000;
+
+export function asking(hands: Hands): Pick<Phone, "ask" | "askCase"> {
+  return {
+    async ask(draft) {
+      return post(hands, toQuestion(draft), null);
+    },
+    async askCase(caseId) {
+      const known = hands.shown.cases.peek().find((one) => one.id === caseId);
+      if (known && known.unsent > 0) return post(hands, ofCase(known), caseId);
+      const reply = await hands.net.call({ path: `/cases/${encodeURIComponent(caseId)}/advice`, limitMs: ASK_LIMIT_MS });
+      return answer(hands, reply, known ? ofCase(known) : { complaint: "" }, caseId);
+    },
+  };
+}
+
+async function post(hands: Hands, body: AdviceBody, without: string | null): Promise<Asked> {
+  const reply = await hands.net.call({ method: "POST", path: "/advice", body, limitMs: ASK_LIMIT_MS });
+  return answer(hands, reply, body, without);
+}
+
+function answer(hands: Hands, reply: Reply, body: AdviceBody, without: string | null): Asked {
+  if (reply.kind === "signed_out" || reply.kind === "refused") return reply;
+  if (reply.kind === "unreachable") return local(hands, body, without, reply.why);
+  try {
+    return { kind: "advice", advice: read(parseAdvice, reply.body) };
+  } catch (error) {
+    if (!(error instanceof WireError)) throw error;
+    return local(hands, body, without, `cannot read the service's answer: ${error.message}`);
+  }
+}
+
+function local({ shown }: Hands, body: AdviceBody, without: string | null, why: string): Asked {
+  const cases = shown.cases.peek().filter((one) => one.id !== without && one.state !== "open");
+  const question = { text: body.complaint, symptoms: body.symptoms ?? [], codes: body.codes ?? [], vehicle: body.vehicle ?? {} };
+  return { kind: "local", found: searchCases(cases, question), judged: judgeAll(shown, body.readings ?? []), why };
+}
+
+const judgeAll = (shown: Hands["shown"], readings: readonly ReadingBody[]): readonly Judged[] =>
+  readings.map((reading) => judge(reading, shown.trade.peek()));
+
+/** A stored case as a question, with the acts the service does not have yet. */
+const ofCase = (known: LocalCase): AdviceBody =>
+  toQuestion({ ...asDraft(known), readings: known.readings.map(withoutStamp) });
+
+const asDraft = (known: LocalCase): Draft => ({
+  id: known.id,
+  complaint: known.complaint,
+  vehicle: known.vehicle,
+  symptoms: known.symptoms,
+  codes: known.codes,
+  readings: [],
+  tests: known.tests.map(({ test, outcome, minutes, note, part, fault_present }) => ({
+    test,
+    outcome,
+    note,
+    fault_present,
+    ...(minutes !== null && { minutes }),
+    ...(part !== null && { part }),
+  })),
+  parts: known.parts.map(({ component, source, price, result, note, charged }) => ({
+    component,
+    source,
+    result,
+    note,
+    charged,
+    ...(price !== null && { price }),
+  })),
+  comes_and_goes: known.comes_and_goes,
+  changed: "",
+});
+
+const withoutStamp = ({ quantity, value, unit, point, when, conditions }: LocalCase["readings"][number]): ReadingBody => ({
+  quantity,
+  value,
+  unit,
+  point,
+  when,
+  conditions,
+});

@@ -1,0 +1,89 @@
+import type { ReadonlySignal } from "@preact/signals";
+import type { Draft } from "./model/draft";
+import type { Act, Entry } from "./model/outbox";
+import type { LocalCase } from "./model/local-case";
+import type { Found } from "./model/local-search";
+import type { SyncState } from "./model/sync-state";
+import type * as wire from "./wire";
+
+/** An answer of the service, or why there is none. */
+export type Online<T> =
+  | { readonly kind: "ok"; readonly value: T }
+  | { readonly kind: "refused"; readonly problem: wire.Problem }
+  | { readonly kind: "unreachable"; readonly why: string }
+  | { readonly kind: "signed_out" };
+
+/** Advice from the service, or what the phone itself remembers when there is no signal. */
+export type Asked =
+  | { readonly kind: "advice"; readonly advice: wire.Advice }
+  | { readonly kind: "local"; readonly found: readonly Found[]; readonly judged: readonly wire.Judged[]; readonly why: string }
+  | { readonly kind: "refused"; readonly problem: wire.Problem }
+  | { readonly kind: "signed_out" };
+
+export interface PhoneSignals {
+  /** Null until joined. */
+  readonly me: ReadonlySignal<wire.Me | null>;
+  /** False until the stored copy has been read. */
+  readonly ready: ReadonlySignal<boolean>;
+  readonly sync: ReadonlySignal<SyncState>;
+  /** Every case with the phone's own unsent acts applied, last touched first. */
+  readonly cases: ReadonlySignal<readonly LocalCase[]>;
+  readonly trade: ReadonlySignal<wire.Trade>;
+  readonly drafts: ReadonlySignal<readonly Draft[]>;
+  /** Oldest first. */
+  readonly outbox: ReadonlySignal<readonly Entry[]>;
+  /** A newer version of the app waits for the member's tap. */
+  readonly newVersion: ReadonlySignal<boolean>;
+  /** True when the browser promised to keep the stored notes; null when it cannot say. */
+  readonly kept: ReadonlySignal<boolean | null>;
+}
+
+/** Acts on a case return once saved on this phone, and do not wait for the service. */
+export interface Phone extends PhoneSignals {
+  start(): Promise<void>;
+  stop(): void;
+  join(code: string, deviceName: string): Promise<Online<wire.Me>>;
+  /** Refuses (false) while something is unsent, unless told to let it go. */
+  signOut(options?: { discardUnsent?: boolean }): Promise<boolean>;
+
+  ask(draft: Draft): Promise<Asked>;
+  askCase(caseId: string): Promise<Asked>;
+  saveDraft(draft: Draft): Promise<void>;
+  dropDraft(id: string): Promise<void>;
+
+  /** Opens a case of the draft and drops the draft; gives the new case's id. */
+  openCase(draft: Draft): Promise<string>;
+  amendCase(caseId: string, change: wire.CaseChange): Promise<void>;
+  deleteCase(caseId: string): Promise<void>;
+  addTest(caseId: string, test: wire.TestBody): Promise<string>;
+  addReading(caseId: string, reading: wire.ReadingBody): Promise<string>;
+  addPart(caseId: string, part: wire.PartBody): Promise<string>;
+  setPartResult(caseId: string, step: string, change: wire.PartChange): Promise<void>;
+  undoStep(caseId: string, step: string): Promise<void>;
+  addPhoto(caseId: string, photo: Blob, options?: { note?: string; step?: string }): Promise<string>;
+  /** The picture's bytes, from this phone or the service. */
+  photo(caseId: string, photoId: string): Promise<Online<Blob>>;
+  closeCase(caseId: string, body: wire.CloseBody): Promise<void>;
+  /** Opens the comeback; gives the new case's id. */
+  reopenCase(caseId: string, body: wire.ReopenBody): Promise<string>;
+
+  retry(key: string): Promise<void>;
+  mend(key: string, act: Act): Promise<void>;
+  /** Lets a refused act go for good. */
+  letGo(key: string): Promise<void>;
+  syncNow(): Promise<void>;
+  /** Starts the waiting version and loads the page anew. */
+  takeNewVersion(): void;
+
+  recurrences(options?: { by?: readonly string[]; since?: string; until?: string }): Promise<Online<wire.Recurrences>>;
+  parts(component?: string): Promise<Online<wire.PartsReport>>;
+  members(): Promise<Online<readonly wire.Member[]>>;
+  addMember(member: { name: string; role: wire.Role; skill: number }): Promise<Online<wire.Member>>;
+  amendMember(id: string, change: Partial<Pick<wire.Member, "name" | "role" | "skill" | "active">>): Promise<Online<wire.Member>>;
+  enrol(member: string): Promise<Online<wire.Enrolment>>;
+  devices(): Promise<Online<readonly wire.Device[]>>;
+  revokeDevice(id: string): Promise<Online<null>>;
+  amendShop(change: Partial<Omit<wire.Shop, "id">>): Promise<Online<wire.Shop>>;
+  exportLines(): Promise<Online<Blob>>;
+  importLines(lines: Blob, mode: "all" | "report"): Promise<Online<wire.ImportReport>>;
+}

@@ -1,0 +1,61 @@
+/** Fetches what changed at the service into the phone's own copy. */
+
+import type { Stop, Ways } from "./sync-drain";
+import { TRADE_LISTS, parseChanges, parseMe, parseTradeAnswer, read } from "./wire";
+import type { TradeList } from "./wire";
+
+const PAGE = 200;
+const DONE: Stop = { kind: "done" };
+const PULL_LIMIT_MS = 30_000;
+
+/** All changes after the last one kept here, page by page; then the member, if the shop changed. */
+export async function pull(ways: Ways): Promise<Stop> {
+  let shopChanged = false;
+  for (;;) {
+    const after = (await ways.db.meta("cursor")) ?? 0;
+    const reply = await ways.net.call({ path: `/changes?after=${after}&limit=${PAGE}`, limitMs: PULL_LIMIT_MS });
+    if (reply.kind === "refused") return { kind: "unreachable", why: reply.problem.detail || reply.problem.title, waitS: null };
+    if (reply.kind !== "ok") return reply;
+    const { changes, next, latest } = read(parseChanges, reply.body);
+    if (latest < after) {
+      // The service was put back to an older state: what is kept here may never have been.
+      await ways.db.restartCases();
+      continue;
+    }
+    await ways.db.applyChanges(changes, next);
+    shopChanged ||= changes.some((change) => change.kind !== "case");
+    if (changes.length) ways.changed();
+    if (next >= latest || next <= after) break;
+  }
+  return shopChanged ? pullMe(ways) : DONE;
+}
+
+/** The member, their rights and the shop's habits. */
+export async function pullMe({ db, net, changed }: Ways): Promise<Stop> {
+  const reply = await net.call({ path: "/me" });
+  if (reply.kind === "refused") return DONE;
+  if (reply.kind !== "ok") return reply;
+  await db.setMeta("me", read(parseMe, reply.body));
+  changed();
+  return DONE;
+}
+
+/** The trade lists that are newer at the service. */
+export async function pullTrade(ways: Ways): Promise<Stop> {
+  for (const list of TRADE_LISTS) {
+    const stop = await pullList(ways, list);
+    if (stop.kind !== "done") return stop;
+  }
+  ways.changed();
+  return DONE;
+}
+
+async function pullList({ db, net }: Ways, list: TradeList): Promise<Stop> {
+  const kept = await db.tradeList(list);
+  const reply = await net.call({ path: `/trade/${list}`, ifNoneMatch: kept?.etag ?? undefined, limitMs: PULL_LIMIT_MS });
+  if (reply.kind === "refused") return DONE;
+  if (reply.kind !== "ok") return reply;
+  if (reply.status === 304) return DONE;
+  await db.putTradeList({ list, etag: reply.etag, ...read(parseTradeAnswer(list), reply.body) });
+  return DONE;
+}

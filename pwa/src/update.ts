@@ -1,0 +1,46 @@
+/** The worker's manners: registered once, a newer one waits until the member takes it. */
+
+/** A chunk of an old version may be gone after an update: load the page anew, once. */
+function reloadOnceOnMissingChunk(): void {
+  window.addEventListener("vite:preloadError", (event) => {
+    if (sessionStorage.getItem("reloaded")) return;
+    sessionStorage.setItem("reloaded", "yes");
+    event.preventDefault();
+    location.reload();
+  });
+}
+
+function watch(registration: ServiceWorkerRegistration, waits: () => void): void {
+  const told = (): void => {
+    if (registration.waiting && navigator.serviceWorker.controller) waits();
+  };
+  told();
+  registration.addEventListener("updatefound", () => {
+    registration.installing?.addEventListener("statechange", told);
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") registration.update().catch(() => undefined);
+  });
+}
+
+/**
+ * Registers the worker; `waits` is called when a newer version is ready. Gives the act that
+ * starts that version and loads the page anew: never done unasked, so no draft is lost.
+ */
+export async function registerWorker(waits: () => void): Promise<() => void> {
+  reloadOnceOnMissingChunk();
+  const reload = (): void => location.reload();
+  if (!import.meta.env.PROD || !("serviceWorker" in navigator)) return reload;
+  try {
+    const registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
+    watch(registration, waits);
+    return () => {
+      if (!registration.waiting) return reload();
+      navigator.serviceWorker.addEventListener("controllerchange", reload, { once: true });
+      registration.waiting.postMessage("take over");
+    };
+  } catch {
+    // Refused by the browser (private window, no certificate): the page works, only not offline.
+    return reload;
+  }
+}
