@@ -1,0 +1,1 @@
+"""The desk: every act of the shop, each one transaction; knows neither web nor SQL."""

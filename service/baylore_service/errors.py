@@ -1,0 +1,123 @@
+"""What the service refuses; every message shows the offending value and a way out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class BadLine:
+    """A line of an import that cannot be taken, counted from 1."""
+
+    line: int
+    field: str
+    detail: str
+    remedy: str
+
+
+class ServiceError(Exception):
+    """The service refuses what it was asked."""
+
+    def __init__(self, message: str, *, field: str = "", remedy: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.field = field
+        self.remedy = remedy
+
+
+class NotFound(ServiceError):
+    """The shop has no such thing; another shop's things look the same."""
+
+    def __init__(self, what: str, id: str, *, remedy: str = "") -> None:
+        super().__init__(f"there is no {what} {id[:80]!r}", remedy=remedy or f"list the {what}s of this shop")
+
+
+class NotSignedIn(ServiceError):
+    """The request carries no token of an enrolled device."""
+
+
+class WrongRole(ServiceError):
+    """The act needs another role."""
+
+
+class CodeRefused(ServiceError):
+    """An enrolment code is unknown, used or expired; which of them is not said."""
+
+
+class BadValue(ServiceError):
+    """A value cannot be."""
+
+
+class MalformedBody(ServiceError):
+    """A body cannot be read at all."""
+
+
+class WrongContentType(ServiceError):
+    """A body is of a kind that cannot be taken here."""
+
+
+class TooLarge(ServiceError):
+    """A body is larger than what is taken."""
+
+
+class KeyReused(ServiceError):
+    """An idempotency key was used before for a different request."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__(
+            f"the idempotency key {key[:80]!r} belongs to another request",
+            field="Idempotency-Key",
+            remedy="make a new key for each new request; repeat a request with the very same body",
+        )
+
+
+class StaleRevision(ServiceError):
+    """A case was changed since it was read; `current` is its revision now."""
+
+    def __init__(self, case_id: str, *, expected: int, current: int) -> None:
+        super().__init__(
+            f"case {case_id} is at revision {current}, not {expected}",
+            field="If-Match",
+            remedy="read the case again, then repeat the change",
+        )
+        self.current = current
+
+
+class PreconditionMissing(ServiceError):
+    """A change does not say which revision it was made from."""
+
+
+class AlreadyThere(ServiceError):
+    """There is something with this id already."""
+
+
+class AlreadyClosed(ServiceError):
+    """A case is closed already, with other content."""
+
+
+class NotClosed(ServiceError):
+    """A case is still open where a closed one is needed."""
+
+
+class LastManager(ServiceError):
+    """A shop would be left without a manager."""
+
+
+class ImportRefused(ServiceError):
+    """A file was refused as a whole; `lines` says what is wrong where."""
+
+    def __init__(self, lines: tuple[BadLine, ...]) -> None:
+        super().__init__(
+            f"{len(lines)} lines of the file cannot be taken, the first is line {lines[0].line}",
+            field=f"line {lines[0].line}",
+            remedy="mend these lines, or import with mode=report to take the others",
+        )
+        self.lines = lines
+
+
+class StoreTrouble(ServiceError):
+    """The store cannot be used as it is."""
+
+
+class SettingRefused(ServiceError):
+    """A setting of the environment cannot be."""

@@ -1,0 +1,1 @@
+"""Timed acts, each a call into the desk."""

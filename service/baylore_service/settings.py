@@ -1,0 +1,113 @@
+"""The settings of the service, read from the environment once and passed by hand."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from dataclasses import dataclass, field, fields
+from pathlib import Path
+from typing import Any
+
+from baylore_service.errors import SettingRefused
+
+LOG_LEVELS = ("debug", "info", "warning", "error")
+
+
+def setting(default: Any, names: str, meaning: str, **limits: float) -> Any:
+    """A field with the variables it is read from (the first that is set wins) and its meaning."""
+    return field(default=default, metadata={"names": tuple(names.split()), "meaning": meaning, **limits})
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """All settings; each field's metadata holds its variables and a one-line meaning."""
+
+    data: Path = setting(
+        Path("var/baylore"),
+        "BAYLORE_DATA",
+        "folder of the store; made when missing (relative: to where it starts)",
+    )
+    database_url: str = setting(
+        "",
+        "BAYLORE_DATABASE_URL",
+        "sqlite:/// or postgresql:// address; empty: baylore.db in the data folder",
+    )
+    host: str = setting("127.0.0.1", "BAYLORE_HOST HOST", "address to listen on")
+    port: int = setting(8000, "BAYLORE_PORT PORT", "port to listen on", least=1, most=65535)
+    address: str = setting(
+        "", "BAYLORE_ADDRESS", "public address that sign-in links begin with; empty: http://host:port"
+    )
+    max_json_bytes: int = setting(
+        1_000_000, "BAYLORE_MAX_JSON_BYTES", "largest JSON body taken", least=10_000, most=100_000_000
+    )
+    max_photo_bytes: int = setting(
+        8_000_000, "BAYLORE_MAX_PHOTO_BYTES", "largest photo taken", least=10_000, most=100_000_000
+    )
+    max_import_bytes: int = setting(
+        64_000_000,
+        "BAYLORE_MAX_IMPORT_BYTES",
+        "largest import taken over the web",
+        least=10_000,
+        most=2_000_000_000,
+    )
+    max_advice: int = setting(
+        50, "BAYLORE_MAX_ADVICE", "most past cases shown in one advice", least=1, most=200
+    )
+    log_level: str = setting("info", "BAYLORE_LOG_LEVEL", "debug, info, warning or error")
+    enrolment_hours: int = setting(
+        24, "BAYLORE_ENROLMENT_HOURS", "hours a sign-in code can be used", least=1, most=720
+    )
+    receipt_days: int = setting(
+        90, "BAYLORE_RECEIPT_DAYS", "days an answer is kept for its idempotency key", least=1, most=3650
+    )
+    pool_size: int = setting(
+        16,
+        "BAYLORE_POOL_SIZE",
+        "database connections kept open; at least the worker threads",
+        least=1,
+        most=200,
+    )
+
+    @classmethod
+    def from_env(cls, environ: Mapping[str, str] | None = None) -> Settings:
+        """Settings of this environment. Raises SettingRefused for a value that cannot be."""
+        env = os.environ if environ is None else environ
+        found: dict[str, Any] = {}
+        for each in fields(cls):
+            text = next((env[name] for name in each.metadata["names"] if env.get(name)), None)
+            if text is not None:
+                found[each.name] = _parsed(each.metadata, type(each.default), text)
+        return cls(**found)
+
+    @property
+    def store_url(self) -> str:
+        """The address of the store, with the driver we use named."""
+        if not self.database_url:
+            return f"sqlite:///{self.data / 'baylore.db'}"
+        return self.database_url.replace("postgresql://", "postgresql+psycopg://", 1)
+
+    @property
+    def public_address(self) -> str:
+        """What sign-in links begin with, without a slash at the end."""
+        return (self.address or f"http://{self.host}:{self.port}").rstrip("/")
+
+
+def _parsed(metadata: Mapping[str, Any], kind: type, text: str) -> Any:
+    """The text of a variable as its field's kind, within its limits."""
+    name = metadata["names"][0]
+    if kind is int:
+        return _whole(name, text, least=metadata["least"], most=metadata["most"])
+    if name == "BAYLORE_LOG_LEVEL" and text.lower() not in LOG_LEVELS:
+        raise SettingRefused(
+            f"{name} is {text!r}", field=name, remedy=f"set it to one of {', '.join(LOG_LEVELS)}"
+        )
+    return text.lower() if name == "BAYLORE_LOG_LEVEL" else kind(text)
+
+
+def _whole(name: str, text: str, *, least: int, most: int) -> int:
+    """A whole number within its limits."""
+    if text.strip().isdecimal() and least <= int(text) <= most:
+        return int(text)
+    raise SettingRefused(
+        f"{name} is {text!r}", field=name, remedy=f"set a whole number from {least} to {most}"
+    )
