@@ -62,13 +62,15 @@ class Abbreviation:
 class Condition:
     """A circumstance written beside a reading; `unit` None for a word or yes/no.
 
-    `also` are plainer names that mean it wherever a quantity lists this condition.
+    `also` are plainer names that mean it wherever a quantity lists this condition;
+    `default`, in `unit`, is what may honestly be assumed when it is not said.
     """
 
     id: str
     title: str
     unit: str | None
     also: tuple[str, ...] = ()
+    default: float | str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +94,12 @@ class Expected:
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A reading worth writing down; `hard_low`/`hard_high` question a value, never drop it."""
+    """A reading worth writing down; `hard_low`/`hard_high` question a value, never drop it.
+
+    `ladder` are the verdicts from the lowest reading to the highest, parted by `edges`
+    (numbers, or arithmetic over the conditions and the expected `low` and `high`);
+    `good` are those that mean nothing is wrong.
+    """
 
     id: str
     title: str
@@ -105,6 +112,9 @@ class Quantity:
     expected: Expected
     verdicts: tuple[str, ...]
     source: str
+    ladder: tuple[str, ...] = ()
+    edges: tuple[float | str, ...] = ()
+    good: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -65,6 +65,7 @@ class ConditionRow(Row):
     title: str
     unit: str | None = None
     also: tuple[str, ...] = ()
+    default: Number | None = None
 
 
 class LimitsRow(Row):
@@ -100,6 +101,9 @@ class QuantityRow(Row):
     hard_limits: LimitsRow
     expected: ExpectedRow
     verdicts: tuple[str, ...]
+    ladder: tuple[str, ...]
+    edges: tuple[Number, ...]
+    good: tuple[str, ...]
     source: str
     also: tuple[str, ...] = ()
 
