@@ -1,0 +1,123 @@
+"""The wiring of the service; nothing else is decided here."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from importlib.metadata import version
+from typing import Any
+
+from litestar import Litestar
+from litestar.config.compression import CompressionConfig
+from litestar.datastructures import State
+from litestar.di import Provide
+from litestar.middleware import DefineMiddleware
+from litestar.types import ControllerRouterHandler
+
+from baylore_kb.trade import load
+from baylore_service.desk.house import House
+from baylore_service.routes import (
+    access,
+    client,
+    document,
+    health,
+    intake,
+    journal,
+    keys,
+    metrics,
+    problems,
+)
+from baylore_service.routes.advice import AdviceRoutes
+from baylore_service.routes.cases import CaseRoutes
+from baylore_service.routes.endings import EndingRoutes
+from baylore_service.routes.feed import FeedRoutes
+from baylore_service.routes.manager import ManagerRoutes
+from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
+from baylore_service.routes.photos import PhotoRoutes
+from baylore_service.routes.shell import Exchange, pass_through
+from baylore_service.routes.steps import StepRoutes
+from baylore_service.routes.transfer import TransferRoutes
+from baylore_service.settings import Settings
+from baylore_service.wire.trade_lists import TradeLists
+
+ROUTES: list[ControllerRouterHandler] = [
+    AdviceRoutes,
+    CaseRoutes,
+    StepRoutes,
+    EndingRoutes,
+    FeedRoutes,
+    ManagerRoutes,
+    ShopRoutes,
+    MemberRoutes,
+    DeviceRoutes,
+    health.live,
+    health.ready,
+    metrics.metrics,
+    client.page,
+    client.file,
+]
+
+
+class Service(Litestar):
+    """The application inside its shell, so that unknown addresses get an id, headers, a log line too."""
+
+    async def __call__(self, scope: Any, receive: Any, send: Any) -> None:
+        """Answer one request."""
+        if scope["type"] != "http":
+            await super().__call__(scope, receive, send)
+            return
+        await pass_through(super().__call__, self.state.meter, Exchange(scope, send), receive)
+
+
+def create_app(settings: Settings | None = None) -> Litestar:
+    """The service with its store open; settings come from the environment when none are given."""
+    settings = settings or Settings.from_env()
+    journal.configure(settings.log_level)
+    house = House.open(settings)
+    trade = load()
+    return Service(
+        route_handlers=[*ROUTES, *large_bodies(settings)],
+        state=State({"house": house, "trade": trade, "lists": TradeLists(trade), "meter": metrics.Meter()}),
+        lifespan=[closing(house)],
+        dependencies=dependencies(),
+        middleware=[
+            DefineMiddleware(access.SignIn, exclude="^/api/openapi.json", exclude_from_auth_key="open")
+        ],
+        before_request=intake.before,
+        request_class=intake.StrictRequest,
+        request_max_body_size=settings.max_json_bytes,
+        exception_handlers=problems.HANDLERS,
+        openapi_config=document.config(version("baylore")),
+        compression_config=CompressionConfig(backend="gzip", gzip_compress_level=5, minimum_size=2000),
+        logging_config=None,
+    )
+
+
+def large_bodies(settings: Settings) -> list[ControllerRouterHandler]:
+    """The routes that take more than JSON may have."""
+    return [
+        type("PhotoRoutes", (PhotoRoutes,), {"request_max_body_size": settings.max_photo_bytes}),
+        type("TransferRoutes", (TransferRoutes,), {"request_max_body_size": settings.max_import_bytes}),
+    ]
+
+
+def dependencies() -> dict[str, Provide]:
+    """What handlers may ask for by name."""
+    return {
+        "house": Provide(access.provide_house, sync_to_thread=False),
+        "actor": Provide(access.provide_actor, sync_to_thread=False),
+        "reader": Provide(access.provide_reader, sync_to_thread=False),
+        "lists": Provide(access.provide_lists, sync_to_thread=False),
+        "receipt": Provide(keys.provide_receipt),
+    }
+
+
+def closing(house: House) -> Any:
+    """Closes the house when the service stops."""
+
+    @asynccontextmanager
+    async def lifespan(_: Litestar) -> AsyncIterator[None]:
+        yield
+        house.close()
+
+    return lifespan

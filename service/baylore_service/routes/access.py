@@ -1,0 +1,82 @@
+"""Who asks: the bearer token read once per request, and guards by role."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from litestar import Request
+from litestar.concurrency import sync_to_thread
+from litestar.connection import ASGIConnection
+from litestar.datastructures import State
+from litestar.di import NamedDependency
+from litestar.handlers import BaseRouteHandler
+from litestar.middleware import AbstractAuthenticationMiddleware, AuthenticationResult
+from litestar.params import SkipValidation
+
+from baylore_service.desk import members
+from baylore_service.desk.house import House
+from baylore_service.errors import NotSignedIn, WrongRole
+from baylore_service.store.records import Actor
+from baylore_service.wire.read import Reader
+from baylore_service.wire.trade_lists import TradeLists
+
+Connection = ASGIConnection[Any, Any, Any, State]
+Asking = NamedDependency[SkipValidation[Actor]]
+TheHouse = NamedDependency[SkipValidation[House]]
+TheLists = NamedDependency[SkipValidation[TradeLists]]
+TheReader = NamedDependency[SkipValidation[Reader]]
+MAX_TOKEN = 512
+
+
+def token_of(header: str | None) -> str:
+    """The token of an Authorization header. Raises NotSignedIn without one."""
+    scheme, _, token = (header or "").partition(" ")
+    token = token.strip()
+    if scheme.lower() != "bearer" or not 0 < len(token) <= MAX_TOKEN:
+        raise NotSignedIn(
+            "the request carries no device token",
+            remedy="sign this device in by a link of a manager, and send Authorization: Bearer <token>",
+        )
+    return token
+
+
+class SignIn(AbstractAuthenticationMiddleware):
+    """Finds the actor of a request before any handler; routes marked `open` need none."""
+
+    async def authenticate_request(self, connection: Connection) -> AuthenticationResult:
+        """The actor of the token. Raises NotSignedIn."""
+        token = token_of(connection.headers.get("authorization"))
+        actor = await sync_to_thread(members.who, connection.app.state.house, token)
+        return AuthenticationResult(user=actor, auth=None)
+
+
+def manager_only(connection: Connection, handler: BaseRouteHandler) -> None:
+    """Lets only managers pass."""
+    if connection.user.member.role != "manager":
+        raise WrongRole(
+            "this is for managers", remedy="ask a manager of the shop to do it or to change your role"
+        )
+
+
+def provide_actor(request: Request[Any, Any, Any]) -> Actor:
+    """The actor the token belongs to."""
+    actor: Actor = request.user
+    return actor
+
+
+def provide_house(request: Request[Any, Any, Any]) -> House:
+    """The wired house of this process."""
+    house: House = request.app.state.house
+    return house
+
+
+def provide_reader(request: Request[Any, Any, Any]) -> Reader:
+    """Reads what was sent, as of now."""
+    state = request.app.state
+    return Reader(state.trade, state.house.now())
+
+
+def provide_lists(request: Request[Any, Any, Any]) -> TradeLists:
+    """The trade lists as they are answered."""
+    lists: TradeLists = request.app.state.lists
+    return lists

@@ -1,0 +1,41 @@
+"""What phones keep: the change log and the trade lists."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from litestar import Controller, Response, get
+from litestar.params import FromPath, QueryParameter
+
+from baylore_service.desk import feed as desk
+from baylore_service.routes.access import Asking, TheHouse, TheLists
+from baylore_service.routes.tags import KEEP, IfNoneMatch, known_to_client, not_modified
+from baylore_service.wire import feed as wf
+from baylore_service.wire import show
+
+After = Annotated[int, QueryParameter(ge=0, le=2**53, description="The number of the last change seen.")]
+Many = Annotated[int, QueryParameter(ge=1, le=500)]
+
+
+class FeedRoutes(Controller):
+    """Offline copies."""
+
+    path = "/api"
+    tags = ("offline copies",)
+
+    @get("/changes", sync_to_thread=True)
+    def changes(self, *, house: TheHouse, actor: Asking, after: After = 0, limit: Many = 200) -> wf.Changes:
+        """Changes after a number, oldest first."""
+        found, reached, latest = desk.changes(house, actor, after=after, limit=limit)
+        return wf.Changes(tuple(show.change(each) for each in found), reached, latest)
+
+    @get("/trade/{name:str}", sync_to_thread=True)
+    def trade(
+        self, name: FromPath[str], *, lists: TheLists, actor: Asking, if_none_match: IfNoneMatch = None
+    ) -> Response[wf.TradeList]:
+        """A list of the trade knowledge."""
+        found = lists.get(name)
+        tag = f'"{found.version}"'
+        if known_to_client(tag, if_none_match):
+            return not_modified(tag)
+        return Response(found, headers={"ETag": tag, "Cache-Control": KEEP})

@@ -1,0 +1,76 @@
+"""What happens to every request before its handler: OPTIONS, the kind of body, strict JSON."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from litestar import Request, Response
+from litestar.exceptions import NotFoundException
+
+from baylore_service.errors import MalformedBody, WrongContentType
+from baylore_service.wire.decode import decode
+
+JSON = ("application/json",)
+MERGE_PATCH = ("application/json", "application/merge-patch+json")
+LINES = ("application/x-ndjson", "application/jsonl", "application/json-lines")
+PICTURES = ("image/jpeg", "image/png", "image/webp")
+
+
+class StrictRequest(Request[Any, Any, Any]):
+    """A request whose JSON is read straight into the handler's struct, without coercion."""
+
+    async def json(self) -> Any:
+        """The body as the struct that the handler takes as `data`."""
+        kind = self.route_handler.parsed_fn_signature.parameters["data"].annotation
+        return decode(await self.body(), kind)
+
+
+async def before(request: Request[Any, Any, Any]) -> Response[None] | None:
+    """Answer OPTIONS, refuse a body of the wrong kind and a missing one."""
+    if request.method == "OPTIONS":
+        return options(request)
+    # The document's router brings a page of its own for anything below it.
+    if str(request.scope["path_template"]).startswith("/api/openapi.json/"):
+        raise NotFoundException
+    accepts = accepted_kinds(request)
+    if accepts:
+        await check_body(request, accepts)
+    return None
+
+
+def options(request: Request[Any, Any, Any]) -> Response[None]:
+    """All methods of an address: the framework lists only those of its first handler."""
+    template = request.scope["path_template"]
+    found = {
+        method
+        for route in request.app.routes
+        if route.path_format == template
+        for method in getattr(route, "methods", ())
+    }
+    return Response(None, status_code=204, headers={"Allow": allow(found)})
+
+
+def allow(methods: set[str]) -> str:
+    """The Allow header: HEAD goes where GET goes."""
+    return ", ".join(sorted(methods | ({"HEAD"} if "GET" in methods else set())))
+
+
+def accepted_kinds(request: Request[Any, Any, Any]) -> tuple[str, ...]:
+    """The content types a handler takes; empty for one without a body."""
+    handler = request.route_handler
+    kinds: tuple[str, ...] = handler.opt.get("accepts", ())
+    return kinds or (JSON if "data" in handler.parsed_fn_signature.parameters else ())
+
+
+async def check_body(request: Request[Any, Any, Any], accepts: tuple[str, ...]) -> None:
+    """Raises WrongContentType or MalformedBody for a body the handler cannot take."""
+    kind, options = request.content_type
+    charset = options.get("charset", "utf-8").strip('"').lower()
+    if kind not in accepts or (kind in JSON and charset not in ("utf-8", "utf8", "us-ascii")):
+        raise WrongContentType(
+            f"a body of kind {kind or 'unknown'!r} cannot be taken here",
+            field="Content-Type",
+            remedy=f"send it in UTF-8 as {' or '.join(accepts)}",
+        )
+    if not await request.body():
+        raise MalformedBody("the body is empty", remedy=f"send the data as {accepts[0]}")

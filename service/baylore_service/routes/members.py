@@ -1,0 +1,106 @@
+"""People and their devices: who asks, members, sign-in links, devices, the shop."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from litestar import Controller, Request, delete, get, patch, post
+from litestar.params import FromPath, JSONBody
+
+from baylore_service.desk import feed as desk_feed
+from baylore_service.desk import members as desk
+from baylore_service.desk import shops
+from baylore_service.routes.access import Asking, TheHouse, manager_only
+from baylore_service.routes.intake import MERGE_PATCH
+from baylore_service.wire import people as p
+from baylore_service.wire import show
+from baylore_service.wire.enrolment import enrolment
+from baylore_service.wire.patch import given_fields
+
+
+class ShopRoutes(Controller):
+    """Who asks, and the shop's habits."""
+
+    path = "/api"
+    tags = ("shop",)
+
+    @get("/me", sync_to_thread=True)
+    def me(self, *, house: TheHouse, actor: Asking) -> p.Me:
+        """The member, device and shop of this token."""
+        latest = desk_feed.revision(house, actor)
+        device = p.DeviceName(actor.device.id, actor.device.name)
+        return p.Me(show.member_name(actor.member), device, show.shop(actor.shop), latest)
+
+    @get("/shop", sync_to_thread=True)
+    def get_shop(self, *, house: TheHouse, actor: Asking) -> p.Shop:
+        """The shop."""
+        return show.shop(shops.get_shop(house, actor))
+
+    @patch("/shop", sync_to_thread=True, guards=[manager_only], opt={"accepts": MERGE_PATCH})
+    def amend_shop(self, data: JSONBody[p.ShopPatch], *, house: TheHouse, actor: Asking) -> p.Shop:
+        """Change the shop (managers)."""
+        return show.shop(shops.amend_shop(house, actor, given_fields(data)))
+
+
+class MemberRoutes(Controller):
+    """The people of the shop, for managers."""
+
+    path = "/api/members"
+    tags = ("members",)
+    guards = (manager_only,)
+
+    @get(sync_to_thread=True)
+    def list_members(self, *, house: TheHouse, actor: Asking) -> p.MemberList:
+        """List members (managers)."""
+        return p.MemberList(tuple(show.member(each) for each in desk.list_members(house, actor)))
+
+    @post(status_code=201, sync_to_thread=True)
+    def add_member(self, data: JSONBody[p.NewMember], *, house: TheHouse, actor: Asking) -> p.Member:
+        """Add a member (managers)."""
+        added = desk.add_member(house, actor, name=data.name.strip(), role=data.role, skill=data.skill)
+        return show.member(added)
+
+    @patch("/{member_id:str}", sync_to_thread=True, opt={"accepts": MERGE_PATCH})
+    def amend_member(
+        self, member_id: FromPath[str], data: JSONBody[p.MemberPatch], *, house: TheHouse, actor: Asking
+    ) -> p.Member:
+        """Change a member (managers)."""
+        return show.member(desk.amend_member(house, actor, member_id, given_fields(data)))
+
+
+class DeviceRoutes(Controller):
+    """Phones and tablets: sign in, list, revoke."""
+
+    path = "/api"
+    tags = ("devices",)
+
+    @post("/enrolments", status_code=201, sync_to_thread=True, guards=[manager_only])
+    def enrol(
+        self,
+        data: JSONBody[p.EnrolmentRequest],
+        request: Request[Any, Any, Any],
+        *,
+        house: TheHouse,
+        actor: Asking,
+    ) -> p.Enrolment:
+        """Make a sign-in link for a member (managers); it works once, for 24 hours."""
+        made = desk.enrol(house, actor, data.member)
+        return enrolment(made.code, made.expires, address=house.settings.address or str(request.base_url))
+
+    @post("/devices", status_code=201, sync_to_thread=True, opt={"open": True})
+    def join(self, data: JSONBody[p.Join], *, house: TheHouse) -> p.Joined:
+        """Trade a sign-in code for the token of this device; needs no token."""
+        token, actor = desk.join(house, data.code, data.name.strip())
+        device = p.DeviceName(actor.device.id, actor.device.name)
+        return p.Joined(token, device, show.member_name(actor.member), show.shop(actor.shop))
+
+    @get("/devices", sync_to_thread=True)
+    def list_devices(self, *, house: TheHouse, actor: Asking) -> p.DeviceList:
+        """List your own devices; managers see all of the shop."""
+        found = desk.list_devices(house, actor)
+        return p.DeviceList(tuple(show.device(each, asking=actor.device.id) for each in found))
+
+    @delete("/devices/{device_id:str}", sync_to_thread=True)
+    def revoke(self, device_id: FromPath[str], *, house: TheHouse, actor: Asking) -> None:
+        """Revoke a device: your own, or as a manager any."""
+        desk.revoke_device(house, actor, device_id)

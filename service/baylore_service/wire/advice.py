@@ -1,0 +1,153 @@
+"""Advice and judged readings as they are answered."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from msgspec import UNSET, Meta, UnsetType
+
+from baylore_service.wire import fields as f
+
+Chance = Annotated[float, Meta(ge=0, le=1)]
+
+
+class Expected(f.Outgoing, frozen=True):
+    """An expected range; null is open on that side."""
+
+    low: float | None
+    high: float | None
+    unit: str
+
+
+class Judged(f.Outgoing, frozen=True):
+    """A reading with what was to be expected, the verdict, the reason and the source."""
+
+    quantity: str
+    value: float
+    unit: str
+    point: str
+    expected: Expected | None
+    verdict: str
+    good: bool | None
+    why: str
+    source: str
+    needs: tuple[str, ...]
+
+
+class JudgedList(f.Outgoing, frozen=True):
+    """Judged readings in the order they were sent."""
+
+    readings: tuple[Judged, ...]
+
+
+class Why(f.Outgoing, frozen=True):
+    """What a past case shares with the complaint."""
+
+    words: tuple[str, ...]
+    codes: tuple[str, ...]
+    symptoms: tuple[str, ...]
+    vehicle: str
+    readings: tuple[str, ...]
+    tests: tuple[str, ...]
+
+
+class CaseRow(f.Outgoing, frozen=True):
+    """A past case and the chance that it has the same cause."""
+
+    case: str
+    title: str
+    chance: Chance
+    cause: str | None
+    correction: str
+    why: Why
+    vehicle: str
+    state: f.State
+
+
+class CauseRow(f.Outgoing, frozen=True, rename={"speaks": "from"}):
+    """A cause with its probability; `from` says whose experience speaks."""
+
+    cause: str
+    title: str
+    probability: Chance
+    cases: int
+    system: str | None
+    speaks: str
+
+
+class OutcomeRow(f.Outgoing, frozen=True):
+    """What a test may show and what it would point at."""
+
+    outcome: str
+    means: str
+    probability: Chance
+    then_cause: str | None
+    names_part: bool
+
+
+class TestRow(f.Outgoing, frozen=True):
+    """A proposed test; minutes include the set-up still to pay."""
+
+    test: str
+    title: str
+    minutes: float
+    saves: float
+    setup: str
+    tells_apart: tuple[str, ...]
+    cautions: tuple[str, ...]
+    skill: int
+    allowed: bool
+    outcomes: tuple[OutcomeRow, ...]
+
+
+class AskOption(f.Outgoing, frozen=True):
+    """An answer a member may tap."""
+
+    symptom: str
+    title: str
+
+
+class Next(f.Outgoing, frozen=True):
+    """What to do next and why; only the fields that `do` needs are there."""
+
+    do: str
+    why: str
+    test: str | UnsetType = UNSET
+    cause: str | UnsetType = UNSET
+    title: str | UnsetType = UNSET
+    component: str | UnsetType = UNSET
+    part_source: f.Source | UnsetType = UNSET
+    expected_cost: float | UnsetType = UNSET
+    currency: str | UnsetType = UNSET
+    question: str | UnsetType = UNSET
+    options: tuple[AskOption, ...] | UnsetType = UNSET
+
+
+class ReadAs(f.Outgoing, frozen=True):
+    """A typed word and the word it was read as."""
+
+    typed: str
+    read: str
+
+
+class HeardSymptom(f.Outgoing, frozen=True):
+    """A listed symptom heard in the words, best first; the chance is null where none was worked out."""
+
+    symptom: str
+    title: str
+    chance: float | None
+
+
+class Advice(f.Outgoing, frozen=True):
+    """The answer; probabilities of `causes` and `unlisted` sum to 1."""
+
+    cases: tuple[CaseRow, ...]
+    causes: tuple[CauseRow, ...]
+    unlisted: Chance
+    tests: tuple[TestRow, ...]
+    next: Next
+    readings: tuple[Judged, ...]
+    read_as: tuple[ReadAs, ...]
+    symptoms: tuple[HeardSymptom, ...]
+    cautions: tuple[str, ...]
+    revision: int

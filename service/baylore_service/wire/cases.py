@@ -1,0 +1,195 @@
+"""Cases as they are answered, changed, closed and reopened."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated
+
+from msgspec import UNSET, Meta, UnsetType
+
+from baylore_service.wire import fields as f
+from baylore_service.wire import values as v
+from baylore_service.wire.complaint import Words
+
+
+class ReadingStep(f.Outgoing, frozen=True):
+    """A reading of a case."""
+
+    id: str
+    at: datetime
+    by: str | None
+    quantity: str
+    value: float
+    unit: str
+    point: str
+    when: f.When
+    conditions: dict[str, float | bool | str | v.Measure]
+
+
+class TestStep(f.Outgoing, frozen=True):
+    """A test of a case."""
+
+    id: str
+    at: datetime
+    by: str | None
+    test: str
+    outcome: str
+    minutes: float | None
+    note: str
+    part: str | None
+    fault_present: bool
+
+
+class PartStep(f.Outgoing, frozen=True):
+    """A part tried in a case."""
+
+    id: str
+    at: datetime
+    by: str | None
+    component: str
+    source: f.Source
+    price: float | None
+    result: f.Result | None
+    note: str
+    charged: bool
+
+
+class Photo(f.Outgoing, frozen=True):
+    """A photo of a case; its bytes have their own address."""
+
+    id: str
+    type: str
+    bytes: int
+    note: str
+    step: str | None
+    at: datetime
+    by: str | None
+
+
+class CaseBrief(f.Outgoing, frozen=True):
+    """A case without its steps."""
+
+    id: str
+    state: f.State
+    revision: int
+    title: str
+    opened: datetime
+    closed: datetime | None
+    updated: datetime
+    complaint: str
+    vehicle: v.Vehicle
+    symptoms: tuple[str, ...]
+    codes: tuple[str, ...]
+    comes_and_goes: bool
+    cause: str | None
+    cause_title: str
+    cause_system: str | None
+    correction: v.Correction | None
+    confirmed_by: str | None
+    verification: str
+    verified: bool
+    unresolved_reason: str | None
+    note: str
+    labour: v.Labour
+    cost: v.Cost
+    comeback_of: str | None
+    returned_as: tuple[str, ...]
+    by: str | None
+
+
+class Case(CaseBrief, frozen=True):
+    """A whole case."""
+
+    readings: tuple[ReadingStep, ...]
+    tests: tuple[TestStep, ...]
+    parts: tuple[PartStep, ...]
+    photos: tuple[Photo, ...]
+
+
+class CaseList(f.Outgoing, frozen=True):
+    """A page of cases, newest first."""
+
+    cases: tuple[CaseBrief, ...]
+    next: str | None
+
+
+class VehiclePatch(f.Incoming, frozen=True):
+    """Changes to a vehicle; null forgets, what is left out stays."""
+
+    year: f.Year | None | UnsetType = UNSET
+    make: f.Word | None | UnsetType = UNSET
+    model: f.Word | None | UnsetType = UNSET
+    engine: f.Word | None | UnsetType = UNSET
+    transmission: f.Word | None | UnsetType = UNSET
+    odometer: v.Measure | None | UnsetType = UNSET
+    vin: f.VinText | None | UnsetType = UNSET
+    traits: Annotated[tuple[f.ListedId, ...], Meta(max_length=30)] | None | UnsetType = UNSET
+
+
+class LabourPatch(f.Incoming, frozen=True):
+    """Changes to the minutes and the rate; null sets back."""
+
+    diagnosis_min: f.Minutes | None | UnsetType = UNSET
+    repair_min: f.Minutes | None | UnsetType = UNSET
+    not_billed_min: f.Minutes | None | UnsetType = UNSET
+    rate_per_hour: f.Rate | None | UnsetType = UNSET
+
+
+class CasePatch(f.Incoming, frozen=True):
+    """A JSON merge patch of a case; null empties, what is left out stays."""
+
+    complaint: Words | UnsetType = UNSET
+    vehicle: VehiclePatch | None | UnsetType = UNSET
+    symptoms: v.Symptoms | None | UnsetType = UNSET
+    codes: v.Codes | None | UnsetType = UNSET
+    comes_and_goes: bool | None | UnsetType = UNSET
+    note: f.LongText | None | UnsetType = UNSET
+    title: f.Title | None | UnsetType = UNSET
+    correction: f.ShortText | v.Correction | None | UnsetType = UNSET
+    cause: f.CauseId | None | UnsetType = UNSET
+    cause_title: f.Title | None | UnsetType = UNSET
+    verification: f.ShortText | None | UnsetType = UNSET
+    labour: LabourPatch | None | UnsetType = UNSET
+
+
+class PartPatch(f.Incoming, frozen=True):
+    """What became known of a part later; null sets back to not known."""
+
+    result: f.Result | None | UnsetType = UNSET
+    note: f.ShortText | None | UnsetType = UNSET
+    charged: bool | UnsetType = UNSET
+    price: f.Money | None | UnsetType = UNSET
+
+
+class OwnCause(f.Incoming, frozen=True):
+    """A cause that is not listed, in the shop's own words."""
+
+    title: Annotated[str, Meta(min_length=1, max_length=120, pattern=f.LINE)]
+    system: f.ListedId | None = None
+    component: f.ListedId | None = None
+
+
+class Closing(f.Incoming, frozen=True):
+    """How a case ended: a cause with its correction, or the reason it stays unresolved."""
+
+    cause: f.CauseId | None = None
+    own_cause: OwnCause | None = None
+    unresolved: f.Reason | None = None
+    correction: f.ShortText | v.Correction | None = None
+    confirmed_by: f.ListedId | None = None
+    verification: f.ShortText = ""
+    verified: bool | None = None
+    readings: v.Readings = ()
+    labour: v.Labour | None = None
+    other_cost: f.Money = 0.0
+    note: f.LongText = ""
+    title: f.Title = ""
+
+
+class Reopening(f.Incoming, frozen=True):
+    """What the car came back with."""
+
+    complaint: Words | None = None
+    vehicle: VehiclePatch | None = None
+    note: f.LongText = ""
+    id: f.Id | None = None

@@ -1,0 +1,71 @@
+"""What keeps failing and which parts cure, as answered."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Literal
+
+from baylore_service.wire import fields as f
+
+
+class RecurrenceRow(f.Outgoing, frozen=True):
+    """A failure that comes back: observed against expected with its interval."""
+
+    key: dict[str, str]
+    title: str
+    observed: float
+    expected: float
+    ratio: float
+    low: float
+    high: float
+    signal: Literal["strong", "signal", "none"]
+    first: datetime | None
+    last: datetime | None
+    median_minutes: float | None
+    median_cost: float | None
+    comebacks: int
+    cases: tuple[str, ...]
+
+
+class Recurrences(f.Outgoing, frozen=True):
+    """Recurring failures, strongest first, with what cannot be known."""
+
+    by: tuple[str, ...]
+    since: datetime | None
+    until: datetime | None
+    cases: int
+    rows: tuple[RecurrenceRow, ...]
+    notes: tuple[str, ...]
+
+
+class SourceRow(f.Outgoing, frozen=True):
+    """Outcomes of one source of a component; success chances in [0, 1]."""
+
+    source: f.Source
+    tried: int
+    cured: int
+    partly: int
+    no_change: int
+    failed_later: int
+    success: float
+    low: float
+    high: float
+    median_price: float | None
+    expected_cost: float | None
+
+
+class ComponentParts(f.Outgoing, frozen=True):
+    """A component with its sources and the cheapest way to a working car."""
+
+    component: str
+    title: str
+    sources: tuple[SourceRow, ...]
+    cheapest_way: f.Source | None
+    says: str
+
+
+class PartsReport(f.Outgoing, frozen=True):
+    """Outcomes by component and source."""
+
+    currency: str
+    components: tuple[ComponentParts, ...]

@@ -1,0 +1,139 @@
+"""The shop, its members and their devices as they travel."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated
+
+from msgspec import UNSET, Meta, UnsetType
+
+from baylore_service.wire import fields as f
+
+Currency = Annotated[str, Meta(min_length=3, max_length=3, pattern=f.CURRENCY)]
+
+
+class Shop(f.Outgoing, frozen=True):
+    """The shop's habits."""
+
+    id: str
+    name: str
+    currency: str
+    unit_system: f.UnitSystem
+    rate_per_hour: float
+    time_zone: str
+
+
+class ShopPatch(f.Incoming, frozen=True):
+    """Changes to the shop; what is left out stays."""
+
+    name: f.Name | UnsetType = UNSET
+    currency: Currency | UnsetType = UNSET
+    unit_system: f.UnitSystem | UnsetType = UNSET
+    rate_per_hour: f.Rate | UnsetType = UNSET
+    time_zone: f.Name | UnsetType = UNSET
+
+
+class Member(f.Outgoing, frozen=True):
+    """A person of the shop."""
+
+    id: str
+    name: str
+    role: f.Role
+    skill: int
+    active: bool
+
+
+class MemberList(f.Outgoing, frozen=True):
+    """The members of the shop."""
+
+    members: tuple[Member, ...]
+
+
+class NewMember(f.Incoming, frozen=True):
+    """A member to add."""
+
+    name: f.Name
+    role: f.Role
+    skill: f.Skill = 3
+
+
+class MemberPatch(f.Incoming, frozen=True):
+    """Changes to a member; what is left out stays."""
+
+    name: f.Name | UnsetType = UNSET
+    role: f.Role | UnsetType = UNSET
+    skill: f.Skill | UnsetType = UNSET
+    active: bool | UnsetType = UNSET
+
+
+class EnrolmentRequest(f.Incoming, frozen=True):
+    """Whose phone is to be signed in."""
+
+    member: f.Name
+
+
+class Enrolment(f.Outgoing, frozen=True):
+    """A sign-in code for one use, as a link and as a drawing to scan."""
+
+    code: str
+    link: str
+    qr: str
+    expires: datetime
+
+
+class Join(f.Incoming, frozen=True):
+    """A sign-in code to trade for a token."""
+
+    code: Annotated[str, Meta(min_length=8, max_length=200, pattern=f.ENROLMENT)]
+    name: f.Name
+
+
+class DeviceName(f.Outgoing, frozen=True):
+    """A device by id and name."""
+
+    id: str
+    name: str
+
+
+class MemberName(f.Outgoing, frozen=True):
+    """The member who asks."""
+
+    id: str
+    name: str
+    role: f.Role
+    skill: int
+
+
+class Joined(f.Outgoing, frozen=True):
+    """The token of the new device; it is shown this once."""
+
+    token: str
+    device: DeviceName
+    member: MemberName
+    shop: Shop
+
+
+class Me(f.Outgoing, frozen=True):
+    """Who asks, from which device, in which shop."""
+
+    member: MemberName
+    device: DeviceName
+    shop: Shop
+    revision: int
+
+
+class Device(f.Outgoing, frozen=True):
+    """An enrolled device; `this` is the one that asks."""
+
+    id: str
+    name: str
+    member: str
+    last_seen: datetime | None
+    revoked: bool
+    this: bool
+
+
+class DeviceList(f.Outgoing, frozen=True):
+    """Devices."""
+
+    devices: tuple[Device, ...]

@@ -1,0 +1,154 @@
+"""Lines of an import file: a case, a photo, or the shop."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from typing import Any
+from uuid import UUID
+
+from msgspec import Struct
+
+from baylore_kb import values as kb
+from baylore_service.errors import BadValue
+from baylore_service.store.records import CaseFile, PartStep, Photo, PhotoBlob, ReadingStep, Stamp, TestStep
+from baylore_service.wire import known, read
+from baylore_service.wire import transfer as t
+from baylore_service.wire.decode import decode
+from baylore_service.wire.read import Reader
+
+Moved = CaseFile | PhotoBlob | None
+Step = t.ReadingLine | t.TestLine | t.PartLine
+KINDS = "case, photo or shop"
+
+
+class Kind(Struct):
+    """The part of a line that says what it is."""
+
+    kind: str = "case"
+
+
+def line_parser(reader: Reader) -> Callable[[bytes], Moved]:
+    """What the desk calls for each line. It raises BadValue or MalformedBody."""
+
+    def parse(line: bytes) -> Moved:
+        kind = decode(line, Kind).kind
+        if kind == "case":
+            return case_file(decode(line, t.CaseLine), reader)
+        if kind == "photo":
+            return photo_blob(decode(line, t.PhotoLine), reader)
+        if kind == "shop":
+            decode(line, t.ShopLine)
+            return None
+        raise BadValue(f"kind: {kind[:40]!r} is not known here", field="kind", remedy=f"use {KINDS}")
+
+    return parse
+
+
+def case_file(sent: t.CaseLine, reader: Reader) -> CaseFile:
+    """A case of a file. Without an id it has "", which the desk replaces by one worked out from the line."""
+    now = reader.now
+    opened = known.not_in_future(sent.opened, now, field="opened") or now
+    closed = known.not_in_future(sent.closed, now, field="closed")
+    state = state_of(sent)
+    return CaseFile(
+        id=_text(sent.id) or "",
+        revision=0,
+        state=state,
+        title=sent.title.strip(),
+        opened=opened,
+        closed=None if state == "open" else closed or opened,
+        updated=known.not_in_future(sent.updated, now, field="updated") or closed or opened,
+        complaint_text=read.text_of(sent.complaint, field="complaint"),
+        vehicle=reader.vehicle(sent.vehicle),
+        symptoms=reader.symptoms(sent.symptoms),
+        codes=read.codes(sent.codes),
+        comes_and_goes=sent.comes_and_goes,
+        note=sent.note.strip(),
+        labour=read.labour(sent.labour),
+        cost=cost_of(sent.cost),
+        comeback_of=_text(sent.comeback_of),
+        returned_as=tuple(str(each) for each in sent.returned_as),
+        by=sent.by,
+        **_steps(sent, reader, opened=opened),
+        **_ending(sent, reader),
+    )
+
+
+def state_of(sent: t.CaseLine) -> kb.CaseState:
+    """The state a line says, or the one that follows from what it has."""
+    if sent.state:
+        return sent.state
+    if sent.cause or sent.cause_title:
+        return "closed"
+    return "unresolved" if sent.unresolved_reason else "open"
+
+
+def _ending(sent: t.CaseLine, reader: Reader) -> dict[str, Any]:
+    """How the case of a line ended. A cause named in words only becomes one of the shop's own."""
+    if state_of(sent) == "closed" and not (sent.cause or sent.cause_title):
+        known.refuse("a closed case has a cause", field="cause", remedy="name it, or leave the case open")
+    if sent.cause_system:
+        known.listed(sent.cause_system, reader.trade.systems, field="cause_system", what="system")
+    cause = sent.cause or (known.own_cause_id(sent.cause_title) if sent.cause_title.strip() else None)
+    return {
+        "cause": cause and known.cause_of(cause, reader.trade, field="cause"),
+        "cause_title": sent.cause_title.strip() or title_of(cause, reader),
+        "cause_system": sent.cause_system or system_of(cause, reader),
+        "correction": reader.correction(sent.correction),
+        "confirmed_by": sent.confirmed_by and reader.test_id(sent.confirmed_by, field="confirmed_by"),
+        "verification": sent.verification.strip(),
+        "verified": sent.verified,
+        "unresolved_reason": sent.unresolved_reason,
+    }
+
+
+def title_of(cause: str | None, reader: Reader) -> str:
+    """The title of a listed cause; empty for any other."""
+    found = reader.trade.causes.get(cause or "")
+    return found.title if found else ""
+
+
+def system_of(cause: str | None, reader: Reader) -> str | None:
+    """The system of a listed cause; None for any other."""
+    found = reader.trade.causes.get(cause or "")
+    return found.system if found else None
+
+
+def _steps(sent: t.CaseLine, reader: Reader, *, opened: datetime) -> dict[str, Any]:
+    """The steps of a line; those without a moment happened when the case was opened."""
+
+    def stamp(step: Step, field: str) -> Stamp:
+        at = known.not_in_future(step.at, reader.now, field=f"{field}.at")
+        return Stamp(_text(step.id) or "", at or opened, step.by)
+
+    return {
+        "readings": tuple(
+            ReadingStep(stamp(each, f"readings[{at}]"), reader.reading(each, field=f"readings[{at}]"))
+            for at, each in enumerate(sent.readings)
+        ),
+        "tests": tuple(
+            TestStep(stamp(each, f"tests[{at}]"), reader.test(each, field=f"tests[{at}]"))
+            for at, each in enumerate(sent.tests)
+        ),
+        "parts": tuple(
+            PartStep(stamp(each, f"parts[{at}]"), reader.part(each, field=f"parts[{at}]"))
+            for at, each in enumerate(sent.parts)
+        ),
+    }
+
+
+def cost_of(sent: t.CostLine) -> kb.Cost:
+    """Money of a line."""
+    return kb.Cost(sent.parts, sent.labour, sent.other, sent.currency)
+
+
+def photo_blob(sent: t.PhotoLine, reader: Reader) -> PhotoBlob:
+    """A photo with its bytes."""
+    at = known.not_in_future(sent.at, reader.now, field="at") or reader.now
+    photo = Photo(str(sent.id), sent.type, len(sent.data), sent.note.strip(), _text(sent.step), at, sent.by)
+    return PhotoBlob(str(sent.case), photo, sent.data)
+
+
+def _text(id: UUID | None) -> str | None:
+    return str(id) if id else None
