@@ -1,5 +1,5 @@
 import { defineConfig } from "vitest/config";
-import { offline } from "./tools/offline-plugin";
+import { offline } from "./tools/offline-plugin.ts";
 
 export default defineConfig({
   // The service and its strict policy allow no inline scripts and no data: addresses.

@@ -11,8 +11,8 @@ const MANIFEST = {
   start_url: "/",
   scope: "/",
   display: "standalone",
-  background_color: "#10262d",
-  theme_color: "#10262d",
+  background_color: "#dcd9d0",
+  theme_color: "#1a2663",
   icons: [
     { src: "/icon.svg", sizes: "any", type: "image/svg+xml", purpose: "any" },
     { src: "/icon-192.png", sizes: "192x192", type: "image/png", purpose: "any" },

@@ -28,7 +28,7 @@ const UNITS: Readonly<Record<string, Unit>> = {
   bar: { short: "bar", of: "pascal", by: 1e5 },
   psi: { short: "psi", of: "pascal", by: 6894.757293168361 },
   inch_Hg: { short: "inHg", of: "pascal", by: 3386.38864034 },
-  inch_H2O: { short: "inH2O", of: "pascal", by: 249.08890833 },
+  inch_H2O: { short: "inH2O", of: "pascal", by: 249.08891 },
   micrometer_Hg: { short: "micron", of: "pascal", by: 0.133322387415 },
   degC: { short: "°C", of: "temperature", by: 1 },
   degF: { short: "°F", of: "temperature", by: 5 / 9, plus: -160 / 9 },

@@ -31,8 +31,11 @@ export function codeOf(typed: string): string | null {
   return /^[PBCU][0-3][0-9A-F]{3}$/.test(mended) ? mended : null;
 }
 
-/** A spaced form needs digits: "bad c 123 abc" and "b 1 add" are words, not codes. */
-const codeLike = (said: string): boolean => (said.match(/[\d]/g) ?? []).length >= 3;
+/** A spaced form needs digits: "c 123 abc" and "b 1 add" are words. A close one needs one after its letter, or two. */
+function codeLike(said: string): boolean {
+  const digits = (said.match(/\d/g) ?? []).length;
+  return /\s/.test(said) ? digits >= 3 : digits >= 2 || /^.\d/.test(said);
+}
 
 function codesIn(said: string): readonly string[] {
   const plain = [...said.matchAll(CODE)].filter(([all]) => codeLike(all)).map(([all]) => codeOf(all));
@@ -44,7 +47,7 @@ function codesIn(said: string): readonly string[] {
 
 const NUMBER = String.raw`-?\d+(?:[.,]\d+)?`;
 const UNIT = String.raw`inches of mercury|degrees?\s?[cf]|foot pounds|ft\.?\s?lbs?|newton meters|per cent|in\s?hg|kilo?\s?ohms?|k\s?ohms?|milliamps?|millivolts?|kilometers?|kilometres?|fahrenheit|celsius|ohms?|amps?|volts?|microns?|miles?|kpa|mpa|psi|mbar|bars?|km/h|kmh|kph|mph|inhg|rpm|revs|vdc|mv|kv|ma|mm|nm|°\s?[cf]|deg\s?[cf]|[ΩωVAFC%]`;
-const READING = new RegExp(String.raw`(?<![\p{L}\p{N}.,/-])(${NUMBER})\s?(${UNIT})(?![\p{L}\p{N}/])(?:\s+(?:at|on|across|from)\s+(?:the\s+)?([\p{L}][\p{L}\p{N} ]{2,40}?)(?=[,.;]|\s+(?:and|but|with|when|while|then)\s|$|\s\d))?`, "giu");
+const READING = new RegExp(String.raw`(?<![\p{L}\p{N}.,/-])(${NUMBER})\s?(${UNIT})(?![\p{L}\p{N}/])(?:\s+(?:at|on|across|from)\s+(?:the\s+)?([\p{L}][\p{L} ]{2,40}?(?:\s\d{1,3})?)(?=[,.;]|\s+(?:and|but|with|when|while|then)\s|$|\s\d))?`, "giu");
 
 const number = (typed: string): number => Number(typed.replace(",", "."));
 
