@@ -31,14 +31,14 @@ class Sum:
 class Tally:
     """Immutable counts over closed cases with a cause; a verified cure counts 1, an unverified one 0.5.
 
-    `causes`: system ("" not known) -> cause -> weight. `outcomes`: (test, cause) -> outcome -> weight,
+    `causes`: system ("" not known) -> cause -> weight. `outcomes`: test -> (cause, outcome) -> weight,
     a test repeated in a case counted once, the later. `corrections`: cause -> words -> weight.
     `labour`: cause -> repair minutes. `minutes`: test -> minutes it took. `prices`: component -> part price
     in the shop's currency. Cases without a cause count nothing; no cases give empty counts.
     """
 
     causes: Mapping[str, Counts] = field(default_factory=dict)
-    outcomes: Mapping[tuple[str, str], Counts] = field(default_factory=dict)
+    outcomes: Mapping[str, Mapping[tuple[str, str], float]] = field(default_factory=dict)
     corrections: Mapping[str, Counts] = field(default_factory=dict)
     labour: Mapping[str, Sum] = field(default_factory=dict)
     minutes: Mapping[str, Sum] = field(default_factory=dict)
@@ -58,13 +58,13 @@ class Tally:
             draft.count(case, sign=1.0)
         return draft.finished()
 
-    def outcomes_of(self, test: str, cause: str) -> Counts:
-        """Outcome -> weight of a test in cases that turned out to be the cause; empty when none."""
-        return self.outcomes.get((test, cause), _NOTHING)
+    def outcomes_of(self, test: str) -> Mapping[tuple[str, str], float]:
+        """(cause, outcome) -> weight of a test in the cases that did it; empty when none."""
+        return self.outcomes.get(test, {})
 
 
 def weight_of(case: Case) -> float:
-    """How much a closed case counts: 1 with a verified cure that has not come back, else 0.5; 0 without cause."""
+    """How much a closed case counts: 1 verified and not come back, else 0.5; 0 without cause."""
     if case.state != "closed" or case.cause is None:
         return 0.0
     return VERIFIED if case.verified and not case.returned_as else UNVERIFIED
@@ -85,7 +85,7 @@ class _Draft:
     def __init__(self, old: Tally) -> None:
         self._counts = {name: dict(getattr(old, name)) for name in ("causes", "outcomes", "corrections")}
         self._sums = {name: dict(getattr(old, name)) for name in ("labour", "minutes", "prices")}
-        self._touched: set[tuple[str, object]] = set()
+        self._touched: set[tuple[str, str]] = set()
 
     def count(self, case: Case, *, sign: float) -> None:
         weight = sign * weight_of(case)
@@ -104,11 +104,11 @@ class _Draft:
     def _count_tests(self, case: Case, weight: float) -> None:
         for done in later_tests(case.complaint.tests):
             if done.fault_present:
-                self._add("outcomes", (done.test, case.cause), what=done.outcome, weight=weight)
+                self._add("outcomes", done.test, what=(case.cause, done.outcome), weight=weight)
             if done.minutes is not None:
                 self._sum("minutes", done.test, value=done.minutes, weight=weight)
 
-    def _add(self, name: str, key: object, *, what: str, weight: float) -> None:
+    def _add(self, name: str, key: str, *, what: object, weight: float) -> None:
         table = self._counts[name]
         if (name, key) not in self._touched:
             table[key] = dict(table.get(key, _NOTHING))

@@ -1,4 +1,4 @@
-"""Plans against published formulas and exhaustive enumeration; each check's source stands in the JSON beside it."""
+"""Plans against published formulas and enumeration; each check names its source in the JSON beside it."""
 
 import json
 from dataclasses import replace

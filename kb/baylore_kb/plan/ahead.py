@@ -13,6 +13,9 @@ import numpy as np
 from baylore_kb.plan.orders import repair_only
 from baylore_kb.plan.problem import STAYS, Choice, Floats, Ints, Problem
 
+# A cause this sure needs no second test.
+SURE = 0.999
+
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
@@ -36,13 +39,40 @@ class Outlook:
         return np.maximum(self.stop - self.alone, self.without - self.choice.by_test)
 
 
+@dataclass(frozen=True, slots=True)
+class OneTest:
+    """One test and then no more: expected minutes (T), outcome chances (T, O), causes after it (T, O, C)."""
+
+    cost: Floats
+    seen: Floats
+    then: Floats
+
+    def bits(self, problem: Problem) -> Floats:
+        """(T) how much each test is expected to tell about the causes, in bits."""
+        after = (self.seen * _entropy(self.then)).sum(axis=1)
+        return np.asarray(_entropy(problem.p) - after)
+
+
+def one_test(problem: Problem) -> OneTest:
+    """Each test by itself, with the best repairs after it."""
+    first = _after_each(problem, problem.p[None, :])
+    seen, then = first.seen[0], first.then[0]
+    places = _places(problem)[: seen.size]
+    leaf = _no_more_tests(problem, then.reshape(-1, len(problem.p)), places)
+    return OneTest(_first_tests(problem, seen, leaf), seen, then)
+
+
+def _entropy(chances: Floats) -> Floats:
+    return np.asarray(-(chances * np.log2(np.maximum(chances, 1e-300))).sum(axis=-1))
+
+
 def look_ahead(problem: Problem) -> Outlook:
     """Cost of each first action when the best of one more test, or no test, follows it."""
     first = _after_each(problem, problem.p[None, :])
     seen, then = first.seen[0], first.then[0]
     rows = np.vstack([then.reshape(-1, len(problem.p)), _after_failures(problem)])
     places = _places(problem)
-    leaf = repair_only(rows, problem, places=[int(place) for place in places])
+    leaf = _no_more_tests(problem, rows, places)
     second = _second_tests(problem, rows, places)
     stop = float(repair_only(problem.p[None, :], problem)[0])
     return _outlook(problem, _Tree(seen, then, leaf, second, stop))
@@ -78,18 +108,29 @@ def _places(problem: Problem) -> Ints:
 def _second_tests(problem: Problem, rows: Floats, places: Ints) -> Floats:
     """(rows, T): minutes of one test more from each row and then no more; infinite for a test done before."""
     tests, width = problem.lik.shape[:2]
-    after = _after_each(problem, rows)
-    moved = np.where(
-        problem.goes_to[problem.repairs :] == STAYS, places[:, None], problem.goes_to[problem.repairs :]
-    )
-    follow = repair_only(
-        after.then.reshape(-1, rows.shape[1]), problem, places=np.repeat(moved.ravel(), width).tolist()
-    ).reshape(after.seen.shape)
-    follow = np.where(after.seen > 1e-12, follow, 0.0)
-    minutes = problem.test_cost + problem.setup[places][:, problem.repairs :]
-    cost = minutes * rows.sum(axis=1, keepdims=True) + (after.seen * follow).sum(axis=-1)
-    done = np.arange(len(rows))[:, None] // width == np.arange(tests)
-    return np.asarray(np.where(done, np.inf, cost))
+    cost = np.full((len(rows), tests), np.inf)
+    open_rows = np.flatnonzero((rows.max(axis=1) < SURE) & (rows.sum(axis=1) > 0.5))
+    after = _after_each(problem, rows[open_rows])
+    goes = problem.goes_to[problem.repairs :]
+    moved = np.where(goes == STAYS, places[open_rows][:, None], goes)
+    follow = _no_more_tests(problem, after.then.reshape(-1, rows.shape[1]), np.repeat(moved.ravel(), width))
+    minutes = problem.test_cost + problem.setup[places[open_rows]][:, problem.repairs :]
+    cost[open_rows] = minutes + (after.seen * follow.reshape(after.seen.shape)).sum(axis=-1)
+    cost[np.arange(len(rows))[:, None] // max(width, 1) == np.arange(tests)] = np.inf
+    return cost
+
+
+def _no_more_tests(problem: Problem, rows: Floats, places: Ints) -> Floats:
+    """(N) the cost of the best repairs from each row; 0 for a row that cannot be."""
+    sure = rows.max(axis=1) >= SURE
+    cost = np.zeros(len(rows))
+    if not problem.setup[:, : problem.repairs].any():
+        cost[sure] = repair_only(np.eye(rows.shape[1]), problem)[rows[sure].argmax(axis=1)]
+        doubtful = np.flatnonzero(~sure & (rows.sum(axis=1) > 0.5))
+    else:
+        doubtful = np.flatnonzero(rows.sum(axis=1) > 0.5)
+    cost[doubtful] = repair_only(rows[doubtful], problem, places=places[doubtful].tolist())
+    return cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,18 +145,18 @@ class _Tree:
 def _outlook(problem: Problem, tree: _Tree) -> Outlook:
     repairs, refer = problem.repairs, float(problem.referring(problem.p))
     best = np.minimum(tree.leaf, tree.second.min(axis=1, initial=np.inf))
-    by_test, by_repair = _first_tests(problem, tree, best), _first_repairs(problem, best[-repairs:])
-    alone = _first_tests(problem, tree, tree.leaf)
+    by_test, by_repair = _first_tests(problem, tree.seen, best), _first_repairs(problem, best[-repairs:])
+    alone = _first_tests(problem, tree.seen, tree.leaf)
     without = _without_each(problem, tree)
     return Outlook(Choice(by_test, by_repair, refer), tree.stop, alone, without, tree.seen, tree.then)
 
 
-def _first_tests(problem: Problem, tree: _Tree, follow: Floats) -> Floats:
+def _first_tests(problem: Problem, seen: Floats, follow: Floats) -> Floats:
     """(T) minutes of each test and what follows its outcomes; `follow` is by row."""
     tests, width = problem.lik.shape[:2]
     after = follow[: tests * width].reshape(tests, width)
     minutes = problem.test_cost + problem.setup[problem.place, problem.repairs :]
-    return np.asarray(minutes + np.where(tree.seen > 1e-12, tree.seen * after, 0.0).sum(axis=1))
+    return np.asarray(minutes + np.where(seen > 1e-12, seen * after, 0.0).sum(axis=1))
 
 
 def _first_repairs(problem: Problem, follow: Floats) -> Floats:
@@ -132,7 +173,7 @@ def _without_each(problem: Problem, tree: _Tree) -> Floats:
     for missing in range(tests):
         others = np.delete(tree.second, missing, axis=1).min(axis=1, initial=np.inf)
         best = np.minimum(tree.leaf, others)
-        firsts = np.delete(_first_tests(problem, tree, best), missing)
+        firsts = np.delete(_first_tests(problem, tree.seen, best), missing)
         repairs = _first_repairs(problem, best[len(best) - problem.repairs :])
         costs[missing] = min([costs[missing], *firsts, *repairs])
     return costs

@@ -1,4 +1,4 @@
-"""The exact plan of a small problem: every state of outcomes seen, repairs failed and place, worked backwards.
+"""The exact plan of a small problem: all outcomes seen, repairs failed and places, worked backwards.
 
 Costs are kept weighted by the chance of their state, so that Bayes needs no division:
 V(S) = min(referring, min over repairs [c + V(not cured)], min over tests [c + sum of V(outcome)]).
@@ -16,6 +16,7 @@ import numpy as np
 from baylore_kb.plan.problem import STAYS, Choice, Floats, Ints, Problem
 
 Slices = tuple[slice, ...]
+Where = tuple[slice | Ints, ...]
 
 
 def states(problem: Problem) -> int:
@@ -65,10 +66,10 @@ class _Table:
                 self._lower(place, _at(done), self._test_cost(place, done, test))
         for repair, masks in _repairs_by_level(self.problem.repairs):
             for place in range(len(self.value)):
-                where: tuple[slice | Ints, ...] = (*_at(done), masks)
+                where: Where = (*_at(done), masks)
                 self._lower(place, where, self._repair_cost(place, where, repair))
 
-    def _lower(self, place: int, where: tuple[slice | Ints, ...], cost: Floats) -> None:
+    def _lower(self, place: int, where: Where, cost: Floats) -> None:
         self.value[place][where] = np.minimum(self.value[place][where], cost)
 
     def _test_cost(self, place: int, done: tuple[bool, ...], test: int) -> Floats:
@@ -78,7 +79,7 @@ class _Table:
         after = self.value[self._goes(place, action)][_at(seen)].sum(axis=test, keepdims=True)
         return np.asarray(minutes * self.mass[_at(done)] + after)
 
-    def _repair_cost(self, place: int, where: tuple[slice | Ints, ...], repair: int) -> Floats:
+    def _repair_cost(self, place: int, where: Where, repair: int) -> Floats:
         minutes = self.problem.repair_cost[repair] + self.problem.setup[place, repair]
         failed = (*where[:-1], np.asarray(where[-1]) | (1 << repair))
         return np.asarray(minutes * self.mass[where] + self.value[self._goes(place, repair)][failed])
@@ -92,7 +93,7 @@ class _Table:
         now, nothing = self.problem.place, (False,) * self.problem.tests
         root = (0,) * self.problem.tests
         tests = [self._test_cost(now, nothing, test)[(*root, 0)] for test in range(self.problem.tests)]
-        start = (*_at(nothing), np.array([0]))
+        start: Where = (*_at(nothing), np.array([0]))
         repairs = [self._repair_cost(now, start, index)[(*root, 0)] for index in range(self.problem.repairs)]
         return Choice(np.array(tests), np.array(repairs), refer=float(self.problem.referring(self.problem.p)))
 

@@ -1,8 +1,8 @@
 """Plans without tests: the order of repairs or inspections, when to stop, and what a set-up changes.
 
 Chances in [0, 1] of one fault, costs in one currency of minutes. Sources: Kadane & Simon 1977;
-Heckerman, Breese & Rommelse 1995 (inspecting); Jensen et al. 2001 (fallback); Ottosen & Jensen 2010 (set-ups);
-Howard 1966 (when to stop).
+Heckerman, Breese & Rommelse 1995 (inspecting); Jensen et al. 2001 (fallback); Ottosen & Jensen 2010
+(set-ups); Howard 1966 (when to stop).
 """
 
 from __future__ import annotations
@@ -86,7 +86,7 @@ def _blocks(
 
 
 def before_check(p: Floats, cost: Floats, *, check_cost: float) -> tuple[tuple[tuple[int, ...], ...], float]:
-    """Repairs in p/c order, grouped before a costly check of the cure; the blocks and their expected minutes."""
+    """Repairs in p/c order, grouped before a costly check of the cure; the blocks and their cost."""
     order = by_ratio(p, cost).actions
     left = 1.0 - np.concatenate([[0.0], np.cumsum(p[list(order)])])
     best: list[tuple[float, tuple[tuple[int, ...], ...]]] = [(0.0, ())]

@@ -47,7 +47,7 @@ class Problem:
         return len(self.test_cost)
 
     def referring(self, chances: Floats) -> Floats:
-        """Minutes of giving the job away, for chances (..., C); infinite where a cause left has no fallback."""
+        """Minutes of giving the job away, for chances (..., C); infinite where one left has no fallback."""
         finite = np.isfinite(self.fallback)
         cost = chances @ np.where(finite, self.fallback, 0.0)
         return np.where((chances[..., ~finite] > 1e-9).any(axis=-1), np.inf, cost)

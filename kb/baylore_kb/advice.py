@@ -1,0 +1,83 @@
+"""The front door: a complaint and a shop's memory in, the whole answer out."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from baylore_kb.causes import Posterior, posterior
+from baylore_kb.index import Candidate, Snapshot
+from baylore_kb.match import matches
+from baylore_kb.plan import plan
+from baylore_kb.plan.offered import HEARD_AT_LEAST
+from baylore_kb.question import Question, understand
+from baylore_kb.trade import load
+from baylore_kb.values import Advice, CauseChance, Complaint, Match, Terms
+
+COMPARED = 200
+MOST_CAUSES, LEAST_SHOWN = 24, 0.003
+
+
+def advise(
+    complaint: Complaint,
+    snapshot: Snapshot,
+    *,
+    limit: int = 10,
+    terms: Terms | None = None,
+    leave_out: frozenset[str] = frozenset(),
+    candidates: tuple[Candidate, ...] | None = None,
+) -> Advice:
+    """Past cases, causes, next tests and the next step for a complaint.
+
+    At most `limit` past cases are given (at least 0). `leave_out` are case ids that must not count, as when
+    a stored case asks for itself. `candidates` replace the snapshot's own search. The same question of the
+    same snapshot always gives the same answer; a shop without cases is answered from the trade lists, the
+    shipped ones if the snapshot has none. Chances of `causes` and `unlisted` sum to 1, `unlisted` holding
+    also every cause too unlikely to name. Raises MalformedCode for a code that cannot be.
+    """
+    known = _with_trade(snapshot)
+    question = understand(complaint, known)
+    found = candidates
+    if found is None:
+        found = known.candidates(question, limit=COMPARED, leave_out=leave_out)
+    matched = matches(question, found, known)
+    left_out = [known.cases[id] for id in sorted(leave_out) if id in known.cases]
+    tally = known.tally.changed(removed=left_out) if left_out else known.tally
+    chances = posterior(question, matched, known, tally=tally)
+    return _answer(question, matched[:limit], chances, snapshot=known, terms=terms or Terms())
+
+
+@lru_cache(maxsize=2)
+def _with_trade(snapshot: Snapshot) -> Snapshot:
+    if snapshot.trade is not None:
+        return snapshot
+    return Snapshot.build(snapshot.cases.values(), trade=load(), revision=snapshot.revision)
+
+
+def _answer(
+    question: Question,
+    cases: tuple[Match, ...],
+    chances: Posterior,
+    *,
+    snapshot: Snapshot,
+    terms: Terms,
+) -> Advice:
+    ahead = plan(chances, question, snapshot, terms=terms)
+    causes = shown(chances)
+    return Advice(
+        cases=cases,
+        causes=causes,
+        unlisted=1.0 - sum(row.probability for row in causes),
+        tests=ahead.tests,
+        next=ahead.next,
+        readings=question.judged,
+        read_as=question.read_as,
+        cautions=ahead.cautions,
+        revision=snapshot.revision,
+        symptoms=tuple(known.symptom for known in question.heard if known.chance >= HEARD_AT_LEAST),
+    )
+
+
+def shown(chances: Posterior) -> tuple[CauseChance, ...]:
+    """The causes worth naming, likeliest first; at least one."""
+    likely = [row for row in chances.causes[:MOST_CAUSES] if row.probability >= LEAST_SHOWN]
+    return tuple(likely or chances.causes[:1])

@@ -1,0 +1,124 @@
+"""The trade's chances as arrays, laid out once for a loaded trade: causes by symptom, outcomes by cause."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from baylore_kb.trade.model import Test, Trade
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+
+PLACE_FACTORS = (1.0, 0.6, 0.4, 0.3, 0.2)
+# A cause may show as symptoms its list leaves out: now and then in a suspect system, hardly elsewhere.
+SUSPECT_SYSTEM, OTHER_SYSTEM = 0.05, 0.001
+
+
+@dataclass(frozen=True, slots=True)
+class Beliefs:
+    """C listed causes, S symptoms, T tests with up to O outcomes; the last column of `lik` is anything else.
+
+    `weight` (C): pseudo-counts. `shows` (S, C): how often the cause shows as the symptom, never 0.
+    `lik` (T, O, C + 1): P(outcome | cause), zeros beyond a test's own outcomes; `named` (T, C): the cause
+    stands in a class of the test.
+    """
+
+    trade: Trade
+    causes: tuple[str, ...]
+    cause_at: Mapping[str, int]
+    systems: tuple[str, ...]
+    weight: Floats
+    symptom_at: Mapping[str, int]
+    shows: Floats
+    tests: tuple[str, ...]
+    test_at: Mapping[str, int]
+    lik: Floats
+    named: Bools
+
+    def row(self, test: str, outcome: str) -> Floats:
+        """(C + 1) P(outcome | cause) with anything else last; KeyError for a test or outcome not listed."""
+        place = [known.id for known in self.trade.tests[test].outcomes].index(outcome)
+        return np.asarray(self.lik[self.test_at[test], place])
+
+    def knows(self, test: str, outcome: str) -> bool:
+        """Whether the trade lists the test with this outcome."""
+        found = self.trade.tests.get(test)
+        return found is not None and any(known.id == outcome for known in found.outcomes)
+
+    def same_circuit(self, one: str, other: str) -> bool:
+        """Whether two tests look at one circuit: one system, and mostly the same causes named."""
+        if self.trade.tests[one].system != self.trade.tests[other].system:
+            return False
+        first, second = self.named[self.test_at[one]], self.named[self.test_at[other]]
+        return bool((first & second).sum() >= 0.6 * (first | second).sum())
+
+    def fits(self, absent: Collection[str]) -> Bools:
+        """(C) False for causes that need a trait the vehicle is known not to have; unknown keeps."""
+        causes = self.trade.causes.values()
+        return np.array([not any(trait in absent for trait in cause.only_if) for cause in causes])
+
+
+_LAID_OUT: dict[int, Beliefs] = {}
+_KEPT = 4
+
+
+def beliefs_of(trade: Trade) -> Beliefs:
+    """The arrays of a loaded trade; laid out once for each loaded trade."""
+    found = _LAID_OUT.get(id(trade))
+    if found is None or found.trade is not trade:
+        while len(_LAID_OUT) >= _KEPT:
+            _LAID_OUT.pop(next(iter(_LAID_OUT)))
+        found = _LAID_OUT[id(trade)] = _lay_out(trade)
+    return found
+
+
+def _lay_out(trade: Trade) -> Beliefs:
+    causes, tests, symptoms = tuple(trade.causes), tuple(trade.tests), tuple(trade.symptoms)
+    cause_at, symptom_at = _places(causes), _places(symptoms)
+    lik, named = _likelihoods(trade.tests.values(), cause_at)
+    return Beliefs(
+        trade=trade,
+        causes=causes,
+        cause_at=cause_at,
+        systems=tuple(cause.system for cause in trade.causes.values()),
+        weight=np.array([cause.weight for cause in trade.causes.values()], dtype=float),
+        symptom_at=symptom_at,
+        shows=_shows(trade, symptom_at),
+        tests=tests,
+        test_at=_places(tests),
+        lik=lik,
+        named=named,
+    )
+
+
+def _places(ids: tuple[str, ...]) -> dict[str, int]:
+    return {known: place for place, known in enumerate(ids)}
+
+
+def _shows(trade: Trade, symptom_at: Mapping[str, int]) -> Floats:
+    suspects = [[c.system in s.systems for c in trade.causes.values()] for s in trade.symptoms.values()]
+    shows = np.where(np.array(suspects, dtype=bool), SUSPECT_SYSTEM, OTHER_SYSTEM)
+    for column, cause in enumerate(trade.causes.values()):
+        for place, symptom in enumerate(cause.symptoms):
+            shows[symptom_at[symptom], column] = PLACE_FACTORS[min(place, len(PLACE_FACTORS) - 1)]
+    return shows
+
+
+def _likelihoods(tests: Iterable[Test], cause_at: Mapping[str, int]) -> tuple[Floats, Bools]:
+    listed = list(tests)
+    width = max((len(test.outcomes) for test in listed), default=1)
+    lik = np.zeros((len(listed), width, len(cause_at) + 1))
+    named = np.zeros((len(listed), len(cause_at)), dtype=bool)
+    for place, test in enumerate(listed):
+        rows = {row.name: [row.p[outcome.id] for outcome in test.outcomes] for row in test.likelihood}
+        other = next(row for row in test.likelihood if not row.causes)
+        lik[place, : len(test.outcomes)] = np.array(rows[other.name])[:, None]
+        for row in test.likelihood:
+            columns = [cause_at[cause] for cause in row.causes]
+            lik[place, : len(test.outcomes), columns] = rows[row.name]
+            named[place, columns] = True
+    return lik, named

@@ -1,0 +1,69 @@
+"""The chances before any test: what the words, codes and vehicle say by trade knowledge alone."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Iterable, Mapping
+
+import numpy as np
+
+from baylore_kb.causes.beliefs import Beliefs, Floats
+from baylore_kb.codes import is_common, system_hints
+
+SUREST_HEARD = 0.97
+CODE_FACTOR, COMMON_CODE_FACTOR = 3.0, 1.3
+MENTION_FACTOR = 1.0
+
+
+def trade_prior(
+    beliefs: Beliefs,
+    heard: Iterable[tuple[str, float]],
+    *,
+    codes: Iterable[str] = (),
+    mentioned: Mapping[str, float] | None = None,
+    absent: Collection[str] = (),
+) -> Floats:
+    """(C) chances of the listed causes, summing to 1, for symptoms heard with a chance in [0, 1].
+
+    Several symptoms are to be explained together, and since they hang together count less than
+    independent ones; one heard with doubt counts in part. Codes and components named in the words are
+    soft hints; causes that need a trait known to be absent are out. Nothing heard gives the trade's own
+    shares over all systems.
+    """
+    shares = beliefs.weight * beliefs.fits(absent)
+    heard = [(symptom, min(chance, SUREST_HEARD)) for symptom, chance in heard]
+    temper = 1.0 / math.sqrt(max(1.0, sum(chance for _, chance in heard)))
+    for symptom, chance in heard:
+        shares = shares * _explains(beliefs, symptom, chance=chance) ** temper
+    shares = shares * _codes(beliefs, codes) * _mentions(beliefs, mentioned or {})
+    return np.asarray(shares / shares.sum())
+
+
+def _explains(beliefs: Beliefs, symptom: str, *, chance: float) -> Floats:
+    """(C) how much likelier the symptom is under each cause than at large, 1 where it was misheard."""
+    shows = beliefs.shows[beliefs.symptom_at[symptom]]
+    at_large = (beliefs.weight @ shows) / beliefs.weight.sum()
+    return np.asarray(chance * shows / at_large + (1.0 - chance))
+
+
+def _codes(beliefs: Beliefs, codes: Iterable[str]) -> Floats:
+    factor = np.ones(len(beliefs.causes))
+    for code in dict.fromkeys(codes):
+        hinted = np.isin(beliefs.systems, system_hints(code))
+        factor = np.maximum(
+            factor, np.where(hinted, COMMON_CODE_FACTOR if is_common(code) else CODE_FACTOR, 1.0)
+        )
+    return factor
+
+
+def _mentions(beliefs: Beliefs, mentioned: Mapping[str, float]) -> Floats:
+    weights = [mentioned.get(cause.component, 0.0) for cause in beliefs.trade.causes.values()]
+    return 1.0 + MENTION_FACTOR * np.array(weights)
+
+
+def heard_share(heard: Iterable[tuple[str, float]]) -> float:
+    """Chance that at least one of the symptoms is really there; 0 when nothing was heard."""
+    missed = 1.0
+    for _, chance in heard:
+        missed *= 1.0 - chance
+    return 1.0 - missed

@@ -1,0 +1,163 @@
+"""From a posterior and the offered tests to the planner's arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from baylore_kb.causes import Posterior
+from baylore_kb.causes.evidence import PRESENT_WHEN_COMES_AND_GOES
+from baylore_kb.plan.mends import UNKNOWN_REPAIR_MIN, Mend
+from baylore_kb.plan.places import setup_minutes, setup_table
+from baylore_kb.plan.problem import STAYS, Floats, Ints, Problem
+from baylore_kb.tally import Sum
+from baylore_kb.trade.model import Test
+from baylore_kb.values import CauseChance
+
+MOST_CAUSES = 12
+LEAST_CHANCE = 0.004
+# Giving a job away: telling, towing and waiting, then a dearer diagnosis and repair; common practice,
+# no published source.
+HAND_OVER_MIN, DEARER, DIAGNOSIS_MIN = 60.0, 1.5, 90.0
+# Recorded minutes that outweigh a test's listed ones by themselves.
+PRIOR_TIMES = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """The problem, what its axes are, and the tests' plain outcome chances.
+
+    `lik` (T, O, C) has the tests' own outcomes; in `problem` an outcome that names the part is split by part.
+    `doing` (T): minutes without set-up. `now`: the test that left the car where it stands.
+    `problem` knows set-up from there only; `near` adds the set-up between tests. The last column is every other cause and the unlisted one together.
+    """
+
+    problem: Problem
+    rows: tuple[CauseChance, ...]
+    mends: tuple[Mend, ...]
+    tests: tuple[Test, ...]
+    lik: Floats
+    doing: Floats
+    now: Test | None
+
+    def near(self, chosen: Ints) -> Problem:
+        """The problem with only the chosen tests, and with the places the car is in after each of them."""
+        problem, tests = self.problem.keep_tests(chosen), [self.tests[k] for k in chosen]
+        table = setup_table(self.now, tests).reshape(len(tests) + 1, len(tests))
+        still = np.zeros((len(tests) + 1, problem.repairs))
+        goes = np.concatenate([np.full(problem.repairs, STAYS), np.arange(1, len(tests) + 1)])
+        return replace(problem, setup=np.hstack([still, table]), goes_to=goes)
+
+
+def leading(posterior: Posterior) -> tuple[CauseChance, ...]:
+    """The causes worth planning for by themselves, likeliest first; at least one."""
+    likely = [row for row in posterior.causes[:MOST_CAUSES] if row.probability >= LEAST_CHANCE]
+    return tuple(likely or posterior.causes[:1])
+
+
+def lay_out(
+    posterior: Posterior,
+    mends: tuple[Mend, ...],
+    *,
+    tests: Sequence[Test],
+    now: Test | None,
+    comes_and_goes: bool,
+) -> Layout:
+    """The planning problem of these mends and tests with the car as the test `now` left it."""
+    rows = leading(posterior)
+    chances = np.array([row.probability for row in rows])
+    p = np.append(chances, max(1.0 - chances.sum(), 1e-6))
+    cures = _cures(rows, mends)
+    cost = np.array([mend.cost for mend in mends])
+    lik = _likelihoods(posterior, rows, tests=tests, comes_and_goes=comes_and_goes)
+    doing = np.array([_doing(posterior, test) for test in tests])
+    split = _split_named(lik, rows, posterior=posterior, tests=tests)
+    problem = Problem(
+        p=p / p.sum(),
+        repair_cost=cost,
+        cures=cures,
+        test_cost=doing,
+        lik=split,
+        setup=np.array([[0.0] * len(mends) + [setup_minutes(now, test) for test in tests]]),
+        goes_to=np.full(len(mends) + len(tests), STAYS),
+        fallback=_fallback(cost, cures),
+    )
+    return Layout(problem, rows, mends, tuple(tests), lik, doing, now)
+
+
+def _cures(rows: Sequence[CauseChance], mends: Sequence[Mend]) -> Floats:
+    cures = [[float(row.cause in mend.cures) for row in rows] + [0.0] for mend in mends]
+    return np.array(cures).reshape(len(mends), len(rows) + 1)
+
+
+def _fallback(cost: Floats, cures: Floats) -> Floats:
+    repair = cost @ cures
+    repair[-1] = 2.0 * UNKNOWN_REPAIR_MIN
+    return np.asarray(HAND_OVER_MIN + DEARER * (DIAGNOSIS_MIN + repair))
+
+
+def _doing(posterior: Posterior, test: Test) -> float:
+    """Minutes of the doing; the shop's own times weigh against the listed set-up and doing together."""
+    seen = posterior.tally.minutes.get(test.id, Sum())
+    listed = test.setup_min + test.do_min
+    whole = (PRIOR_TIMES * listed + seen.total) / (PRIOR_TIMES + seen.weight)
+    return max(1.0, whole - test.setup_min)
+
+
+def _likelihoods(
+    posterior: Posterior, rows: Sequence[CauseChance], *, tests: Sequence[Test], comes_and_goes: bool
+) -> Floats:
+    columns = posterior.columns
+    picked = [columns.at[row.cause] for row in rows]
+    chances = np.zeros(len(columns.ids) + 1)
+    for row in posterior.causes:
+        chances[columns.at[row.cause]] = row.probability
+    chances[-1] = posterior.unlisted
+    chances[picked] = 0.0
+    chances /= chances.sum()
+    width = max((len(test.outcomes) for test in tests), default=1)
+    lik = np.zeros((len(tests), width, len(rows) + 1))
+    for index, test in enumerate(tests):
+        table = columns.outcomes(test.id, posterior.tally)
+        if comes_and_goes:
+            share = PRESENT_WHEN_COMES_AND_GOES
+            table = share * table + (1.0 - share) * table[:, -1:]
+        lik[index, : len(table), :-1] = table[:, picked]
+        lik[index, : len(table), -1] = table @ chances
+    return lik
+
+
+def _split_named(
+    lik: Floats, rows: Sequence[CauseChance], *, posterior: Posterior, tests: Sequence[Test]
+) -> Floats:
+    """Outcomes that show the very part become one outcome per part the test can show."""
+    beliefs = posterior.columns.beliefs
+    tables = []
+    for index, test in enumerate(tests):
+        table = lik[index, : len(test.outcomes)]
+        named = [
+            column
+            for column, row in enumerate(rows)
+            if row.cause in beliefs.cause_at
+            and beliefs.named[beliefs.test_at[test.id], beliefs.cause_at[row.cause]]
+        ]
+        tables.append(_split(table, named, [outcome.names_part for outcome in test.outcomes]))
+    width = max((len(table) for table in tables), default=1)
+    split = np.zeros((len(tests), width, lik.shape[2]))
+    for index, table in enumerate(tables):
+        split[index, : len(table)] = table
+    return split
+
+
+def _split(table: Floats, named: Sequence[int], names_part: Sequence[bool]) -> Floats:
+    parts: list[Floats] = []
+    for row, shows in zip(table, names_part, strict=True):
+        rest = row.copy()
+        for column in named if shows else ():
+            only = np.zeros_like(row)
+            only[column], rest[column] = row[column], 0.0
+            parts.append(only)
+        parts.append(rest)
+    return np.array(parts)

@@ -1,0 +1,104 @@
+"""Repairs that could be tried now, what each costs, and which must not be tried unproved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from baylore_kb.causes import Posterior
+from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART
+from baylore_kb.tally import Sum, Tally
+from baylore_kb.trade.model import Cause, Trade
+from baylore_kb.values import CauseChance, SourceKind, Terms
+
+# Minutes and money of a correction nobody has listed; common practice, no published source.
+UNKNOWN_REPAIR_MIN = 90.0
+SAFETY_SYSTEMS = frozenset(("brakes", "steering", "restraint", "hv"))
+# Shop jobs that outweigh the listed labour hours and part price by themselves.
+PRIOR_JOBS = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Mend:
+    """One repair: the causes it cures (first the likeliest), minutes with money, and the way to do it.
+
+    `cost` is in minutes of the shop's rate. `safety` asks for proof before parts.
+    """
+
+    cures: tuple[str, ...]
+    component: str | None
+    cost: float
+    part_source: SourceKind | None
+    safety: bool
+
+    @property
+    def cause(self) -> str:
+        """The likeliest cause that it cures."""
+        return self.cures[0]
+
+
+@dataclass(frozen=True, slots=True)
+class PartWay:
+    """The part source the shop's memory favours for a component and its expected money to a cure."""
+
+    source: SourceKind
+    expected_cost: float
+
+
+def mends(
+    rows: Iterable[CauseChance],
+    posterior: Posterior,
+    *,
+    trade: Trade,
+    terms: Terms,
+    ways: Mapping[str, PartWay],
+) -> tuple[Mend, ...]:
+    """A repair for each of the likeliest causes; one new part that cures several of them stands once."""
+    groups: dict[str, list[str]] = {}
+    for row in rows:
+        cause = trade.causes.get(row.cause)
+        groups.setdefault(_mended_by(cause) if cause else row.cause, []).append(row.cause)
+    return tuple(
+        _mend(tuple(group), posterior.tally, trade=trade, terms=terms, ways=ways) for group in groups.values()
+    )
+
+
+def _mended_by(cause: Cause) -> str:
+    return cause.id if cause.mode in NOT_MENDED_BY_A_PART else cause.component
+
+
+def _mend(
+    group: tuple[str, ...], tally: Tally, *, trade: Trade, terms: Terms, ways: Mapping[str, PartWay]
+) -> Mend:
+    cause = trade.causes.get(group[0])
+    if cause is None:
+        minutes = tally.labour.get(group[0], Sum()).mean
+        return Mend(group, None, UNKNOWN_REPAIR_MIN if minutes is None else minutes, None, safety=False)
+    way = ways.get(cause.component) if cause.mode not in NOT_MENDED_BY_A_PART else None
+    cost = repair_minutes(cause, tally, terms=terms)
+    if way is not None:
+        cost = way.expected_cost * 60.0 / terms.rate_per_hour
+    return Mend(group, cause.component, cost, way.source if way else _usual(cause), _safety(cause))
+
+
+def repair_minutes(cause: Cause, tally: Tally, *, terms: Terms) -> float:
+    """Minutes of the correction, its part as minutes of the shop's rate; the shop's own jobs come first."""
+    listed = 30.0 * (cause.labour_low_h + cause.labour_high_h)
+    labour = _shrunk(listed, tally.labour.get(cause.id, Sum()))
+    price = 0.0
+    if cause.part_price:
+        price = _shrunk(cause.part_price, tally.prices.get(cause.component, Sum()))
+    return labour + price * 60.0 / terms.rate_per_hour
+
+
+def _shrunk(listed: float, seen: Sum) -> float:
+    return (PRIOR_JOBS * listed + seen.total) / (PRIOR_JOBS + seen.weight)
+
+
+def _usual(cause: Cause) -> SourceKind | None:
+    needs_part = cause.mode not in NOT_MENDED_BY_A_PART and cause.part_price != 0
+    return "maker" if needs_part else None
+
+
+def _safety(cause: Cause) -> bool:
+    return cause.system in SAFETY_SYSTEMS or (cause.system == "fuel" and cause.mode == "leaking")
