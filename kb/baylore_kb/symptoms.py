@@ -1,0 +1,124 @@
+"""Hear listed symptoms in a member's words, whatever the phrasing, dictation or spelling."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from baylore_kb.mentions import Mentioned, Mentions
+from baylore_kb.text import Analysis, Analyzer
+from baylore_kb.tfidf import Floats, Ints, Tfidf
+from baylore_kb.trade.model import Symptom, Trade
+
+MOST_HEARD = 6
+LEAST_CHANCE = 0.08
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """A listed symptom and the chance in (0, 1] that the words mean it."""
+
+    symptom: str
+    chance: float
+
+
+# Logistic weights of the columns of `likeness`, fitted on the trade list itself: each phrasing was asked as
+# it is, with other words around it and with slips of a thumb, half of the time of a spotter without it.
+_BIAS = -6.61
+_WEIGHTS = (-9.34, 11.01, 5.49, -1.48, 5.80, 7.74, -0.04)
+
+
+class SymptomSpotter:
+    """The phrasings of the trade's symptoms, ready for hearing."""
+
+    def __init__(self, trade: Trade, analyzer: Analyzer) -> None:
+        self._analyzer = analyzer
+        self._ids = tuple(trade.symptoms)
+        phrases = [(n, phrase) for n, id in enumerate(self._ids) for phrase in _phrases(trade.symptoms[id])]
+        self._owner = np.asarray([n for n, _ in phrases], dtype=np.int64)
+        read = [analyzer.analyze(phrase) for _, phrase in phrases]
+        self._words = Tfidf([analysis.terms for analysis in read])
+        self._chars = Tfidf([analysis.chars() for analysis in read], sublinear=True)
+        self._whole = Tfidf(_together(read, self._owner, len(self._ids)), sublinear=True)
+        kin = _kin(trade)
+        self._kin = Tfidf([analyzer.analyze(kin[id]).terms for id in self._ids], sublinear=True)
+        self._usual = _usual(trade)
+        self._mentions = Mentions(trade, analyzer)
+
+    def hear(self, said: Analysis | str) -> tuple[Heard, ...]:
+        """Listed symptoms heard in a text, best first, at most six; nonsense gives few or none."""
+        analysis = self._read(said)
+        if not analysis.terms or not self._ids:
+            return ()
+        chances = self.chances(analysis)
+        best = np.argsort(-chances, kind="stable")[:MOST_HEARD]
+        return tuple(Heard(self._ids[n], float(chances[n])) for n in best if chances[n] >= LEAST_CHANCE)
+
+    def mentioned(self, said: Analysis | str) -> tuple[Mentioned, ...]:
+        """Components named in a text, heaviest first; weights in (0, 1]."""
+        return self._mentions.find(self._read(said))
+
+    def _read(self, said: Analysis | str) -> Analysis:
+        return self._analyzer.analyze(said) if isinstance(said, str) else said
+
+    def chances(self, analysis: Analysis) -> Floats:
+        """The chance of each listed symptom, in the order of the trade list."""
+        score = _BIAS + self.likeness(analysis) @ np.asarray(_WEIGHTS)
+        return np.asarray(1.0 / (1.0 + np.exp(-score)), dtype=np.float64)
+
+    def likeness(self, analysis: Analysis) -> Floats:
+        """A row per symptom, columns in [0, 1]: best phrase by words and its square, all phrases together,
+        best by spelling, words of its causes, the lead over the others, and how usual it is.
+        """
+        cosine = self._words.cosines(analysis.terms, heed_unknown=True)
+        inside = self._words.containments(analysis.terms)
+        phrase = self._best_by_symptom(np.sqrt(cosine * inside))
+        spelling = self._best_by_symptom(self._chars.cosines(analysis.chars(), heed_unknown=True))
+        whole = self._whole.cosines(analysis.terms, heed_unknown=True)
+        kin = self._kin.cosines(analysis.terms, heed_unknown=True)
+        together = phrase + whole + spelling + kin
+        lead = together / max(float(together.max(initial=0.0)), 0.8)
+        return np.stack((phrase, phrase**2, whole, spelling, kin, lead, self._usual), axis=1)
+
+    def _best_by_symptom(self, scores: Floats) -> Floats:
+        best = np.zeros(len(self._ids))
+        np.maximum.at(best, self._owner, scores)
+        return best
+
+
+def _phrases(symptom: Symptom) -> Iterator[str]:
+    yield symptom.title
+    yield from symptom.said_by_customer
+    yield from symptom.written_by_tech
+    yield from symptom.misheard_or_typo
+
+
+def _kin(trade: Trade) -> dict[str, str]:
+    """Per symptom the words of the causes that show as it: their titles and their components' names."""
+    words = dict.fromkeys(trade.symptoms, "")
+    for cause in trade.causes.values():
+        component = trade.components[cause.component]
+        text = ". ".join((cause.title, component.title, *component.also, ""))
+        for symptom in cause.symptoms:
+            words[symptom] += text
+    return words
+
+
+def _usual(trade: Trade) -> Floats:
+    """How usual each symptom is, in [0, 1]: the log of its causes' weights against the most usual one."""
+    weight = dict.fromkeys(trade.symptoms, 1.0)
+    for cause in trade.causes.values():
+        for factor, symptom in zip((1.0, 0.6, 0.4, 0.3, 0.2, 0.2, 0.2, 0.2), cause.symptoms, strict=False):
+            weight[symptom] += factor * cause.weight
+    logs = np.log(np.asarray(list(weight.values()) or [1.0]))
+    return np.asarray(logs / max(float(logs.max()), 1.0), dtype=np.float64)[: len(weight)]
+
+
+def _together(read: Sequence[Analysis], owner: Ints, symptoms: int) -> list[Counter[str]]:
+    counts = [Counter[str]() for _ in range(symptoms)]
+    for analysis, n in zip(read, owner, strict=True):
+        counts[n].update(analysis.terms)
+    return counts
