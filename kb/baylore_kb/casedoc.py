@@ -1,0 +1,133 @@
+"""A case as the index holds it: weighted terms, written words, facets and the symptoms heard."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from baylore_kb.lexicon import Lexicon, Numbers, WordBook
+from baylore_kb.readings import judge
+from baylore_kb.symptoms import Heard, SymptomSpotter
+from baylore_kb.text import Analyzer
+from baylore_kb.trade.model import Trade
+from baylore_kb.values import Case, Judged
+from baylore_kb.vehicle import name_key
+
+# The complaint and the title say what it was like, the rest what it turned out to be.
+_COMPLAINT, _TITLE, _CAUSE, _NOTE, _SYMPTOM, _STEP = 2.0, 2.0, 1.0, 1.0, 0.7, 0.5
+# A symptom only heard in the words counts as the case's own from this chance on.
+SURELY_HEARD = 0.3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CaseDoc:
+    """One case made ready: `terms` and `words` are numbers, `weights` go with terms,
+    `length` sums the single ones.
+
+    `symptoms` are chances, given ones at 1; `judged` are the readings before the correction.
+    """
+
+    case: Case
+    terms: Numbers
+    weights: npt.NDArray[np.float32]
+    words: Numbers
+    length: float
+    facets: frozenset[str]
+    symptoms: Mapping[str, float]
+    judged: tuple[Judged, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Reader:
+    """Makes cases ready with one analyzer, one set of numbers and one spotter."""
+
+    analyzer: Analyzer
+    lexicon: Lexicon
+    book: WordBook
+    trade: Trade
+    spotter: SymptomSpotter
+
+    def read(self, case: Case) -> CaseDoc:
+        """The case as the index holds it; an empty case has no terms."""
+        symptoms = self._symptoms(case)
+        counts: dict[str, float] = defaultdict(float)
+        words: dict[str, None] = {}
+        for text, weight in self._texts(case, symptoms):
+            analysis = self.analyzer.analyze(text)
+            words.update(dict.fromkeys(analysis.words))
+            for term in analysis.terms:
+                counts[term] += weight
+        numbers = self.lexicon.numbers(counts)
+        order = np.argsort(numbers)
+        weights = np.asarray(list(counts.values()), dtype=np.float32)
+        length = sum(weight for term, weight in counts.items() if " " not in term)
+        facets = frozenset(_facets(case, symptoms, self.trade))
+        return CaseDoc(
+            case,
+            numbers[order],
+            weights[order],
+            self.book.numbers(words),
+            float(length),
+            facets,
+            symptoms,
+            tuple(
+                judge(reading, self.trade) for reading in case.complaint.readings if reading.when == "before"
+            ),
+        )
+
+    def _symptoms(self, case: Case) -> dict[str, float]:
+        given = dict.fromkeys(case.complaint.symptoms, 1.0)
+        return merge_heard(given, self.spotter.hear(self.analyzer.analyze(case.complaint.text)))
+
+    def _texts(self, case: Case, symptoms: dict[str, float]) -> Iterator[tuple[str, float]]:
+        yield case.complaint.text, _COMPLAINT
+        yield case.title, _TITLE
+        yield self._cause_title(case), _CAUSE
+        yield case.note, _NOTE
+        yield case.correction.text if case.correction else "", _NOTE
+        yield " ".join(case.complaint.codes), _NOTE
+        yield " . ".join(test.note for test in case.complaint.tests), _STEP
+        for symptom, chance in symptoms.items():
+            if chance >= SURELY_HEARD and symptom in self.trade.symptoms:
+                yield self.trade.symptoms[symptom].title, _SYMPTOM * chance
+
+    def _cause_title(self, case: Case) -> str:
+        if case.cause_title or case.cause is None or case.cause not in self.trade.causes:
+            return case.cause_title
+        return self.trade.causes[case.cause].title
+
+
+def merge_heard(given: dict[str, float], heard: tuple[Heard, ...]) -> dict[str, float]:
+    """Symptoms with their chances: given ones as they are, heard ones beside them."""
+    return {**{each.symptom: each.chance for each in heard}, **given}
+
+
+def system_of(case: Case, trade: Trade) -> str | None:
+    """The system a closed case turned out to be of; None while not known."""
+    if case.cause_system:
+        return case.cause_system
+    return trade.causes[case.cause].system if case.cause and case.cause in trade.causes else None
+
+
+def _facets(case: Case, symptoms: dict[str, float], trade: Trade) -> Iterator[str]:
+    for code in case.complaint.codes:
+        yield f"code:{code}"
+    for symptom, chance in symptoms.items():
+        if chance >= SURELY_HEARD:
+            yield f"symptom:{symptom}"
+    vehicle = case.complaint.vehicle
+    yield f"make:{vehicle.make}"
+    yield f"model:{vehicle.model}"
+    system = system_of(case, trade)
+    if system is not None:
+        yield car_facet(case.complaint.vehicle.model, system)
+        yield f"system:{system}"
+
+
+def car_facet(model: str, system: str) -> str:
+    """The facet of a model with a system at fault; an unknown model is one of its own."""
+    return f"car:{name_key(model)}|{system}"

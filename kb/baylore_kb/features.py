@@ -1,0 +1,217 @@
+"""What a question and a past case have in common, as numbers and as words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, fields
+
+import numpy as np
+import numpy.typing as npt
+
+from baylore_kb.casedoc import CaseDoc, system_of
+from baylore_kb.index import Candidate, Snapshot
+from baylore_kb.question import Question
+from baylore_kb.readinglikeness import Agreement, agreement
+from baylore_kb.testlikeness import TestAgreement, compare_tests
+from baylore_kb.tfidf import smooth_idf
+from baylore_kb.trade.model import Trade
+from baylore_kb.values import Why
+from baylore_kb.vehicle import Nearness, nearness
+
+_MOST_WORDS = 6
+_LEAST_SAID = 0.05
+_PAIR_FIRST = 2.5
+
+
+@dataclass(frozen=True, slots=True)
+class Features:
+    """What is shared, each in [0, 1]; names ending in `_apart` count against.
+
+    words: share of the question's weight; cosine: TF-IDF; chars: spelling; symptoms: chance that one is
+    shared; codes: rarity of the shared ones; car: nearness; readings, tests: agreement; system, part:
+    the case's cause lies where the question points.
+    """
+
+    words: float
+    cosine: float
+    chars: float
+    symptoms: float
+    symptoms_apart: float
+    codes: float
+    codes_apart: float
+    car: float
+    readings: float
+    readings_apart: float
+    tests: float
+    tests_apart: float
+    system: float
+    part: float
+
+    def row(self) -> tuple[float, ...]:
+        """The numbers in field order, those that count against below zero."""
+        values = ((each.name, getattr(self, each.name)) for each in fields(self))
+        return tuple(-value if name.endswith("_apart") else value for name, value in values)
+
+
+NAMES = tuple(each.name for each in fields(Features))
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """A candidate with what it shares, in numbers and in words."""
+
+    candidate: Candidate
+    features: Features
+    why: Why
+
+
+def compare(question: Question, candidates: Sequence[Candidate], snapshot: Snapshot) -> tuple[Shared, ...]:
+    """The candidates with what each shares with the question, in their order."""
+    asked = _Asked(question, snapshot)
+    cosines = asked.cosines(candidates)
+    return tuple(
+        _compared(question, candidate, asked, cosine=float(cosine))
+        for candidate, cosine in zip(candidates, cosines, strict=True)
+    )
+
+
+def _compared(question: Question, candidate: Candidate, asked: _Asked, *, cosine: float) -> Shared:
+    found = _find(question, candidate.doc, asked.trade)
+    listed = asked.trade.symptoms
+    why = Why(
+        words=asked.shared_words(candidate.doc),
+        codes=found.codes,
+        symptoms=tuple(listed[id].title for id in found.symptoms if id in listed),
+        vehicle=found.near.why,
+        readings=found.readings.words,
+        tests=found.tests.words,
+    )
+    return Shared(candidate, _features(question, candidate, asked, found=found, cosine=cosine), why)
+
+
+@dataclass(frozen=True, slots=True)
+class _Found:
+    symptoms: dict[str, float]
+    codes: tuple[str, ...]
+    near: Nearness
+    readings: Agreement
+    tests: TestAgreement
+
+
+def _find(question: Question, doc: CaseDoc, trade: Trade) -> _Found:
+    case = doc.case.complaint
+    return _Found(
+        symptoms=_shared_symptoms(question, doc),
+        codes=tuple(code for code in question.codes if code in case.codes),
+        near=nearness(question.complaint.vehicle, case.vehicle),
+        readings=agreement(question.judged, doc.judged, trade),
+        tests=compare_tests(question.complaint.tests, case.tests, trade),
+    )
+
+
+def _features(
+    question: Question, candidate: Candidate, asked: _Asked, *, found: _Found, cosine: float
+) -> Features:
+    doc = candidate.doc
+    readings, tests = found.readings, found.tests
+    one_shared = _any_of(found.symptoms.values())
+    apart = _surest(asked.symptoms) * _surest(doc.symptoms) * (1.0 - one_shared)
+    return Features(
+        words=candidate.words,
+        cosine=cosine,
+        chars=candidate.chars,
+        symptoms=one_shared,
+        symptoms_apart=apart,
+        codes=_any_of(asked.rarity[code] for code in found.codes),
+        codes_apart=float(bool(question.codes) and bool(doc.case.complaint.codes) and not found.codes),
+        car=found.near.level,
+        readings=1.0 - float(np.exp(-readings.agree)),
+        readings_apart=1.0 - float(np.exp(-readings.contradict)),
+        tests=1.0 - float(np.exp(-tests.agree)),
+        tests_apart=1.0 - float(np.exp(-tests.contradict)),
+        system=_pointed_at(system_of(doc.case, asked.trade), question.systems),
+        part=_named(question, doc, asked.trade),
+    )
+
+
+def _any_of(chances: Iterable[float]) -> float:
+    """Chance of at least one, given single chances; none gives 0."""
+    missing = 1.0
+    for chance in chances:
+        missing *= 1.0 - chance
+    return 1.0 - missing
+
+
+def _surest(chances: Mapping[str, float]) -> float:
+    return max(chances.values(), default=0.0)
+
+
+def _shared_symptoms(question: Question, doc: CaseDoc) -> dict[str, float]:
+    shared = {id: chance * doc.symptoms[id] for id, chance in question.symptoms.items() if id in doc.symptoms}
+    return {id: chance for id, chance in shared.items() if chance >= _LEAST_SAID}
+
+
+def _pointed_at(system: str | None, suspected: tuple[str, ...]) -> float:
+    return 1.0 / (1.0 + suspected.index(system)) if system is not None and system in suspected else 0.0
+
+
+def _named(question: Question, doc: CaseDoc, trade: Trade) -> float:
+    """Weight with which the question names the component of the case's cause."""
+    cause = trade.causes.get(doc.case.cause or "")
+    if cause is None:
+        return 0.0
+    return next((m.weight for m in question.mentioned if m.component == cause.component), 0.0)
+
+
+class _Asked:
+    """The question made ready for many comparisons: terms as numbers with weights, rarity of its codes."""
+
+    def __init__(self, question: Question, snapshot: Snapshot) -> None:
+        self.trade = snapshot.trade
+        self.symptoms = question.symptoms
+        self.rarity = {code: snapshot.code_rarity(code) for code in question.codes}
+        self._shown = question.analysis.shown
+        weights = snapshot.term_weights(question.analysis)
+        numbered = {n: t for t in weights if (n := snapshot.reader.lexicon.number(t)) is not None}
+        self._terms = numbered
+        self._weights = weights
+        self._readable = np.asarray([n for n, term in numbered.items() if _readable(term)], dtype=np.int32)
+        size = max(len(snapshot.term_counts), max(numbered, default=0) + 1)
+        self._idf = smooth_idf(
+            len(snapshot.numbers), np.pad(snapshot.term_counts, (0, size - len(snapshot.term_counts)))
+        )
+        self._query = np.zeros(size)
+        for number in numbered:
+            self._query[number] = self._idf[number]
+
+    def cosines(self, candidates: Sequence[Candidate]) -> npt.NDArray[np.float64]:
+        """TF-IDF cosine (sublinear) of the question with each candidate; no terms gives zeros."""
+        if not candidates:
+            return np.zeros(0)
+        rows = [candidate.doc.terms for candidate in candidates]
+        starts = np.concatenate(([0], np.cumsum([len(row) + 1 for row in rows])[:-1]))
+        # a term of weight nothing closes each row, so that an empty one has its place
+        numbers = np.concatenate([np.append(row, 0) for row in rows])
+        tf = np.concatenate([np.append(np.log1p(candidate.doc.weights), 0.0) for candidate in candidates])
+        values = tf * self._idf[numbers]
+        dots = np.add.reduceat(values * self._query[numbers], starts)
+        lengths = np.sqrt(np.add.reduceat(values * values, starts)) * np.linalg.norm(self._query)
+        return np.asarray(np.divide(dots, lengths, out=np.zeros(len(rows)), where=lengths > 0))
+
+    def shared_words(self, doc: CaseDoc) -> tuple[str, ...]:
+        """The heaviest shared terms as a member reads them, a word inside a shared pair left out."""
+        chosen: list[str] = []
+        for number in doc.terms[np.isin(doc.terms, self._readable)].tolist():
+            chosen.append(self._terms[number])
+        chosen.sort(key=lambda term: (-self._weights[term] * (_PAIR_FIRST if " " in term else 1.0), term))
+        words: list[str] = []
+        for shown in (self._shown[term] for term in chosen):
+            if not any(shown in other for other in words):
+                words.append(shown)
+        return tuple(words[:_MOST_WORDS])
+
+
+def _readable(term: str) -> bool:
+    """Whether a shared term is a word both wrote: kindred words and bare units of time are not."""
+    bare = term.removeprefix("not_")
+    return bare[0] != "=" and not (bare[0] == "~" and bare[1:].isalpha())

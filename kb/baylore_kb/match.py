@@ -1,0 +1,38 @@
+"""Rank past cases by the chance that they have the same cause, and say why."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from baylore_kb.features import compare
+from baylore_kb.fit import fit
+from baylore_kb.index import Candidate, Snapshot
+from baylore_kb.question import Question
+from baylore_kb.values import Match
+from baylore_kb.weights import SHIPPED, MatchWeights
+
+__all__ = ["SHIPPED", "MatchWeights", "fit", "matches"]
+
+
+def matches(
+    question: Question,
+    candidates: Sequence[Candidate],
+    snapshot: Snapshot,
+    *,
+    weights: MatchWeights = SHIPPED,
+) -> tuple[Match, ...]:
+    """The candidates as matches, best first, ties by case id; no candidates gives ().
+
+    `snapshot` must be the one that gave the candidates.
+    """
+    if not candidates:
+        return ()
+    shared = compare(question, candidates, snapshot)
+    chances = weights.chances(np.asarray([each.features.row() for each in shared]))
+    found = (
+        Match(each.candidate.case, float(chance), each.why)
+        for each, chance in zip(shared, chances, strict=True)
+    )
+    return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
