@@ -9,6 +9,7 @@ from baylore_kb.trade.build import build
 from baylore_kb.trade.faults import Faults
 from baylore_kb.trade.files import read
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.rules import check
 
 __all__ = ["Trade", "load"]
 
@@ -21,5 +22,7 @@ def load(folder: Traversable | None = None) -> Trade:
     """
     faults = Faults()
     rows = read(folder, faults)
+    trade = build(rows)
+    check(rows, trade, faults)
     faults.raise_if_any()
-    return build(rows)
+    return trade

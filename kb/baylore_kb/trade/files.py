@@ -74,7 +74,9 @@ def _rows(raw: dict[str, dict[str, Any]], version: str, faults: Faults) -> Rows:
 
 def _text(source: Traversable, name: str, faults: Faults) -> str:
     try:
-        return source.joinpath(f"{name}.yaml").read_text(encoding="utf-8")
+        text = source.joinpath(f"{name}.yaml").read_text(encoding="utf-8")
+        faults.unless(text.startswith(f"# {name}.yaml"), (f"{name}.yaml", "whole file"), "no comment head")
+        return text
     except (FileNotFoundError, UnicodeDecodeError) as error:
         faults.add(f"{name}.yaml", "whole file", f"cannot be read: {error}")
         return ""

@@ -76,6 +76,11 @@ def _is_difference(unit: str) -> bool:
     return unit.startswith("delta_")
 
 
+def known(unit: str) -> bool:
+    """Whether `unit`, as typed, is a unit."""
+    return bool(_candidates(unit))
+
+
 def same_kind(unit: str, other: str) -> bool:
     """Whether both units are known and measure the same dimension."""
     dimensions = [_dimension(found[0]) for found in (_candidates(unit), _candidates(other)) if found]
