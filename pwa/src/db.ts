@@ -81,6 +81,16 @@ export async function openDb({ name = "baylore", lost = () => {} }: { name?: str
   };
 }
 
+/** One transaction: all of `act` or nothing; its failure is the call's failure. */
+async function inWork<const S extends readonly StoreNames<Schema>[]>(
+  db: IDBPDatabase<Schema>,
+  stores: S,
+  act: (work: IDBPTransaction<Schema, S, "readwrite">) => Promise<unknown>,
+): Promise<void> {
+  const work = db.transaction(stores, "readwrite");
+  await Promise.all([act(work), work.done]);
+}
+
 const metaOf = (db: IDBPDatabase<Schema>) => ({
   meta: async <K extends keyof Meta>(key: K): Promise<Meta[K] | null> =>
     ((await db.get("meta", key)) as Meta[K] | undefined) ?? null,
@@ -89,33 +99,36 @@ const metaOf = (db: IDBPDatabase<Schema>) => ({
   },
 });
 
+interface CaseStore {
+  get(id: string): Promise<Case | undefined>;
+  put(one: Case): Promise<string>;
+}
+
+async function putNewer(cases: CaseStore, fresh: Case): Promise<void> {
+  const known = await cases.get(fresh.id);
+  if (!known || known.revision <= fresh.revision) await cases.put(fresh);
+}
+
 const casesOf = (db: IDBPDatabase<Schema>) => ({
   cases: (): Promise<readonly Case[]> => db.getAll("cases"),
   case: async (id: string): Promise<Case | null> => (await db.get("cases", id)) ?? null,
   /** Keeps the case unless a newer revision of it is here already. */
-  async putCase(fresh: Case): Promise<void> {
-    const work = db.transaction("cases", "readwrite");
-    const known = await work.store.get(fresh.id);
-    if (!known || known.revision <= fresh.revision) await work.store.put(fresh);
-    await work.done;
-  },
+  putCase: (fresh: Case): Promise<void> => inWork(db, ["cases"], (work) => putNewer(work.objectStore("cases"), fresh)),
   /** Before the log is read again from its start. */
-  async restartCases(): Promise<void> {
-    const work = db.transaction(["cases", "meta"], "readwrite");
-    await Promise.all([work.objectStore("cases").clear(), work.objectStore("meta").delete("cursor"), work.done]);
-  },
+  restartCases: (): Promise<void> =>
+    inWork(db, ["cases", "meta"], (work) =>
+      Promise.all([work.objectStore("cases").clear(), work.objectStore("meta").delete("cursor")]),
+    ),
   /** One page of the change log and the place to go on from: both or neither. */
-  async applyChanges(changes: readonly Change[], next: number): Promise<void> {
-    const work = db.transaction(["cases", "meta"], "readwrite");
-    const cases = work.objectStore("cases");
-    for (const change of changes.filter((one) => one.kind === "case")) {
-      const known = await cases.get(change.id);
-      if (change.op === "delete") await cases.delete(change.id);
-      else if (change.case && (!known || known.revision <= change.case.revision)) await cases.put(change.case);
-    }
-    await work.objectStore("meta").put(next, "cursor");
-    await work.done;
-  },
+  applyChanges: (changes: readonly Change[], next: number): Promise<void> =>
+    inWork(db, ["cases", "meta"], async (work) => {
+      const cases = work.objectStore("cases");
+      for (const change of changes.filter((one) => one.kind === "case")) {
+        if (change.op === "delete") await cases.delete(change.id);
+        else if (change.case) await putNewer(cases, change.case);
+      }
+      await work.objectStore("meta").put(next, "cursor");
+    }),
 });
 
 const tradeOf = (db: IDBPDatabase<Schema>) => ({
@@ -145,29 +158,26 @@ const outboxOf = (db: IDBPDatabase<Schema>) => ({
   outbox: async (): Promise<readonly Entry[]> => (await db.getAll("outbox")) as Entry[],
   unsent: (): Promise<number> => db.count("outbox"),
   /** Keeps the acts, the pictures they carry, and drops the draft they came from: all or nothing. */
-  async enqueue(entries: readonly NewEntry[], { photo, draft }: { photo?: StoredPhoto; draft?: string } = {}): Promise<void> {
-    const work = db.transaction(["outbox", "photos", "drafts"], "readwrite");
-    for (const entry of entries) await work.objectStore("outbox").add(entry);
-    if (photo) await work.objectStore("photos").put(photo);
-    if (draft) await work.objectStore("drafts").delete(draft);
-    await work.done;
-  },
+  enqueue: (entries: readonly NewEntry[], { photo, draft }: { photo?: StoredPhoto; draft?: string } = {}): Promise<void> =>
+    inWork(db, ["outbox", "photos", "drafts"], async (work) => {
+      for (const entry of entries) await work.objectStore("outbox").add(entry);
+      if (photo) await work.objectStore("photos").put(photo);
+      if (draft) await work.objectStore("drafts").delete(draft);
+    }),
   /** Keeps a changed entry, if it is still there. */
-  async putEntry(entry: Entry): Promise<void> {
-    const work = db.transaction("outbox", "readwrite");
-    if (await work.store.get(entry.seq)) await work.store.put(entry);
-    await work.done;
-  },
+  putEntry: (entry: Entry): Promise<void> =>
+    inWork(db, ["outbox"], async (work) => {
+      const outbox = work.objectStore("outbox");
+      if (await outbox.get(entry.seq)) await outbox.put(entry);
+    }),
   /** The service has it: the entry and its picture go, the service's copy of the case comes, together. */
-  async settle(entry: Entry, { put, drop }: { put?: Case | null; drop?: string } = {}): Promise<void> {
-    const work = db.transaction(["outbox", "photos", "cases"], "readwrite");
-    await work.objectStore("outbox").delete(entry.seq);
-    if (entry.act.do === "photo") await work.objectStore("photos").delete(entry.act.photo.id);
-    const cases = work.objectStore("cases");
-    if (put && ((await cases.get(put.id))?.revision ?? 0) <= put.revision) await cases.put(put);
-    if (drop) await cases.delete(drop);
-    await work.done;
-  },
+  settle: (entry: Entry, { put, drop }: { put?: Case | null; drop?: string } = {}): Promise<void> =>
+    inWork(db, ["outbox", "photos", "cases"], async (work) => {
+      await work.objectStore("outbox").delete(entry.seq);
+      if (entry.act.do === "photo") await work.objectStore("photos").delete(entry.act.photo.id);
+      if (put) await putNewer(work.objectStore("cases"), put);
+      if (drop) await work.objectStore("cases").delete(drop);
+    }),
 });
 
 const photosOf = (db: IDBPDatabase<Schema>) => ({
@@ -177,29 +187,24 @@ const photosOf = (db: IDBPDatabase<Schema>) => ({
 const SHOPS_OWN = ["cases", "trade"] as const;
 const MEMBERS_OWN = ["drafts", "outbox", "photos"] as const;
 
+const cleared = (db: IDBPDatabase<Schema>, stores: readonly StoreNames<Schema>[]): Promise<void> =>
+  inWork(db, stores, (work) => Promise.all(stores.map((store) => work.objectStore(store).clear())));
+
 const leavingOf = (db: IDBPDatabase<Schema>) => ({
   /** Token and member together, and nothing of an earlier shop; unsent acts stay with their owner. */
-  async signIn(token: string, me: Me): Promise<void> {
-    const work = db.transaction(["meta", ...SHOPS_OWN], "readwrite");
-    const meta = work.objectStore("meta");
-    await Promise.all(["meta" as const, ...SHOPS_OWN].map((store) => work.objectStore(store).clear()));
-    await Promise.all([meta.put(token, "token"), meta.put(me, "me"), work.done]);
-  },
+  signIn: (token: string, me: Me): Promise<void> =>
+    inWork(db, ["meta", ...SHOPS_OWN], async (work) => {
+      await Promise.all(["meta" as const, ...SHOPS_OWN].map((store) => work.objectStore(store).clear()));
+      await work.objectStore("meta").put(token, "token");
+      await work.objectStore("meta").put(me, "me");
+    }),
   /** Signed out by choice: nothing stays. */
-  async wipe(): Promise<void> {
-    const stores = ["meta", ...SHOPS_OWN, ...MEMBERS_OWN] as const;
-    const work = db.transaction(stores, "readwrite");
-    await Promise.all([...stores.map((store) => work.objectStore(store).clear()), work.done]);
-  },
+  wipe: (): Promise<void> => cleared(db, ["meta", ...SHOPS_OWN, ...MEMBERS_OWN]),
   /**
    * The service no longer knows this device: the shop's data goes, what was never sent stays for
    * its member's next sign-in.
    */
-  async forgetShop(): Promise<void> {
-    const stores = ["meta", ...SHOPS_OWN] as const;
-    const work = db.transaction(stores, "readwrite");
-    await Promise.all([...stores.map((store) => work.objectStore(store).clear()), work.done]);
-  },
+  forgetShop: (): Promise<void> => cleared(db, ["meta", ...SHOPS_OWN]),
 });
 
 /** Asks the browser not to throw the notes away; null where it cannot be asked. */

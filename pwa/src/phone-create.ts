@@ -123,10 +123,12 @@ export function createPhone(options: PhoneOptions = {}): Phone {
       shown.kept.value = await keepStorage();
       takeNewVersion = await registerWorker(() => (shown.newVersion.value = true));
     },
-    stop() {
-      sync().stop();
+    async stop() {
+      if (!opened) return;
+      await sync().stop();
+      await refresh();
       tabs?.close();
-      opened?.close();
+      opened.close();
       opened = null;
     },
     join,

@@ -41,7 +41,8 @@ export interface PhoneSignals {
 /** Acts on a case return once saved on this phone, and do not wait for the service. */
 export interface Phone extends PhoneSignals {
   start(): Promise<void>;
-  stop(): void;
+  /** Ends sending and closes the store; done when nothing runs any more. */
+  stop(): Promise<void>;
   join(code: string, deviceName: string): Promise<Online<wire.Me>>;
   /** Refuses (false) while something is unsent, unless told to let it go. */
   signOut(options?: { discardUnsent?: boolean }): Promise<boolean>;

@@ -27,7 +27,8 @@ export interface Sync {
   /** Sends and fetches everything; calls while one runs lead to one more run. */
   run(): Promise<void>;
   start(): void;
-  stop(): void;
+  /** Ends the triggers; done when nothing runs any more. */
+  stop(): Promise<void>;
 }
 
 const CALM_MS = 120_000;
@@ -153,12 +154,14 @@ export function createSync(parts: SyncParts): Sync {
       document.addEventListener("visibilitychange", onVisible);
       void run();
     },
-    stop() {
+    async stop() {
       started = false;
+      again = false;
       clearTimeout(timer);
       window.removeEventListener("online", onOnline);
       window.removeEventListener("offline", onOffline);
       document.removeEventListener("visibilitychange", onVisible);
+      await running;
     },
   };
 }

@@ -51,7 +51,7 @@ export class FakeService {
     if (request.headers.get("Authorization") !== `Bearer ${this.token}`) return problem(401, "not signed in");
     if (request.method === "GET") return this.fetched(path, searchParams);
     const text = await request.text();
-    const body = (request.headers.get("Content-Type") === "application/json" ? JSON.parse(text) : { bytes: text.length }) as Body;
+    const body = (request.headers.get("Content-Type") === "application/json" ? JSON.parse(text) : { bytes: text.length, id: searchParams.get("id") }) as Body;
     const refused = this.refuse(request.method, path, body);
     return refused ?? this.once(request, path, body, text);
   }
@@ -92,7 +92,7 @@ export class FakeService {
     if (request.method === "DELETE") return this.put({ ...known, [tail]: [] }, 200);
     if (tail === "close") return this.put({ ...known, ...body, state: "closed" }, 200);
     if (tail === "reopen") return this.put({ state: "open", complaint: known.complaint, ...body, comeback_of: id }, 201);
-    if (tail === "photos") return this.put({ ...known, photos: [...known.photos, { id: `photo-${this.done.length}`, type: "image/jpeg", ...body }] }, 201);
+    if (tail === "photos") return this.put({ ...known, photos: [...known.photos, { type: "image/jpeg", ...body }] }, 201);
     if (step) return this.put({ ...known, parts: known.parts.map((part) => (part.id === step ? { ...part, ...body } : part)) }, 200);
     const steps = known[tail as "tests" | "readings" | "parts"];
     return this.put({ ...known, [tail]: [...steps, body] }, 201);

@@ -217,6 +217,8 @@ export function alreadyThere(stored: Case, act: Act): boolean {
       return stored.readings.some((step) => step.id === act.body.id);
     case "part":
       return stored.parts.some((step) => step.id === act.body.id);
+    case "photo":
+      return stored.photos.some((step) => step.id === act.photo.id);
     default:
       return false;
   }

@@ -140,7 +140,7 @@ export function toSend(entry: Entry): Send {
 }
 
 function photoQuery(photo: PhotoNote): string {
-  const query = new URLSearchParams();
+  const query = new URLSearchParams({ id: photo.id });
   if (photo.step) query.set("step", photo.step);
   if (photo.note) query.set("note", photo.note);
   return query.toString();

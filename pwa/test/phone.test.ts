@@ -1,0 +1,124 @@
+import "fake-indexeddb/auto";
+import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
+import { amended, newDraft } from "../src/model/draft";
+import { createPhone } from "../src/phone";
+import type { Phone } from "../src/phone";
+import { NOW, freshName } from "./bench";
+import { FakeService, ME, problem } from "./fake-service";
+
+let service: FakeService;
+let phone: Phone;
+let name: string;
+
+/** The page's own windows are no part of this; only their events are listened to. */
+beforeEach(async () => {
+  vi.stubGlobal("window", new EventTarget());
+  vi.stubGlobal("document", new EventTarget());
+  vi.stubGlobal("BroadcastChannel", undefined);
+  service = new FakeService();
+  name = freshName();
+  phone = await opened();
+});
+afterEach(async () => {
+  await phone.stop();
+  vi.unstubAllGlobals();
+});
+
+async function opened(): Promise<Phone> {
+  const fresh = createPhone({ fetch: service.fetch as typeof fetch, dbName: name, now: () => NOW });
+  await fresh.start();
+  return fresh;
+}
+const draft = amended(newDraft("d1", NOW), { complaint: "rear washer runs by itself" }, NOW);
+const offline = (): void => void (service.cut = () => "before");
+const online = (): void => void (service.cut = () => "none");
+
+describe("the phone", () => {
+  test("joins with a code and fetches the shop's cases", async () => {
+    service.put({ id: "a", state: "open", complaint: "no start" });
+    expect(await phone.join("code-1234", "bay phone")).toMatchObject({ kind: "ok", value: { shop: { name: "Bay Two" } } });
+    await phone.syncNow();
+    expect(phone.cases.value.map(({ id }) => id)).toEqual(["a"]);
+    expect(phone.sync.value).toMatchObject({ link: "online", unsent: 0, lastSync: NOW.toISOString() });
+  });
+
+  test("works a whole job without signal, over a restart, and sends it once", async () => {
+    await phone.join("code-1234", "bay phone");
+    await phone.syncNow();
+    offline();
+    await phone.saveDraft(draft);
+    const id = await phone.openCase(draft);
+    await phone.addReading(id, { quantity: "batt_rest", value: 12.1, unit: "volt" });
+    await phone.addPhoto(id, new Blob(["jpeg"], { type: "image/jpeg" }), { note: "pin 3" });
+    await phone.closeCase(id, { cause: "body.ground.corroded", correction: { action: "clean", component: null, text: "ground cleaned" } });
+    await phone.stop();
+    phone = await opened();
+    expect(phone.cases.value[0]).toMatchObject({ id, state: "closed", unsent: 4, by: "Kit" });
+    expect([phone.drafts.value, phone.sync.value.unsent]).toEqual([[], 4]);
+    online();
+    await phone.syncNow();
+    expect(service.done.map((line) => line.replace(id, ":id"))).toEqual(["POST /cases", "POST /cases/:id/readings", "POST /cases/:id/photos", "POST /cases/:id/close"]);
+    expect(phone.cases.value[0]).toMatchObject({ state: "closed", unsent: 0 });
+  });
+
+  test("shows its own picture before it is sent", async () => {
+    await phone.join("code-1234", "bay phone");
+    offline();
+    const id = await phone.openCase(draft);
+    const picture = await phone.photo(id, await phone.addPhoto(id, new Blob(["jpeg"], { type: "image/jpeg" })));
+    expect(picture.kind === "ok" && (await picture.value.text())).toBe("jpeg");
+  });
+
+  test("answers from its own memory when there is no signal, and says so", async () => {
+    await phone.join("code-1234", "bay phone");
+    service.put({ id: "a", state: "closed", complaint: "rear washer runs with heated screen", cause_title: "Ground corroded" });
+    await phone.syncNow();
+    offline();
+    const asked = await phone.ask(draft);
+    expect(asked).toMatchObject({ kind: "local", why: "no connection", found: [{ case: { id: "a" }, why: { words: ["rear", "washer", "run"] } }] });
+  });
+
+  test("a refused act can be mended and then goes", async () => {
+    await phone.join("code-1234", "bay phone");
+    service.refuse = (_method, path, body) => (path.endsWith("/readings") && body["unit"] === "psi" ? problem(422, "wrong unit") : null);
+    const id = await phone.openCase(draft);
+    await phone.addReading(id, { id: "r1", quantity: "batt_rest", value: 12, unit: "psi" });
+    await phone.syncNow();
+    const [stuck] = phone.outbox.value;
+    expect(stuck).toMatchObject({ state: "parked", problem: { remedy: "mend it" } });
+    await phone.mend(stuck?.key ?? "", { do: "reading", body: { id: "r1", quantity: "batt_rest", value: 12, unit: "volt" } });
+    await phone.syncNow();
+    expect(phone.outbox.value).toEqual([]);
+    expect(service.cases.get(id)?.readings).toMatchObject([{ id: "r1", unit: "volt" }]);
+  });
+
+  test("sending a clashing change again keeps the member's own", async () => {
+    await phone.join("code-1234", "bay phone");
+    service.put({ id: "a", state: "open", complaint: "no start", note: "old" });
+    await phone.syncNow();
+    offline();
+    await phone.amendCase("a", { note: "mine" });
+    service.put({ id: "a", state: "open", complaint: "no start", note: "theirs" });
+    online();
+    await phone.syncNow();
+    await phone.syncNow();
+    expect(phone.outbox.value).toMatchObject([{ state: "parked", problem: { field: "note" } }]);
+    await phone.retry(phone.outbox.value[0]?.key ?? "");
+    await phone.syncNow();
+    expect(service.cases.get("a")?.note).toBe("mine");
+  });
+
+  test("does not sign out over unsent work unless told to", async () => {
+    await phone.join("code-1234", "bay phone");
+    offline();
+    await phone.openCase(draft);
+    expect(await phone.signOut()).toBe(false);
+    expect(phone.me.value?.member.name).toBe(ME.member.name);
+    expect(await phone.signOut({ discardUnsent: true })).toBe(true);
+    expect([phone.me.value, phone.cases.value, phone.sync.value.unsent]).toEqual([null, [], 0]);
+  });
+
+  test("nothing can be written before it is joined", async () => {
+    await expect(phone.openCase(draft)).rejects.toThrow("not joined");
+  });
+});
