@@ -1,0 +1,62 @@
+/** Acts on a stored case that are not steps of its testing. */
+import { keep, letGo } from "./app-kept";
+import { go } from "./app-route";
+import { closeSheet } from "./app-sheet";
+import { odometerUnit, phone, say } from "./app-state";
+import type { Comeback } from "./views/case-sheets";
+import type { PartChange } from "./wire";
+
+export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
+
+export function saveNote(id: string, text: string): void {
+  closeSheet();
+  letGo(`note.${id}`);
+  void phone.amendCase(id, { note: text.trim() }).then(() => say({ text: "Note saved on this phone" }));
+}
+
+export async function reopen(id: string, { complaint, distance, note }: Comeback): Promise<void> {
+  closeSheet();
+  const unit = odometerUnit.peek() === "mi" ? "mile" : "km";
+  const vehicle = distance === null ? {} : { vehicle: { odometer: { value: distance, unit } } };
+  const fresh = await phone.reopenCase(id, { complaint, ...vehicle, ...(note && { note }) });
+  go(`#/case/${fresh}`);
+  say({ text: "Comeback opened" });
+}
+
+export async function takeBack(id: string, step: string): Promise<void> {
+  await phone.undoStep(id, step);
+  say({ text: "Taken back" });
+}
+
+export async function setResult(id: string, step: string, change: PartChange): Promise<void> {
+  await phone.setPartResult(id, step, change);
+  say({ text: "Written down" });
+}
+
+export async function removeCase(id: string): Promise<void> {
+  await phone.deleteCase(id);
+  go("#/cases", { instead: true });
+  say({ text: "Case deleted" });
+}
+
+const LONGEST_SIDE = 1600;
+
+/** A picture small enough for a poor signal, without the place it was taken at. */
+async function smaller(file: File): Promise<Blob> {
+  const picture = await createImageBitmap(file);
+  const scale = Math.min(1, LONGEST_SIDE / Math.max(picture.width, picture.height));
+  const sheet = new OffscreenCanvas(Math.round(picture.width * scale), Math.round(picture.height * scale));
+  sheet.getContext("2d")?.drawImage(picture, 0, 0, sheet.width, sheet.height);
+  picture.close();
+  return sheet.convertToBlob({ type: "image/jpeg", quality: 0.8 });
+}
+
+export async function takePhoto(id: string, file: File): Promise<void> {
+  try {
+    await phone.addPhoto(id, await smaller(file));
+    say({ text: "Photo saved on this phone" });
+  } catch (error) {
+    if (!(error instanceof DOMException)) throw error;
+    say({ text: "That file is not a picture this phone can read" });
+  }
+}

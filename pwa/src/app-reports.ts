@@ -1,0 +1,81 @@
+/** What is only counted at the service: recurrences, parts, people and phones. */
+import { signal } from "@preact/signals";
+
+import { load, nothingYet, phone, say, troubleOf } from "./app-state";
+import type { Loaded, Trouble } from "./views/trouble";
+import type { Device, Enrolment, Member, PartsReport, Recurrences, Role, Shop } from "./wire";
+
+export const recurrences = signal<Loaded<Recurrences>>(nothingYet);
+export const partsReport = signal<Loaded<PartsReport>>(nothingYet);
+export const members = signal<Loaded<readonly Member[]>>(nothingYet);
+export const devices = signal<Loaded<readonly Device[]>>(nothingYet);
+export const invite = signal<{ member: string; enrolment: Enrolment } | null>(null);
+export const memberTrouble = signal<Trouble | null>(null);
+export const shopSaid = signal("");
+export const countedBy = signal("model,system");
+
+export const isManager = (): boolean => phone.me.peek()?.member.role === "manager";
+
+export const loadParts = (): Promise<void> => load(partsReport, () => phone.parts());
+
+export async function loadFailing(): Promise<void> {
+  const counting = isManager() ? [load(recurrences, () => phone.recurrences({ by: countedBy.peek().split(",") }))] : [];
+  await Promise.all([...counting, loadParts()]);
+}
+
+export function countBy(by: string): void {
+  countedBy.value = by;
+  recurrences.value = nothingYet;
+  void load(recurrences, () => phone.recurrences({ by: by.split(",") }));
+}
+
+export async function loadShop(): Promise<void> {
+  const people = isManager() ? [load(members, () => phone.members())] : [];
+  await Promise.all([...people, load(devices, () => phone.devices())]);
+}
+
+export async function inviteMember(member: string): Promise<void> {
+  const answer = await phone.enrol(member);
+  shopSaid.value = troubleOf(answer)?.title ?? "";
+  if (answer.kind === "ok") invite.value = { member, enrolment: answer.value };
+}
+
+export async function addMember(member: { name: string; role: Role; skill: number }): Promise<void> {
+  const answer = await phone.addMember(member);
+  memberTrouble.value = troubleOf(answer);
+  if (answer.kind === "ok") await loadShop();
+}
+
+export async function amendMember(id: string, change: Partial<Pick<Member, "role" | "skill" | "active">>): Promise<void> {
+  const answer = await phone.amendMember(id, change);
+  shopSaid.value = troubleOf(answer)?.title ?? "";
+  await loadShop();
+}
+
+export async function revoke(device: string): Promise<void> {
+  const answer = await phone.revokeDevice(device);
+  shopSaid.value = troubleOf(answer)?.title ?? "";
+  await loadShop();
+}
+
+export async function changeShop(change: Partial<Omit<Shop, "id">>): Promise<void> {
+  const answer = await phone.amendShop(change);
+  shopSaid.value = troubleOf(answer)?.title ?? "";
+  if (answer.kind === "ok") say({ text: "Saved" });
+}
+
+/** All data as one file into the phone's downloads. */
+export async function takeOut(): Promise<void> {
+  const answer = await phone.exportLines();
+  shopSaid.value = troubleOf(answer)?.title ?? "";
+  if (answer.kind !== "ok") return;
+  const address = URL.createObjectURL(answer.value);
+  const link = Object.assign(document.createElement("a"), { href: address, download: "baylore-export.jsonl" });
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+}
+
+export async function copyLink(link: string): Promise<void> {
+  await navigator.clipboard.writeText(link);
+  say({ text: "Link copied" });
+}

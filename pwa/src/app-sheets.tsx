@@ -1,0 +1,132 @@
+/** The sheets wired to the job at hand. */
+import type { JSX } from "preact";
+
+import { changeDraft } from "./app-draft";
+import { addAfterReading } from "./app-closing";
+import { addOutcome, addPart, addReading, answer, job } from "./app-job";
+import { keepNote, reopen, saveNote } from "./app-case";
+import { route } from "./app-route";
+import { closeSheet, sheet, type Open } from "./app-sheet";
+import { partsReport } from "./app-reports";
+import { currency, phone, shop } from "./app-state";
+import { judge } from "./model/local-judge";
+import { Sheet } from "./ui/sheet";
+import { Stub } from "./ui/tag";
+import { NamePart } from "./views/advice";
+import { outcomeWords } from "./views/case-step";
+import { keptFrom } from "./views/condition-words";
+import { NoteSheet, ReopenSheet } from "./views/case-sheets";
+import { causesShown, outcomeBy } from "./views/outcome-by-reading";
+import { PartSheet } from "./views/part-sheet";
+import { ReadingSheet } from "./views/reading-sheet";
+import { TestSheet } from "./views/test-sheet";
+import { sentence, titleOf } from "./views/words";
+import type { Advice, ReadingBody } from "./wire";
+
+const tests = () => phone.trade.value.tests;
+const adviceNow = (): Advice | null => (answer.value.asked?.kind === "advice" ? answer.value.asked.advice : null);
+
+/** Systems of the likely causes and the signs, for what to offer first. */
+function systemsNow(): string[] {
+  const causes = adviceNow()?.causes.map((each) => each.system ?? "") ?? [];
+  const signs = phone.trade.value.symptoms.filter((each) => job.value?.it.symptoms.includes(each.id)).flatMap((each) => each.systems);
+  return [...new Set([...signs, ...causes])].filter(Boolean);
+}
+
+/** One tap on an outcome: stored at once, unless the test shows a part that must be named. */
+export function takeOutcome(test: string, outcome: string, namesPart: boolean, reading?: ReadingBody): void {
+  if (namesPart) {
+    sheet.value = { kind: "name", test, outcome, ...(reading && { reading }) };
+    return;
+  }
+  closeSheet();
+  void addOutcome({ test, outcome, words: outcomeWords(phone.trade.value, test, outcome), ...(reading && { reading }) });
+}
+
+function takeReading(open: Extract<Open, { kind: "reading" }>, reading: ReadingBody): void {
+  closeSheet();
+  const here = job.peek();
+  if (open.twin) return addAfterReading(open.twin, reading);
+  if (open.test) return takeTestReading(open.test, reading);
+  if (here?.kind === "draft" && route.peek().at === "ask") return changeDraft({ readings: [...here.it.readings, reading] });
+  void addReading(reading);
+}
+
+/** The number decides the outcome; where it cannot, the person does, with the number kept. */
+function takeTestReading(test: string, reading: ReadingBody): void {
+  const known = tests().find((each) => each.id === test);
+  const outcome = known ? outcomeBy(known, reading) : null;
+  if (!known || outcome === null) {
+    sheet.value = { kind: "outcome", test, reading };
+    return;
+  }
+  takeOutcome(test, outcome, known.outcomes.find((each) => each.id === outcome)?.names_part ?? false, reading);
+}
+
+const measure = (test: string, quantity: string): void => {
+  sheet.value = { kind: "reading", quantity, test, when: "before" };
+};
+
+function Reading({ open }: { open: Extract<Open, { kind: "reading" }> }): JSX.Element {
+  const trade = phone.trade.value;
+  const title = open.twin ? "After the repair" : open.test ? titleOf(trade.tests, open.test) : "Reading";
+  const unit = open.given?.unit ?? open.unit;
+  const fits = open.given ? trade.quantities.filter((each) => each.accepted_units.includes(open.given?.unit ?? "")).map((each) => each.id) : [];
+  return (
+    <ReadingSheet
+      trade={trade} quantity={open.quantity} offered={fits} title={title} when={open.when} system={shop.value?.unit_system ?? "si"}
+      kept={keptFrom(job.value?.it.readings ?? [])} judge={(reading) => judge(reading, trade)} onSave={(reading) => takeReading(open, reading)} onClose={closeSheet}
+      {...(unit && { unit })} {...(open.given && { given: open.given })}
+    />
+  );
+}
+
+function WhichOutcome({ open }: { open: Extract<Open, { kind: "outcome" }> }): JSX.Element {
+  const known = tests().find((each) => each.id === open.test);
+  return (
+    <Sheet title="What does that mean?" onClose={closeSheet}>
+      <p>The number alone does not decide this test. It is kept either way.</p>
+      {known?.outcomes.map((each) => <Stub key={each.id} title={sentence(each.means || each.id)} onTap={() => takeOutcome(open.test, each.id, each.names_part, open.reading)} />)}
+    </Sheet>
+  );
+}
+
+function WhichPart({ open }: { open: Extract<Open, { kind: "name" }> }): JSX.Element {
+  const trade = phone.trade.value;
+  const known = tests().find((each) => each.id === open.test);
+  const chance = (cause: string): number => adviceNow()?.causes.find((each) => each.cause === cause)?.probability ?? 0;
+  const words = outcomeWords(trade, open.test, open.outcome);
+  const name = (part: string | null): void => {
+    closeSheet();
+    void addOutcome({ test: open.test, outcome: open.outcome, part, words, ...(open.reading && { reading: open.reading }) });
+  };
+  return (
+    <Sheet title="Which one was it?" onClose={closeSheet}>
+      <NamePart question={words} causes={known ? causesShown(known, open.outcome, chance) : []} trade={trade} onName={name} />
+    </Sheet>
+  );
+}
+
+export function OpenSheet(): JSX.Element | null {
+  const open = sheet.value;
+  const trade = phone.trade.value;
+  switch (open?.kind) {
+    case undefined:
+      return null;
+    case "reading":
+      return <Reading key={`${open.test} ${open.quantity} ${open.when}`} open={open} />;
+    case "test":
+      return <TestSheet trade={trade} systems={systemsNow()} test={open.test} onOutcome={takeOutcome} onMeasure={measure} onClose={closeSheet} />;
+    case "part":
+      return <PartSheet trade={trade} component={open.component} systems={systemsNow()} report={partsReport.value.value} currency={currency.value} onClose={closeSheet}
+        onSave={(part) => { closeSheet(); void addPart(part); }} />;
+    case "outcome":
+      return <WhichOutcome open={open} />;
+    case "name":
+      return <WhichPart open={open} />;
+    case "note":
+      return <NoteSheet text={open.text} onClose={closeSheet} onSave={(text) => saveNote(open.id, text)} onDraft={(text) => keepNote(open.id, text)} />;
+    case "reopen":
+      return <ReopenSheet onClose={closeSheet} onReopen={(body) => reopen(open.id, body)} complaint={job.value?.it.complaint ?? ""} />;
+  }
+}

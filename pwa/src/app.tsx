@@ -1,0 +1,90 @@
+/** The one controller: the place shown, the strip, the four places, and what was just done. */
+import { signal } from "@preact/signals";
+import type { JSX } from "preact";
+import { useEffect } from "preact/hooks";
+
+import { keepOnLeaving, resumeDraft } from "./app-draft";
+import { keepAdvising } from "./app-job";
+import { followAddress, go, route, type Route } from "./app-route";
+import { AdvicePlace, Ask, CasePlace, CasesPlace, ClosePlace, FailingPlace, ShopPlace } from "./app-screens";
+import { OpenSheet } from "./app-sheets";
+import { done, keepTime, online, phone, say, troubleOf } from "./app-state";
+import { Busy, Notice } from "./ui/notice";
+import { Bottom, Strip } from "./ui/shell";
+import { Toast } from "./ui/toast";
+import { Join } from "./views/join";
+import type { Trouble } from "./views/trouble";
+
+const joining = signal<{ busy: boolean; trouble: Trouble | null }>({ busy: false, trouble: null });
+
+async function join(code: string, name: string): Promise<void> {
+  joining.value = { busy: true, trouble: null };
+  const answer = await phone.join(code, name);
+  joining.value = { busy: false, trouble: troubleOf(answer) };
+  if (answer.kind === "ok") go("#/ask", { instead: true });
+}
+
+const TITLES: Readonly<Record<Route["at"], string>> = {
+  ask: "Ask", advice: "Next step", case: "Case", close: "Close the case", cases: "Cases", failing: "What keeps failing", shop: "Shop", join: "Sign in",
+};
+
+function backOf(here: Route): string | undefined {
+  if (here.at === "advice") return here.of === "case" ? `#/case/${here.id}` : "#/ask";
+  if (here.at === "close") return `#/case/${here.id}`;
+  return here.at === "case" ? "#/cases" : undefined;
+}
+
+const placeOf = (here: Route): string => (here.at === "case" || here.at === "close" ? "cases" : here.at === "advice" || here.at === "join" ? "ask" : here.at);
+
+function Screen({ here }: { here: Route }): JSX.Element | null {
+  switch (here.at) {
+    case "ask":
+      return <Ask />;
+    case "advice":
+      return <AdvicePlace />;
+    case "case":
+      return <CasePlace key={here.id} />;
+    case "close":
+      return <ClosePlace key={here.id} />;
+    case "cases":
+      return <CasesPlace />;
+    case "failing":
+      return <FailingPlace />;
+    case "shop":
+      return <ShopPlace />;
+    case "join":
+      return <div class="place"><Notice kind="good" title="This phone is signed in already"><a class="button" href="#/ask">Go on</a></Notice></div>;
+  }
+}
+
+/** A dock stands on these places while a case is open; the note of what was done keeps clear of it. */
+const hasDock = (here: Route): boolean => here.at === "ask" || here.at === "case" || here.at === "close";
+
+function SignedIn(): JSX.Element {
+  const here = route.value;
+  const { unsent, parked } = phone.sync.value;
+  const back = backOf(here);
+  return (
+    <>
+      <Strip title={TITLES[here.at]} online={online.value} unsent={unsent} parked={parked} {...(back && { back })} />
+      <main><Screen here={here} /></main>
+      {done.value && <Toast {...done.value} raised={hasDock(here)} />}
+      <Bottom place={placeOf(here)} />
+      <OpenSheet />
+    </>
+  );
+}
+
+export function App(): JSX.Element {
+  useEffect(() => {
+    followAddress(() => route.peek().at !== "advice" && route.peek().at !== "case" && say(null));
+    keepTime();
+    keepOnLeaving();
+    keepAdvising();
+    void phone.start().then(resumeDraft);
+  }, []);
+  const here = route.value;
+  if (!phone.ready.value) return <main class="place"><Busy>Opening</Busy></main>;
+  if (phone.me.value) return <SignedIn />;
+  return <main><Join code={here.at === "join" ? here.code : ""} busy={joining.value.busy} online={navigator.onLine} trouble={joining.value.trouble} onJoin={(code, name) => void join(code, name)} /></main>;
+}

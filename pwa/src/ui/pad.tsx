@@ -1,0 +1,22 @@
+/** A number pad big enough for a glove; it only edits the text it is given. */
+import type { ComponentChildren, JSX } from "preact";
+
+import { pressed, type PadKey } from "../model/reading";
+
+const KEYS: readonly PadKey[] = ["7", "8", "9", "back", "4", "5", "6", "-", "1", "2", "3", "clear", "0", "."];
+const FACE: Partial<Record<PadKey, string>> = { back: "⌫", "-": "+/−", clear: "C" };
+const SPOKEN: Partial<Record<PadKey, string>> = { back: "Take back one digit", "-": "Change sign", clear: "Clear", ".": "Point" };
+
+/** Two places stay free in the last row for what ends the entry. */
+export function Pad({ text, onText, children }: { text: string; onText: (text: string) => void; children: ComponentChildren }): JSX.Element {
+  return (
+    <div class="pad" role="group" aria-label="Number pad">
+      {KEYS.map((key) => (
+        <button key={key} type="button" class={FACE[key] ? "key word" : "key"} aria-label={SPOKEN[key]} onClick={() => onText(pressed(text, key))}>
+          {FACE[key] ?? key}
+        </button>
+      ))}
+      {children}
+    </div>
+  );
+}

@@ -1,0 +1,74 @@
+/** The job tag: what to do next, on manila, with tear-off stubs for what was seen. */
+import type { ComponentChildren, JSX } from "preact";
+
+import { Shape, type ShapeName } from "./shape";
+
+export function Tag({ word, number, full, children, label }: { word: string; number?: string; full?: boolean; children: ComponentChildren; label: string }): JSX.Element {
+  return (
+    <section class={`tag fresh${full ? " full" : ""}`} aria-label={label}>
+      <div class="tag-head">
+        <span class="tag-do">{word}</span>
+        <span class="hole" aria-hidden="true" />
+        <span class={/^\d/.test(number ?? "") ? "stencil" : "tag-do"}>{number}</span>
+      </div>
+      {children}
+    </section>
+  );
+}
+
+export interface Fact {
+  name: string;
+  value: ComponentChildren;
+}
+
+export function Facts({ facts }: { facts: readonly Fact[] }): JSX.Element {
+  return (
+    <dl class="facts">
+      {facts.map((each) => (
+        <div key={each.name}>
+          <dt>{each.name}</dt>
+          <dd>{each.value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+export interface StubProps {
+  title: string;
+  then?: string;
+  shape?: ShapeName;
+  pressed?: boolean;
+  /** Half the width of the tag: "half", or "half last" for an odd one out. */
+  half?: "half" | "half last";
+  onTap: () => void;
+}
+
+export function Stub({ title, then, shape = "ring", pressed, half, onTap }: StubProps): JSX.Element {
+  return (
+    <button type="button" class={half ? `stub ${half}` : "stub"} aria-pressed={pressed} onClick={onTap}>
+      <Shape name={shape} />
+      <span>
+        {title}
+        {then && <span class="then">{then}</span>}
+      </span>
+    </button>
+  );
+}
+
+export function Cautions({ cautions }: { cautions: readonly { title: string; text?: string }[] }): JSX.Element | null {
+  if (cautions.length === 0) return null;
+  return (
+    <ul class="cautions" aria-label="Cautions first">
+      {cautions.map((each) => (
+        <li key={each.title}>
+          <Shape name="alert" />
+          <div>
+            {each.title}
+            {each.text && <p>{each.text}</p>}
+          </div>
+        </li>
+      ))}
+    </ul>
+  );
+}

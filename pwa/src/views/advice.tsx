@@ -1,0 +1,128 @@
+/** The answer under the car: the next step first, everything else below it. */
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+
+import { Button } from "../ui/button";
+import { Switch } from "../ui/field";
+import { Busy, Notice } from "../ui/notice";
+import { Shape } from "../ui/shape";
+import type { Advice } from "../wire";
+import { Causes, OtherTests, PastCases, ReadAs, Readings } from "./advice-lists";
+import { LocalAdvice, type LocalAdviceProps } from "./local-advice";
+import { NextTag, TestTag, type NextActs, type NextTagProps } from "./next-tag";
+import { TroubleNotice, type Trouble } from "./trouble";
+import { percent, titleOf } from "./words";
+
+export interface AdviceProps extends NextActs, Omit<LocalAdviceProps, "found" | "judged">, Omit<NextTagProps, "advice"> {
+  advice: Advice | null;
+  local: Pick<LocalAdviceProps, "found" | "judged"> | null;
+  busy: boolean;
+  trouble: Trouble | null;
+  complaint: string;
+  editHref: string;
+  /** A test the person chose over the proposed one. */
+  chosen: string | null;
+  onChoose: (test: string | null) => void;
+  onAway: (away: boolean) => void;
+}
+
+function Likely({ advice }: { advice: Advice }): JSX.Element | null {
+  const first = advice.causes[0];
+  if (!first) return null;
+  const show = (): void => document.getElementById("causes")?.scrollIntoView({ block: "start" });
+  return (
+    <button type="button" class="carbon" onClick={show}>
+      <span><span class="spoken">Most likely: </span>{first.title}</span>
+      <span class="number">{percent(first.probability)}</span>
+    </button>
+  );
+}
+
+export function AwaySwitch({ away, onAway }: { away: boolean; onAway: (away: boolean) => void }): JSX.Element {
+  return (
+    <Switch label="Fault not seen today" on={away} onFlip={onAway}>
+      <Shape name={away ? "boxTick" : "box"} />
+      <span>
+        Fault not seen today
+        <span class="soft"> {away ? "(an OK now proves little)" : "(tick if it comes and goes)"}</span>
+      </span>
+    </Switch>
+  );
+}
+
+function Steps(props: AdviceProps & { advice: Advice }): JSX.Element {
+  const { advice, chosen, onChoose } = props;
+  const picked = advice.tests.find((each) => each.test === chosen);
+  if (!picked) return <NextTag {...props} />;
+  const why = `You chose this one. It tells apart: ${picked.tells_apart.join(", ") || "little"}.`;
+  return (
+    <>
+      <TestTag {...props} test={picked} why={why} />
+      <Button onTap={() => onChoose(null)}>Back to the proposed step</Button>
+    </>
+  );
+}
+
+function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
+  const { advice, trade, chosen, onChoose, onReading, onPickTest, away, onAway } = props;
+  const pick = (test: string): void => {
+    onChoose(test);
+    scrollTo({ top: 0 });
+  };
+  return (
+    <>
+      <Likely advice={advice} />
+      {advice.cautions.map((each) => <Notice key={each} kind="warn" title={each} />)}
+      <Steps {...props} />
+      <AwaySwitch away={away} onAway={onAway} />
+      <div class="halves">
+        <Button shape="gauge" onTap={onReading}>A reading</Button>
+        <Button shape="pen" onTap={onPickTest}>Another test</Button>
+      </div>
+      <PastCases advice={advice} trade={trade} />
+      <Causes advice={advice} />
+      <Readings advice={advice} trade={trade} />
+      <OtherTests tests={advice.tests} chosen={chosen ?? advice.next.test} onPick={pick} />
+      <ReadAs advice={advice} trade={trade} />
+    </>
+  );
+}
+
+export function AdviceScreen(props: AdviceProps): JSX.Element {
+  const { advice, local, busy, trouble, complaint, editHref, onRetry } = props;
+  return (
+    <div class="place">
+      {busy && <Busy>{advice ? "Working it out again" : "Asking the memory"}</Busy>}
+      {trouble && <TroubleNotice trouble={trouble} onRetry={onRetry} />}
+      {local && <LocalAdvice {...props} {...local} />}
+      {!local && advice && <Answer {...props} advice={advice} />}
+      <a class="carbon" href={editHref}>
+        <span>“{complaint || "No words given"}”</span>
+        <span class="strong">Change</span>
+      </a>
+    </div>
+  );
+}
+
+export interface NamePartProps {
+  question: string;
+  causes: readonly string[];
+  trade: AdviceProps["trade"];
+  onName: (cause: string | null) => void;
+}
+
+/** Which part the test showed: the causes of the classes that make the outcome likely. */
+export function NamePart({ question, causes, trade, onName }: NamePartProps): JSX.Element {
+  return (
+    <div class="stack">
+      <p class="tag-what">{question}</p>
+      {causes.map((each) => <Button key={each} wide onTap={() => onName(each)}>{titleOf(trade.causes, each)}</Button>)}
+      <Button wide kind="quiet" onTap={() => onName(null)}>Something else</Button>
+    </div>
+  );
+}
+
+export function useChosen(): [string | null, (test: string | null) => void] {
+  const [chosen, setChosen] = useState<string | null>(null);
+  return [chosen, setChosen];
+}

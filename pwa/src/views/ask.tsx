@@ -1,0 +1,127 @@
+/** Asking: the complaint in the customer's words first, all else when it helps. */
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+
+import { canAsk, isBlank, toggled, type Draft } from "../model/draft";
+import type { LocalCase } from "../model/local-case";
+import { codeOf } from "../model/words";
+import { Bin } from "../ui/bin";
+import { Button } from "../ui/button";
+import { DropChips } from "../ui/chips";
+import { TextArea, TextField } from "../ui/field";
+import { Dock } from "../ui/shell";
+import type { HeardSymptom, Trade, Vehicle } from "../wire";
+import { AwaySwitch } from "./advice";
+import { HeardWords, type HeardChange } from "./ask-heard";
+import { VehicleFields } from "./ask-vehicle";
+import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
+import { ago, headline, measured, titleOf, vehicleWords } from "./words";
+
+export interface AskProps {
+  openJobs: readonly LocalCase[];
+  draft: Draft;
+  others: readonly Draft[];
+  trade: Trade;
+  now: Date;
+  recent: readonly Vehicle[];
+  odometerUnit: "km" | "mi";
+  heard: readonly HeardSymptom[];
+  trouble: Trouble | null;
+  onChange: (change: Partial<Draft>) => void;
+  onReading: (spoken?: { value: number; unit: string; point: string }) => void;
+  onAsk: () => void;
+  onNew: () => void;
+  onTake: (draft: string) => void;
+  onDrop: (draft: string) => void;
+}
+
+function Codes({ draft, trouble, onChange }: AskProps): JSX.Element {
+  const [typed, setTyped] = useState("");
+  const code = codeOf(typed);
+  const wrong = typed.replace(/[\s.-]/g, "").length >= 5 && code === null;
+  const add = (): void => {
+    if (!code) return;
+    onChange({ codes: [...new Set([...draft.codes, code])] });
+    setTyped("");
+  };
+  return (
+    <Bin title="Trouble codes" count={draft.codes.length}>
+      <DropChips label="Codes" items={draft.codes.map((each) => ({ value: each, label: each }))} onDrop={(each) => onChange({ codes: toggled(draft.codes, each) })} />
+      <div class="entry-row">
+        <TextField label="Add a code" value={typed} onText={setTyped} caps="characters" maxLength={12} placeholder="P0303"
+          problem={wrong ? `${typed} is not a code. One letter P, B, C or U, then four places, like P0303.` : troubleAt(trouble, "codes")} />
+        <Button onTap={add} disabled={code === null}>Add</Button>
+      </div>
+    </Bin>
+  );
+}
+
+function Readings({ draft, trade, trouble, onChange, onReading }: AskProps): JSX.Element {
+  const drop = (place: string): void => onChange({ readings: draft.readings.filter((_, index) => String(index) !== place) });
+  const items = draft.readings.map((each, index) => ({ value: String(index), label: `${titleOf(trade.quantities, each.quantity)}: ${measured(each.value, each.unit)}` }));
+  return (
+    <Bin title="Readings" count={draft.readings.length}>
+      <DropChips label="Readings" items={items} onDrop={drop} />
+      {troubleAt(trouble, "readings") && <p class="problem" role="alert">{troubleAt(trouble, "readings")}</p>}
+      <Button shape="gauge" onTap={() => onReading()}>Add a reading</Button>
+    </Bin>
+  );
+}
+
+function OpenJobs({ openJobs, draft }: AskProps): JSX.Element | null {
+  if (openJobs.length === 0 || !isBlank(draft)) return null;
+  return (
+    <Bin title="Go on with" count={openJobs.length}>
+      {openJobs.slice(0, 3).map((each) => (
+        <a class="slip" key={each.id} href={`#/advice/case/${each.id}`}>
+          <span class="slip-title">{headline(each)}</span>
+          <span class="soft">{vehicleWords(each.vehicle)}</span>
+        </a>
+      ))}
+    </Bin>
+  );
+}
+
+function Drafts({ others, now, onTake, onDrop }: AskProps): JSX.Element | null {
+  if (others.length === 0) return null;
+  return (
+    <Bin title="Not asked yet" count={others.length}>
+      {others.map((each) => (
+        <div class="entry-row" key={each.id}>
+          <button type="button" class="slip" onClick={() => onTake(each.id)}>
+            <span class="slip-title">{each.complaint || "No words yet"}</span>
+            <span class="soft">{vehicleWords(each.vehicle)} · {ago(each.changed, now)}</span>
+          </button>
+          <Button kind="danger" label={`Throw away: ${each.complaint || "no words yet"}`} onTap={() => onDrop(each.id)}>×</Button>
+        </div>
+      ))}
+    </Bin>
+  );
+}
+
+export function AskScreen(props: AskProps): JSX.Element {
+  const { draft, trouble, trade, onChange, onAsk, onNew } = props;
+  const ready = canAsk(draft);
+  const hear = (change: HeardChange): void => (change.reading ? props.onReading(change.reading) : onChange(change.draft ?? {}));
+  return (
+    <>
+      <div class="place with-dock">
+        {trouble && <TroubleNotice trouble={trouble} />}
+        <TextArea label="What is wrong?" hint="as the customer said it, or say it to the keyboard" value={draft.complaint} onText={(complaint) => onChange({ complaint })}
+          rows={3} placeholder="cold at first, then warm after 20 minutes" problem={troubleAt(trouble, "complaint")} />
+        <HeardWords draft={draft} trade={trade} now={props.now} odometerUnit={props.odometerUnit} symptoms={props.heard} onHear={hear} />
+        <DropChips label="Signs" items={draft.symptoms.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onDrop={(each) => onChange({ symptoms: toggled(draft.symptoms, each) })} />
+        <OpenJobs {...props} />
+        <VehicleFields vehicle={draft.vehicle} recent={props.recent} odometerUnit={props.odometerUnit} trouble={trouble} onChange={(vehicle) => onChange({ vehicle })} />
+        <Codes {...props} />
+        <Readings {...props} />
+        <AwaySwitch away={draft.comes_and_goes} onAway={(comes_and_goes) => onChange({ comes_and_goes })} />
+        <Drafts {...props} />
+      </div>
+      <Dock>
+        <Button kind="main" disabled={!ready} onTap={onAsk}>{ready ? "Ask the memory" : "Say what is wrong"}</Button>
+        {ready && <Button onTap={onNew} label="Start a new question; this one is kept">New</Button>}
+      </Dock>
+    </>
+  );
+}

@@ -1,0 +1,122 @@
+/** One case: what it is, the steps so far, and what can be added. */
+import type { ComponentChildren, JSX } from "preact";
+
+import { stepsOf, type JobStep } from "../model/job";
+import type { LocalCase } from "../model/local-case";
+import { Bin } from "../ui/bin";
+import { AskTwice, Button, LinkButton } from "../ui/button";
+import { Dock } from "../ui/shell";
+import { Empty, Notice } from "../ui/notice";
+import { Shape } from "../ui/shape";
+import { Tag } from "../ui/tag";
+import type { PartChange, Trade } from "../wire";
+import { CaseFacts } from "./case-facts";
+import { StepSlip } from "./case-step";
+import { dayAndTime, headline, stateWords, vehicleDetail, vehicleWords } from "./words";
+
+export interface CaseActs {
+  onReading: () => void;
+  onPart: () => void;
+  onPhoto: (file: File) => void;
+  onNote: () => void;
+  onUndo: (step: string) => void;
+  onResult: (step: string, change: PartChange) => void;
+  onReopen: () => void;
+  onDelete: (() => void) | null;
+}
+
+export interface CaseProps extends CaseActs {
+  file: LocalCase;
+  trade: Trade;
+  currency: string;
+  photo: (photoId: string) => JSX.Element;
+}
+
+function Head({ file }: { file: LocalCase }): JSX.Element {
+  return (
+    <Tag word={stateWords(file.state)} number={file.unsent > 0 ? `${file.unsent} unsent` : "Sent"} label={`Case: ${headline(file)}`}>
+      <h2 class="tag-what">{headline(file)}</h2>
+      <p class="strong">{vehicleWords(file.vehicle)}</p>
+      {vehicleDetail(file.vehicle) && <p>{vehicleDetail(file.vehicle)}</p>}
+      {file.title && <p>“{file.complaint}”</p>}
+      {file.codes.length > 0 && <p class="number">{file.codes.join("  ")}</p>}
+      {file.comes_and_goes && <p class="strong">Comes and goes</p>}
+    </Tag>
+  );
+}
+
+function PhotoButton({ onPhoto }: { onPhoto: (file: File) => void }): JSX.Element {
+  const take = (input: HTMLInputElement): void => {
+    const file = input.files?.[0];
+    if (file) onPhoto(file);
+    input.value = "";
+  };
+  return (
+    <label class="button photo-take">
+      <Shape name="camera" />
+      Photo
+      <input class="spoken" type="file" accept="image/*" capture="environment" onChange={(event) => take(event.currentTarget)} />
+    </label>
+  );
+}
+
+function Steps({ file, trade, currency, photo, onUndo, onResult }: CaseProps): JSX.Element {
+  const steps = stepsOf(file);
+  const open = file.state === "open";
+  if (steps.length === 0) return <Empty title="No steps yet"><p>What you tap as an outcome lands here by itself.</p></Empty>;
+  const slip = (each: JobStep): ComponentChildren => (
+    <li key={each.step.id}>
+      <StepSlip step={each} trade={trade} currency={currency} photo={photo} onUndo={open ? onUndo : null} onResult={onResult} />
+    </li>
+  );
+  return <ol class="line">{steps.map(slip)}</ol>;
+}
+
+function Links({ file }: { file: LocalCase }): JSX.Element | null {
+  if (!file.comeback_of && file.returned_as.length === 0) return null;
+  return (
+    <Notice kind="warn" title={file.comeback_of ? "Comeback: it was here before" : "It came back: this cure no longer counts"}>
+      {file.comeback_of && <LinkButton href={`#/case/${file.comeback_of}`}>Open the first case</LinkButton>}
+      {file.returned_as.map((each) => <LinkButton key={each} href={`#/case/${each}`}>Open the later case</LinkButton>)}
+    </Notice>
+  );
+}
+
+function AddRow({ onReading, onPart, onPhoto, onNote }: CaseActs): JSX.Element {
+  return (
+    <div class="halves">
+      <Button shape="gauge" onTap={onReading}>Reading</Button>
+      <Button shape="part" onTap={onPart}>Part tried</Button>
+      <PhotoButton onPhoto={onPhoto} />
+      <Button shape="pen" onTap={onNote}>Note</Button>
+    </div>
+  );
+}
+
+export function CaseScreen(props: CaseProps): JSX.Element {
+  const { file, trade, currency, onReopen, onDelete, onNote } = props;
+  const open = file.state === "open";
+  return (
+    <>
+      <div class={open ? "place with-dock" : "place"}>
+        <Head file={file} />
+        {file.parked > 0 && <Notice kind="bad" title={`${file.parked} not taken by the service`}><LinkButton href="#/shop">See why</LinkButton></Notice>}
+        <Links file={file} />
+        {!open && <CaseFacts file={file} trade={trade} currency={currency} />}
+        <Bin title="Steps so far" count={stepsOf(file).length}><Steps {...props} /></Bin>
+        {file.note && <Bin title="Note"><p class="slip note-text">{file.note}</p></Bin>}
+        {open && <AddRow {...props} />}
+        {!open && <Button wide shape="pen" onTap={onNote}>Change the note</Button>}
+        {!open && <Button wide onTap={onReopen}>It came back: reopen</Button>}
+        <p class="soft small">Opened {dayAndTime(file.opened)}{file.by && ` by ${file.by}`}{file.closed && `, closed ${dayAndTime(file.closed)}`}</p>
+        {onDelete && <AskTwice question="Delete this case on every phone?" sure="Delete" onTap={onDelete}>Delete the case</AskTwice>}
+      </div>
+      {open && (
+        <Dock>
+          <LinkButton href={`#/close/${file.id}`}>Close</LinkButton>
+          <LinkButton kind="main" href={`#/advice/case/${file.id}`}>Next step</LinkButton>
+        </Dock>
+      )}
+    </>
+  );
+}

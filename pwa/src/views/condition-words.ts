@@ -1,0 +1,58 @@
+/** How a condition of a reading is asked: as a number, as yes or no, as one of its words, or in own words. */
+import type { ConditionValue, ReadingBody, TradeCondition } from "../wire";
+import { sentence } from "./words";
+
+export type Asked = { kind: "number"; unit: string } | { kind: "choice"; words: readonly string[] } | { kind: "flag" } | { kind: "text" };
+
+const FLAGS = new Set(["doors_latched", "key_away"]);
+
+/** The title lists its own words: "off, on, crank", "wet or dry", "connected or not". */
+export function askedAs(condition: TradeCondition): Asked {
+  if (condition.unit) return { kind: "number", unit: condition.unit };
+  if (FLAGS.has(condition.id) || condition.title.endsWith(" or not")) return { kind: "flag" };
+  const listed = condition.title.replace(/^.*: /, "");
+  if (listed.includes(",")) return { kind: "choice", words: listed.split(",").map((word) => word.trim()) };
+  const pair = /^(?:.* )?(\S+) or (\S+)$/.exec(listed);
+  return pair?.[1] && pair[2] ? { kind: "choice", words: [pair[1], pair[2]] } : { kind: "text" };
+}
+
+/** The question beside the answer: the listed words are taken out of it. */
+export function askedTitle(condition: TradeCondition): string {
+  const { title, id } = condition;
+  if (title.includes(": ")) return sentence(title.replace(/: .*$/, ""));
+  const bare = askedAs(condition).kind === "choice" || askedAs(condition).kind === "flag";
+  return sentence(bare ? id.replaceAll("_", " ") : title);
+}
+
+export type Given = Readonly<Record<string, string>>;
+
+const valueOf = (asked: Asked, text: string): ConditionValue | null => {
+  if (text.trim() === "") return null;
+  if (asked.kind === "flag") return text === "yes";
+  if (asked.kind !== "number") return text.trim();
+  return Number.isFinite(Number(text)) ? Number(text) : null;
+};
+
+/** What was given, as it travels; what was left empty stays out. */
+export function conditionsOf(conditions: readonly TradeCondition[], given: Given): Record<string, ConditionValue> {
+  const said: Record<string, ConditionValue> = {};
+  for (const condition of conditions) {
+    const value = valueOf(askedAs(condition), given[condition.id] ?? "");
+    if (value !== null) said[condition.id] = value;
+  }
+  return said;
+}
+
+function textOf(value: ConditionValue): string {
+  if (typeof value === "boolean") return value ? "yes" : "no";
+  return typeof value === "object" ? String(value.value) : String(value);
+}
+
+/** Conditions once said stand for the next reading of the same job. */
+export function keptFrom(readings: readonly Pick<ReadingBody, "conditions">[]): Given {
+  const kept: Record<string, string> = {};
+  for (const reading of readings) {
+    for (const [name, value] of Object.entries(reading.conditions ?? {})) kept[name] = textOf(value);
+  }
+  return kept;
+}

@@ -1,0 +1,171 @@
+/** The next step as the job tag: a test, a part to fit, a question, or word to refer it out. */
+import type { JSX } from "preact";
+
+import { Button } from "../ui/button";
+import { Fold } from "../ui/fold";
+import { Cautions, Facts, Stub, Tag, type Fact } from "../ui/tag";
+import type { Advice, NextTest, OutcomeChance, PartsReport, Trade, TradeTest } from "../wire";
+import { PartMemory } from "./part-memory";
+import { minutes, money, percent, sentence, titleOf } from "./words";
+
+export interface NextActs {
+  onOutcome: (test: string, outcome: string, namesPart: boolean) => void;
+  onMeasure: (test: string, quantity: string) => void;
+  onAnswer: (symptom: string | null) => void;
+  onFit: (component: string) => void;
+  onClose: () => void;
+}
+
+export interface NextTagProps extends NextActs {
+  advice: Advice;
+  trade: Trade;
+  parts: PartsReport | null;
+  away: boolean;
+  /** Minutes since this step was first shown, null before the first. */
+  running: number | null;
+}
+
+interface TestTagProps extends NextTagProps {
+  test: NextTest;
+  why: string;
+}
+
+/** A yes, a no, or neither: the shape says it before the words are read. */
+function shapeOf(outcome: OutcomeChance): "tick" | "cross" | "ring" {
+  const first = `${outcome.outcome} ${outcome.means}`.toLowerCase();
+  if (/^(ok|good|agree|tight|clean|holds|even|all_answer)\b/.test(first)) return "tick";
+  return /^(no|none|dead|open|bad|fail|broken|empty|leak)/.test(first) ? "cross" : "ring";
+}
+
+const HALF_HOLDS = 26;
+
+/** Short results stand two in a row, an odd last one across; a long one makes all of them whole rows. */
+function OutcomeStubs({ test, onOutcome }: TestTagProps): JSX.Element {
+  const short = test.outcomes.every((each) => each.means.length <= HALF_HOLDS);
+  const odd = test.outcomes.length % 2 === 1;
+  const stubs = test.outcomes.map((each, place) => (
+    <Stub
+      key={each.outcome} title={sentence(each.means || each.outcome)} shape={shapeOf(each)} half={short ? (odd && place === test.outcomes.length - 1 ? "half last" : "half") : undefined}
+      onTap={() => onOutcome(test.test, each.outcome, each.names_part)}
+    />
+  ));
+  return <>{stubs}</>;
+}
+
+/** Cautions in full, the steps, and what each result would point to. */
+function How({ test, known, trade }: { test: NextTest; known: TradeTest | undefined; trade: Trade }): JSX.Element {
+  const cautions = test.cautions.map((title) => ({ title, text: trade.cautions.find((each) => each.title === title)?.text }));
+  const pointing = test.outcomes.filter((each) => each.then_cause);
+  return (
+    <Fold title="How, step by step">
+      <Cautions cautions={cautions} />
+      {known && <ol class="steps">{known.steps.map((each) => <li key={each}>{each}</li>)}</ol>}
+      {pointing.length > 0 && (
+        <ul class="stack">
+          {pointing.map((each) => <li key={each.outcome}><b>{sentence(each.means || each.outcome)}</b> would point to {titleOf(trade.causes, each.then_cause).toLowerCase()}</li>)}
+        </ul>
+      )}
+    </Fold>
+  );
+}
+
+function factsOf(test: NextTest, known: TradeTest | undefined, running: number | null): Fact[] {
+  const facts: Fact[] = test.setup ? [{ name: "Car", value: sentence(test.setup) }] : [];
+  if (known && known.tools.length > 0) facts.push({ name: "Tools", value: sentence(known.tools.join(", ")) });
+  if (running !== null && running >= 1) facts.push({ name: "On it for", value: minutes(running) });
+  return facts;
+}
+
+export function TestTag(props: TestTagProps): JSX.Element {
+  const { test, why, trade, away, running, onMeasure } = props;
+  const known = trade.tests.find((each) => each.id === test.test);
+  const quantity = known?.quantity ?? null;
+  return (
+    <Tag word="Test" number={minutes(test.minutes)} full label={`Next step: ${test.title}`}>
+      <div class="stack">
+        <h2 class="tag-what">{test.title}</h2>
+        {why && <p class="tag-why">{why}</p>}
+        {!test.allowed && <p class="problem">Needs a member with skill {test.skill}; yours is lower.</p>}
+      </div>
+      <div class="stack">
+        <Facts facts={factsOf(test, known, running)} />
+        <Cautions cautions={test.cautions.map((title) => ({ title }))} />
+        <How test={test} known={known} trade={trade} />
+      </div>
+      <div class="stubs">
+        <h3>{away ? "What did it show? (fault not seen today)" : "What did it show?"}</h3>
+        {quantity && <Button kind="main" wide shape="gauge" onTap={() => onMeasure(test.test, quantity)}>Enter the reading</Button>}
+        <OutcomeStubs {...props} />
+      </div>
+    </Tag>
+  );
+}
+
+function ReplaceTag({ advice, trade, parts, onFit, onClose }: NextTagProps): JSX.Element {
+  const { next } = advice;
+  const cause = trade.causes.find((each) => each.id === next.cause);
+  const component = next.component ?? cause?.component ?? "";
+  const facts: Fact[] = [];
+  if (next.part_source) facts.push({ name: "Part from", value: sentence(next.part_source) });
+  if (next.expected_cost !== null) facts.push({ name: "All in", value: money(next.expected_cost, next.currency ?? "") });
+  if (cause) facts.push({ name: "Labour", value: `${cause.labour_low_h} to ${cause.labour_high_h} h` });
+  return (
+    <Tag word="Stop testing" number="Repair" full label="Next step: repair it">
+      <div class="stack">
+        <h2 class="tag-what">{cause?.fix || `Replace: ${titleOf(trade.components, component)}`}</h2>
+        <p class="tag-why">{next.why}</p>
+      </div>
+      <div class="stack">
+        {facts.length > 0 && <Facts facts={facts} />}
+        <PartMemory report={parts} component={component} />
+      </div>
+      <div class="stubs">
+        <Button kind="main" wide shape="part" onTap={() => onFit(component)}>Write down the part</Button>
+        <Stub title="It is fixed: close the case" shape="tick" onTap={onClose} />
+      </div>
+    </Tag>
+  );
+}
+
+function AskTag({ advice, onAnswer }: NextTagProps): JSX.Element {
+  const { next } = advice;
+  return (
+    <Tag word="Question" full label="Next step: a question">
+      <div class="stack">
+        <h2 class="tag-what">{next.question || next.why}</h2>
+        {next.question && <p class="tag-why">{next.why}</p>}
+      </div>
+      <div />
+      <div class="stubs">
+        {next.options.map((each) => <Stub key={each.symptom} title={each.title} onTap={() => onAnswer(each.symptom)} />)}
+        <Stub title="None of these, or not known" shape="query" onTap={() => onAnswer(null)} />
+      </div>
+    </Tag>
+  );
+}
+
+function ReferTag({ advice, onClose }: NextTagProps): JSX.Element {
+  const first = advice.causes[0];
+  return (
+    <Tag word="Hand over" full label="Next step: refer it">
+      <div class="stack">
+        <h2 class="tag-what">Send it to somebody set up for this</h2>
+        <p class="tag-why">{advice.next.why}</p>
+      </div>
+      <div>{first && <p>Best guess so far: {first.title}, {percent(first.probability)}. Write down what was ruled out; it is worth money to the next one.</p>}</div>
+      <div class="stubs">
+        <Button kind="main" wide onTap={onClose}>Close as referred</Button>
+        <p>Or go on with one of the other tests below.</p>
+      </div>
+    </Tag>
+  );
+}
+
+export function NextTag(props: NextTagProps): JSX.Element {
+  const { advice } = props;
+  if (advice.next.do === "replace") return <ReplaceTag {...props} />;
+  if (advice.next.do === "ask") return <AskTag {...props} />;
+  const test = advice.tests.find((each) => each.test === advice.next.test);
+  if (advice.next.do === "test" && test) return <TestTag {...props} test={test} why={advice.next.why} />;
+  return <ReferTag {...props} />;
+}

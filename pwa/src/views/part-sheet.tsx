@@ -1,0 +1,67 @@
+/** A part tried: what, from where, for how much, and what it did. */
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+
+import { Button } from "../ui/button";
+import { PickOne } from "../ui/chips";
+import { Select, Switch, TextField } from "../ui/field";
+import { Shape } from "../ui/shape";
+import { Sheet } from "../ui/sheet";
+import { RESULTS, SOURCES, type PartBody, type PartResult, type PartsReport, type SourceKind, type Trade } from "../wire";
+import { PartMemory } from "./part-memory";
+import { sentence, titleOf } from "./words";
+
+export interface PartSheetProps {
+  trade: Trade;
+  component: string;
+  systems: readonly string[];
+  report: PartsReport | null;
+  currency: string;
+  onSave: (part: PartBody) => void;
+  onClose: () => void;
+}
+
+export const NOT_YET = "not known yet";
+export const resultChoices = [NOT_YET, ...RESULTS].map((each) => ({ value: each, label: sentence(each) }));
+const sourceChoices = SOURCES.map((each) => ({ value: each, label: sentence(each) }));
+
+/** A typed price; null is empty, undefined is not a price. */
+export function priceFrom(text: string): number | null | undefined {
+  if (text.trim() === "") return null;
+  const price = Number(text.trim().replace(",", "."));
+  return Number.isFinite(price) && price >= 0 ? price : undefined;
+}
+
+function componentChoices({ trade, systems, component }: PartSheetProps): { value: string; label: string }[] {
+  const near = (system: string): number => (systems.includes(system) ? 0 : 1);
+  const listed = [...trade.components].sort((a, b) => near(a.system) - near(b.system));
+  const choices = listed.map((each) => ({ value: each.id, label: `${each.title} (${titleOf(trade.systems, each.system).toLowerCase()})` }));
+  const known = choices.some((each) => each.value === component) || component === "";
+  return [{ value: "", label: "Choose" }, ...(known ? [] : [{ value: component, label: titleOf([], component) }]), ...choices];
+}
+
+export function PartSheet(props: PartSheetProps): JSX.Element {
+  const [component, setComponent] = useState(props.component);
+  const [source, setSource] = useState<SourceKind>("maker");
+  const [result, setResult] = useState<PartResult | typeof NOT_YET>(NOT_YET);
+  const [priceText, setPrice] = useState("");
+  const [note, setNote] = useState("");
+  const [charged, setCharged] = useState(true);
+  const price = priceFrom(priceText);
+  const save = (): void => {
+    const known = price === null || price === undefined ? {} : { price };
+    props.onSave({ component, source, charged, ...known, ...(result !== NOT_YET && { result }), ...(note.trim() && { note: note.trim() }) });
+  };
+  return (
+    <Sheet title="Part tried" onClose={props.onClose}>
+      <Select label="Part" value={component} choices={componentChoices(props)} onPick={setComponent} />
+      <PartMemory report={props.report} component={component} />
+      <PickOne label="From" value={source} choices={sourceChoices} onPick={(value) => setSource(SOURCES.find((each) => each === value) ?? source)} />
+      <TextField label="Price" hint={props.currency} mode="decimal" value={priceText} onText={setPrice} problem={price === undefined ? "Not a price. Write a number like 48.50, or leave it empty." : undefined} />
+      <PickOne label="What it did" value={result} choices={resultChoices} onPick={(value) => setResult(RESULTS.find((each) => each === value) ?? NOT_YET)} />
+      {result === "partly" && <TextField label="What stayed wrong" value={note} onText={setNote} />}
+      <Switch label="Charged to the job" on={charged} onFlip={setCharged}><Shape name={charged ? "boxTick" : "box"} /><span>Charged to the job</span></Switch>
+      <Button kind="main" wide disabled={component === "" || price === undefined} onTap={save}>Save the part</Button>
+    </Sheet>
+  );
+}

@@ -1,0 +1,34 @@
+/** A photo of a step, from this phone or fetched; says so when it cannot be had now. */
+import type { JSX } from "preact";
+import { useEffect, useState } from "preact/hooks";
+
+import { Busy } from "../ui/notice";
+
+export type FetchPhoto = () => Promise<Blob | string>;
+
+export function PhotoSlip({ note, fetchPhoto }: { note: string; fetchPhoto: FetchPhoto }): JSX.Element {
+  const [source, setSource] = useState("");
+  const [why, setWhy] = useState("");
+  useEffect(() => {
+    let address = "";
+    let gone = false;
+    void fetchPhoto().then((got) => {
+      if (gone) return;
+      if (typeof got === "string") return setWhy(got);
+      address = URL.createObjectURL(got);
+      setSource(address);
+    });
+    return () => {
+      gone = true;
+      if (address) URL.revokeObjectURL(address);
+    };
+  }, []);
+  if (why) return <p>Photo: {why}</p>;
+  if (!source) return <Busy>Fetching the photo</Busy>;
+  return (
+    <figure class="stack">
+      <img src={source} alt={note || "Photo of this step"} />
+      {note && <figcaption>{note}</figcaption>}
+    </figure>
+  );
+}

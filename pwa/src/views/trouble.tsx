@@ -1,0 +1,42 @@
+/** What went wrong, in the person's words: the field, what is the matter, what to do. */
+import type { JSX } from "preact";
+
+import { Button } from "../ui/button";
+import { Busy, Notice } from "../ui/notice";
+
+export interface Trouble {
+  title: string;
+  detail: string;
+  remedy: string;
+  field: string | null;
+  errors: readonly { field: string | null; detail: string; remedy: string }[];
+}
+
+/** What stands at one field: the detail and the way out, where the trouble names it. */
+export function troubleAt(trouble: Trouble | null, field: string): string | undefined {
+  if (!trouble) return undefined;
+  const found = [trouble, ...trouble.errors].find((each) => each.field === field || each.field?.startsWith(`${field}.`) || each.field?.startsWith(`${field}[`));
+  return found && [found.detail, found.remedy].filter(Boolean).join(". ");
+}
+
+export function TroubleNotice({ trouble, onRetry }: { trouble: Trouble; onRetry?: () => void }): JSX.Element {
+  return (
+    <Notice kind="bad" title={trouble.title}>
+      {trouble.detail && <p>{trouble.detail}</p>}
+      {trouble.remedy && <p>{trouble.remedy}</p>}
+      {onRetry && <Button onTap={onRetry}>Try again</Button>}
+    </Notice>
+  );
+}
+
+/** A thing being fetched: what is there, whether more is on the way, what went wrong. */
+export interface Loaded<T> {
+  value: T | null;
+  busy: boolean;
+  trouble: Trouble | null;
+}
+
+export function Waiting({ of, words, onRetry }: { of: Loaded<unknown>; words: string; onRetry: () => void }): JSX.Element | null {
+  if (of.trouble) return <TroubleNotice trouble={of.trouble} onRetry={onRetry} />;
+  return of.value === null && of.busy ? <Busy>{words}</Busy> : null;
+}

@@ -1,0 +1,45 @@
+/** Figures, units and states as a technician says them. */
+import { unitShort } from "../model/units";
+import type { CaseBrief, Measure, Vehicle } from "../wire";
+
+export { ago, day, dayAndTime, minutes, money, percent } from "../model/format";
+
+/** The short unit beside a figure; a difference needs no more than its degrees. */
+export const symbolOf = (unit: string): string => unitShort(unit).replace(" apart", "");
+
+/** A unit on a button, where an empty symbol would say nothing. */
+export const unitWords = (unit: string): string => unitShort(unit) || "times";
+
+/** At most four figures, no trailing noughts: 12.05, 0.31, 141,000. */
+export function figure(value: number): string {
+  const size = Math.abs(value);
+  const digits = size >= 1000 ? 0 : size >= 100 ? 1 : size >= 1 ? 2 : 3;
+  return value.toLocaleString("en", { maximumFractionDigits: digits });
+}
+
+export const measured = (value: number, unit: string): string => `${figure(value)} ${symbolOf(unit)}`.trim();
+export const odometer = (reading: Measure | null): string => (reading ? measured(reading.value, reading.unit) : "");
+
+export function vehicleWords(vehicle: Vehicle): string {
+  const words = [vehicle.year, vehicle.make, vehicle.model].filter(Boolean).join(" ");
+  return words || "Vehicle not given";
+}
+
+export const vehicleDetail = (vehicle: Vehicle): string =>
+  [vehicle.engine, vehicle.transmission, odometer(vehicle.odometer)].filter((word) => word !== "").join(" · ");
+
+const STATES: Readonly<Record<CaseBrief["state"], string>> = { open: "Open", closed: "Closed", unresolved: "Not solved" };
+export const stateWords = (state: CaseBrief["state"]): string => STATES[state];
+
+export const headline = (file: Pick<CaseBrief, "title" | "complaint">): string => file.title || file.complaint || "No complaint written yet";
+
+/** A listed id as readable words, where its title is not on this phone. */
+export const idWords = (id: string): string => id.split(".").slice(-2).join(" ").replaceAll("_", " ");
+
+export function titleOf(list: readonly { readonly id: string; readonly title: string }[], id: string | null): string {
+  if (!id) return "";
+  return list.find((each) => each.id === id)?.title ?? idWords(id);
+}
+
+/** The first letter raised; the rest left as it was written. */
+export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
