@@ -3,6 +3,7 @@
 import { openDB } from "idb";
 import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from "idb";
 import type { Draft } from "./model/draft";
+import { newId } from "./model/ids";
 import type { Entry, NewEntry } from "./model/outbox";
 import type { Case, Change, Me, Trade, TradeList } from "./wire";
 import { EMPTY_TRADE, TRADE_LISTS } from "./wire";
@@ -26,6 +27,9 @@ interface Meta {
   /** The last change of the service's log laid up here. */
   readonly cursor: number;
   readonly lastSync: string;
+  /** New at every change of the cases, and of the lists: what has the same stamp need not be read again. */
+  readonly casesStamp: string;
+  readonly tradeStamp: string;
 }
 
 interface Schema extends DBSchema {
@@ -104,6 +108,12 @@ interface CaseStore {
   put(one: Case): Promise<string>;
 }
 
+type Stamp = "casesStamp" | "tradeStamp";
+
+/** Marks that the store beside it changed, in the same transaction. */
+const stamp = (meta: { put(value: unknown, key: string): Promise<string> }, which: Stamp): Promise<string> =>
+  meta.put(newId(), which);
+
 async function putNewer(cases: CaseStore, fresh: Case): Promise<void> {
   const known = await cases.get(fresh.id);
   if (!known || known.revision <= fresh.revision) await cases.put(fresh);
@@ -113,12 +123,18 @@ const casesOf = (db: IDBPDatabase<Schema>) => ({
   cases: (): Promise<readonly Case[]> => db.getAll("cases"),
   case: async (id: string): Promise<Case | null> => (await db.get("cases", id)) ?? null,
   /** Keeps the case unless a newer revision of it is here already. */
-  putCase: (fresh: Case): Promise<void> => inWork(db, ["cases"], (work) => putNewer(work.objectStore("cases"), fresh)),
+  putCase: (fresh: Case): Promise<void> =>
+    inWork(db, ["cases", "meta"], async (work) => {
+      await putNewer(work.objectStore("cases"), fresh);
+      await stamp(work.objectStore("meta"), "casesStamp");
+    }),
   /** Before the log is read again from its start. */
   restartCases: (): Promise<void> =>
-    inWork(db, ["cases", "meta"], (work) =>
-      Promise.all([work.objectStore("cases").clear(), work.objectStore("meta").delete("cursor")]),
-    ),
+    inWork(db, ["cases", "meta"], async (work) => {
+      await work.objectStore("cases").clear();
+      await work.objectStore("meta").delete("cursor");
+      await stamp(work.objectStore("meta"), "casesStamp");
+    }),
   /** One page of the change log and the place to go on from: both or neither. */
   applyChanges: (changes: readonly Change[], next: number): Promise<void> =>
     inWork(db, ["cases", "meta"], async (work) => {
@@ -128,14 +144,17 @@ const casesOf = (db: IDBPDatabase<Schema>) => ({
         else if (change.case) await putNewer(cases, change.case);
       }
       await work.objectStore("meta").put(next, "cursor");
+      if (changes.length) await stamp(work.objectStore("meta"), "casesStamp");
     }),
 });
 
 const tradeOf = (db: IDBPDatabase<Schema>) => ({
   tradeList: async (list: TradeList): Promise<StoredList | null> => (await db.get("trade", list)) ?? null,
-  async putTradeList(stored: StoredList): Promise<void> {
-    await db.put("trade", stored);
-  },
+  putTradeList: (stored: StoredList): Promise<void> =>
+    inWork(db, ["trade", "meta"], async (work) => {
+      await work.objectStore("trade").put(stored);
+      await stamp(work.objectStore("meta"), "tradeStamp");
+    }),
   async trade(): Promise<Trade> {
     const stored = await db.getAll("trade");
     const known = stored.filter(({ list }) => TRADE_LISTS.includes(list));
@@ -172,11 +191,12 @@ const outboxOf = (db: IDBPDatabase<Schema>) => ({
     }),
   /** The service has it: the entry and its picture go, the service's copy of the case comes, together. */
   settle: (entry: Entry, { put, drop }: { put?: Case | null; drop?: string } = {}): Promise<void> =>
-    inWork(db, ["outbox", "photos", "cases"], async (work) => {
+    inWork(db, ["outbox", "photos", "cases", "meta"], async (work) => {
       await work.objectStore("outbox").delete(entry.seq);
       if (entry.act.do === "photo") await work.objectStore("photos").delete(entry.act.photo.id);
       if (put) await putNewer(work.objectStore("cases"), put);
       if (drop) await work.objectStore("cases").delete(drop);
+      if (put || drop) await stamp(work.objectStore("meta"), "casesStamp");
     }),
 });
 

@@ -1,21 +1,22 @@
 /** Puts store, network and sync together behind the facade. */
 
-import { openDb, keepStorage } from "./db";
+import { keepStorage, openDb } from "./db";
 import type { Db } from "./db";
+import { webLocks } from "./locks";
+import type { Locks } from "./locks";
 import type { Owner } from "./model/outbox";
 import { createNet } from "./net";
 import type { Net } from "./net";
 import { caseActs } from "./phone-acts";
 import { asking } from "./phone-ask";
-import { fetched, fetchedBlob, onlineReads } from "./phone-online";
+import { onlineReads } from "./phone-online";
 import { outboxActs } from "./phone-outbox";
-import { createRefresh, createShown, ownerOf } from "./phone-store";
+import { Session } from "./phone-session";
+import { createRefresh, createShown } from "./phone-store";
 import type { Shown } from "./phone-store";
-import type { Online, Phone } from "./phone-types";
-import { createSync, webLocks } from "./sync";
-import type { Locks, Sync } from "./sync";
+import type { Phone } from "./phone-types";
+import { Sync } from "./sync";
 import { registerWorker } from "./update";
-import * as wire from "./wire";
 
 /** What the acts work with. */
 export interface Hands {
@@ -38,120 +39,95 @@ export interface PhoneOptions {
 }
 
 export function createPhone(options: PhoneOptions = {}): Phone {
-  const shown = createShown();
-  const now = options.now ?? (() => new Date());
-  const tabs = typeof BroadcastChannel === "function" ? new BroadcastChannel("baylore") : null;
-  let opened: Db | null = null;
-  let token: string | null = null;
-  let takeNewVersion = (): void => location.reload();
-
-  const db = (): Db => {
-    if (!opened) throw new Error("the phone's store is not open yet; call start() first");
-    return opened;
-  };
-  const refresh = createRefresh(db, shown);
-  const changed = async (): Promise<void> => {
-    tabs?.postMessage("changed");
-    await refresh();
-  };
-  const net = createNet({ token: () => token, ...(options.fetch && { fetch: options.fetch }) });
-  const owner = (): Owner | null => (token === null ? null : ownerOf(shown.me.peek()));
-  const forget = async (everything: boolean): Promise<void> => {
-    token = null;
-    await (everything ? db().wipe() : db().forgetShop());
-    await changed();
-  };
-  const sync = lateSync(() =>
-    createSync({
-      db: db(),
-      net,
-      now,
-      owner,
-      locks: options.locks ?? webLocks(),
-      changed: () => void changed(),
-      emit: (change) => (shown.state.value = { ...shown.state.peek(), ...change }),
-      signedOut: () => forget(false),
-    }),
-  );
-  const hands: Hands = { db, net, shown, owner, now, changed, send: () => void sync().run() };
-
-  async function open(): Promise<void> {
-    opened ??= await openDb({ ...(options.dbName && { name: options.dbName }), lost: () => location.reload() });
-    token = await db().meta("token");
-    await refresh();
-    const lastSync = await db().meta("lastSync");
-    shown.state.value = { ...shown.state.peek(), lastSync, link: token ? "unknown" : "signed out" };
-    shown.ready.value = true;
-  }
-
-  async function heardFromOtherTab(): Promise<void> {
-    token = await db().meta("token");
-    await refresh();
-  }
-
-  async function join(code: string, name: string): Promise<Online<wire.Me>> {
-    const answer = await fetched(net, { method: "POST", path: "/devices", body: { code, name } }, wire.parseJoined);
-    if (answer.kind !== "ok") return answer;
-    const { token: fresh, ...rest } = answer.value;
-    const me: wire.Me = { ...rest, revision: 0 };
-    await db().signIn(fresh, me);
-    token = fresh;
-    await changed();
-    hands.send();
-    return { kind: "ok", value: me };
-  }
-
-  async function signOut({ discardUnsent = false } = {}): Promise<boolean> {
-    if ((await db().unsent()) > 0 && !discardUnsent) return false;
-    const device = shown.me.peek()?.device.id;
-    if (device) await net.call({ method: "DELETE", path: `/devices/${encodeURIComponent(device)}` });
-    await forget(true);
-    shown.state.value = { ...shown.state.peek(), link: "signed out", lastSync: null, trouble: "" };
-    return true;
-  }
-
+  const core = new Core(options);
+  const { hands, session, shown } = core;
   return {
     ...shown,
     ...caseActs(hands),
     ...asking(hands),
     ...outboxActs(hands),
-    ...onlineReads(net),
-    async start() {
-      await open();
-      tabs?.addEventListener("message", () => void heardFromOtherTab());
-      sync().start();
-      shown.kept.value = await keepStorage();
-      takeNewVersion = await registerWorker(() => (shown.newVersion.value = true));
-    },
-    async stop() {
-      if (!opened) return;
-      await sync().stop();
-      await refresh();
-      tabs?.close();
-      opened.close();
-      opened = null;
-    },
-    join,
-    signOut,
-    async photo(caseId, photoId) {
-      const here = await db().photo(photoId);
-      if (here) return { kind: "ok", value: new Blob([here.data], { type: here.type }) };
-      return fetchedBlob(net, `/cases/${encodeURIComponent(caseId)}/photos/${encodeURIComponent(photoId)}`);
-    },
-    async amendShop(change) {
-      const answer = await fetched(net, { method: "PATCH", path: "/shop", body: change }, wire.parseShop);
-      const me = shown.me.peek();
-      if (answer.kind === "ok" && me) await db().setMeta("me", { ...me, shop: answer.value });
-      await changed();
-      return answer;
-    },
-    syncNow: () => sync().run(),
-    takeNewVersion: () => takeNewVersion(),
+    ...onlineReads(hands),
+    start: () => core.start(),
+    stop: () => core.stop(),
+    join: (code, name) => session.join(code, name),
+    signOut: ({ discardUnsent = false } = {}) => session.signOut(discardUnsent),
+    syncNow: () => core.sync().run(),
+    takeNewVersion: () => core.takeNewVersion(),
   };
 }
 
-/** Made at first use: the store it works on opens later than the facade is put together. */
-function lateSync(make: () => Sync): () => Sync {
-  let made: Sync | null = null;
-  return () => (made ??= make());
+/** The parts that live as long as the page, and their order of waking. */
+class Core {
+  readonly shown = createShown();
+  readonly session: Session;
+  readonly hands: Hands;
+  takeNewVersion = (): void => location.reload();
+  private store: Db | null = null;
+  private made: Sync | null = null;
+  private readonly tabs = typeof BroadcastChannel === "function" ? new BroadcastChannel("baylore") : null;
+  private readonly refresh = createRefresh(() => this.db(), this.shown);
+
+  constructor(private readonly options: PhoneOptions) {
+    const db = (): Db => this.db();
+    const changed = async (): Promise<void> => {
+      this.tabs?.postMessage("changed");
+      await this.refresh();
+    };
+    const send = (): void => void this.sync().run();
+    const net = createNet({ token: () => this.session.token(), ...(options.fetch && { fetch: options.fetch }) });
+    this.session = new Session({ db, net: () => net, shown: this.shown, changed, send });
+    const now = options.now ?? (() => new Date());
+    this.hands = { db, net, shown: this.shown, owner: () => this.session.owner(), now, changed, send };
+  }
+
+  async start(): Promise<void> {
+    await this.open();
+    this.tabs?.addEventListener("message", () => void this.otherTab());
+    this.sync().start();
+    this.shown.kept.value = await keepStorage();
+    this.takeNewVersion = await registerWorker(() => (this.shown.newVersion.value = true));
+  }
+
+  async stop(): Promise<void> {
+    if (!this.store) return;
+    await this.sync().stop();
+    await this.refresh();
+    this.tabs?.close();
+    this.store.close();
+    this.store = null;
+  }
+
+  /** Made at first use, for the store it works on must be open. */
+  sync(): Sync {
+    const { shown } = this;
+    this.made ??= new Sync({
+      ...this.hands,
+      db: this.db(),
+      changed: () => void this.hands.changed(),
+      locks: this.options.locks ?? webLocks(),
+      emit: (change) => (shown.state.value = { ...shown.state.peek(), ...change }),
+      signedOut: () => this.session.lost(),
+    });
+    return this.made;
+  }
+
+  private db(): Db {
+    if (!this.store) throw new Error("the phone's store is not open yet; call start() first");
+    return this.store;
+  }
+
+  private async open(): Promise<void> {
+    const { dbName: name } = this.options;
+    this.store ??= await openDb({ ...(name && { name }), lost: () => location.reload() });
+    await this.otherTab();
+    const lastSync = await this.store.meta("lastSync");
+    const link = this.session.token() ? "unknown" : "signed out";
+    this.shown.state.value = { ...this.shown.state.peek(), lastSync, link };
+    this.shown.ready.value = true;
+  }
+
+  private async otherTab(): Promise<void> {
+    await this.session.recall();
+    await this.refresh();
+  }
 }

@@ -1,13 +1,14 @@
 /** What is only asked while the service can be reached: the manager's pages, pictures, files. */
 
 import type { Call, Net } from "./net";
+import type { Hands } from "./phone-create";
 import type { Online, Phone } from "./phone-types";
 import * as wire from "./wire";
 
 type Reads = Pick<
   Phone,
   | "recurrences" | "parts" | "members" | "addMember" | "amendMember" | "enrol" | "devices" | "revokeDevice"
-  | "exportLines" | "importLines"
+  | "exportLines" | "importLines" | "photo" | "amendShop"
 >;
 
 const FILE_LIMIT_MS = 300_000;
@@ -29,7 +30,7 @@ const blob: wire.Parser<Blob> = (value, at) => {
   return value;
 };
 
-export const fetchedBlob = (net: Net, path: string): Promise<Online<Blob>> =>
+const fetchedBlob = (net: Net, path: string): Promise<Online<Blob>> =>
   fetched(net, { path, as: "blob", limitMs: FILE_LIMIT_MS }, blob);
 
 const mapped = <A, B>(answer: Online<A>, pick: (value: A) => B): Online<B> =>
@@ -40,8 +41,26 @@ function query(given: Readonly<Record<string, string | undefined>>): string {
   return said.length ? `?${new URLSearchParams(said).toString()}` : "";
 }
 
-export function onlineReads(net: Net): Reads {
+/** The picture from this phone while it waits to be sent, else from the service. */
+async function photoOf({ db, net }: Hands, caseId: string, photoId: string): Promise<Online<Blob>> {
+  const here = await db().photo(photoId);
+  if (here) return { kind: "ok", value: new Blob([here.data], { type: here.type }) };
+  return fetchedBlob(net, `/cases/${encodeURIComponent(caseId)}/photos/${encodeURIComponent(photoId)}`);
+}
+
+async function amendShop(hands: Hands, change: Partial<Omit<wire.Shop, "id">>): Promise<Online<wire.Shop>> {
+  const answer = await fetched(hands.net, { method: "PATCH", path: "/shop", body: change }, wire.parseShop);
+  const me = hands.shown.me.peek();
+  if (answer.kind === "ok" && me) await hands.db().setMeta("me", { ...me, shop: answer.value });
+  await hands.changed();
+  return answer;
+}
+
+export function onlineReads(hands: Hands): Reads {
+  const { net } = hands;
   return {
+    photo: (caseId, photoId) => photoOf(hands, caseId, photoId),
+    amendShop: (change) => amendShop(hands, change),
     recurrences: ({ by = ["model", "system"], since, until } = {}) =>
       fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until })}` }, wire.parseRecurrences),
     parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, wire.parsePartsReport),

@@ -1,6 +1,6 @@
 /** The signals the page shows, kept in step with the phone's own store. */
 
-import { computed, signal } from "@preact/signals";
+import { batch, computed, signal } from "@preact/signals";
 import type { Db } from "./db";
 import type { Draft } from "./model/draft";
 import { localCases } from "./model/local-case";
@@ -42,24 +42,39 @@ export function createShown() {
   };
 }
 
+/** The fresh cases, with the old object where the revision is the same: what was made from it stays good. */
+function sharing(fresh: readonly Case[], old: readonly Case[]): readonly Case[] {
+  const known = new Map(old.map((one) => [one.id, one]));
+  return fresh.map((one) => (known.get(one.id)?.revision === one.revision ? (known.get(one.id) ?? one) : one));
+}
+
 /** Reads the store into the signals; calls while one read runs lead to one more. */
 export function createRefresh(db: () => Db, shown: Shown): () => Promise<void> {
   let running: Promise<void> | null = null;
   let again = false;
 
+  /** The stamps of what the signals hold. */
+  let seen: { cases: string | null; trade: string | null } | null = null;
+
   async function readAll(): Promise<void> {
-    const [cases, outbox, drafts, trade, me] = await Promise.all([
-      db().cases(),
-      db().outbox(),
-      db().drafts(),
-      db().trade(),
-      db().meta("me"),
+    const store = db();
+    const [outbox, drafts, me, cases, trade] = await Promise.all([
+      store.outbox(),
+      store.drafts(),
+      store.meta("me"),
+      store.meta("casesStamp"),
+      store.meta("tradeStamp"),
     ]);
-    shown.stored.value = cases;
-    shown.outbox.value = outbox;
-    shown.drafts.value = [...drafts].sort(newestFirst);
-    shown.trade.value = trade;
-    shown.me.value = me;
+    const stored = seen?.cases === cases ? shown.stored.peek() : sharing(await store.cases(), shown.stored.peek());
+    const lists = seen?.trade === trade ? shown.trade.peek() : await store.trade();
+    seen = { cases, trade };
+    batch(() => {
+      shown.stored.value = stored;
+      shown.outbox.value = outbox;
+      shown.drafts.value = [...drafts].sort(newestFirst);
+      shown.trade.value = lists;
+      shown.me.value = me;
+    });
   }
 
   async function loop(): Promise<void> {

@@ -7,8 +7,9 @@ import { newEntry } from "../src/model/outbox";
 import type { Act, Owner } from "../src/model/outbox";
 import type { SyncState } from "../src/model/sync-state";
 import { createNet } from "../src/net";
-import { createSync, webLocks } from "../src/sync";
-import type { Locks } from "../src/sync";
+import { webLocks } from "../src/locks";
+import type { Locks } from "../src/locks";
+import { Sync } from "../src/sync";
 import { parseCase, read } from "../src/wire";
 import type { Case } from "../src/wire";
 import { FakeService, ME } from "./fake-service";
@@ -40,7 +41,7 @@ export async function bench({ service = new FakeService(), name = freshName(), l
   const states: Partial<SyncState>[] = [];
   let signedIn = true;
   const net = createNet({ token: () => (signedIn ? "good" : null), fetch: service.fetch as typeof fetch, limitMs: 1000 });
-  const sync = createSync({
+  const sync = new Sync({
     db,
     net,
     locks,

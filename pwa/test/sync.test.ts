@@ -1,7 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { NOW, OWNER, bench, openAct, readingAct, testAct } from "./bench";
 import type { Bench } from "./bench";
+import { waitMs } from "../src/sync";
 import { FakeService, chance, problem } from "./fake-service";
+import { webLocks } from "../src/locks";
 import { newEntry } from "../src/model/outbox";
 
 async function runUntilEmpty(start: Bench, most = 400): Promise<Bench> {
@@ -57,7 +59,7 @@ describe("a case arrives once", () => {
 
   test("two pages over one store send one at a time", async () => {
     const service = new FakeService();
-    const locks = (await import("../src/sync")).webLocks();
+    const locks = webLocks();
     const one = await bench({ service, name: "shared", locks });
     const two = await bench({ service, name: "shared", locks });
     await aJob(one, "a");
@@ -194,4 +196,15 @@ describe("following the service", () => {
     expect(phone.states).toContainEqual({ link: "offline", trouble: "no connection" });
     expect(await phone.db.unsent()).toBe(1);
   });
+});
+
+describe("the wait before the next round", () => {
+  const down = { kind: "unreachable", why: "", waitS: null } as const;
+  test("grows with failures in a row up to an end", () => {
+    const waits = [1, 2, 3, 20].map((failures) => waitMs(down, failures));
+    expect(waits).toEqual([...waits].sort((a, b) => a - b));
+    expect(new Set(waits.slice(0, 3)).size).toBe(3);
+    expect(waitMs(down, 500)).toBe(waits[3]);
+  });
+  test("is never shorter than the service asks", () => expect(waitMs({ ...down, waitS: 900 }, 1)).toBe(900_000));
 });
