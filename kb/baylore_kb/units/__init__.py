@@ -6,6 +6,7 @@ import re
 import tokenize
 from collections.abc import Iterable
 from functools import cache
+from itertools import product
 
 import pint
 
@@ -62,14 +63,8 @@ def canonical(unit: str, *, like: str | None = None) -> str:
     found = _candidates(unit)
     if not found:
         raise UnknownUnit(unit, accepted=(like,) if like else ())
-    wanted = _dimension(like) if like else None
-    fitting = (name for name in found if wanted is not None and _fits(name, like or "", wanted))
+    fitting = (name for name in found if like and _alike(name, like))
     return next(fitting, found[0])
-
-
-def _fits(name: str, like: str, wanted: str) -> bool:
-    # A temperature and a temperature difference share their dimension but not their zero.
-    return _dimension(name) == wanted and _is_difference(name) == _is_difference(like)
 
 
 def _is_difference(unit: str) -> bool:
@@ -95,24 +90,35 @@ def _line(unit: str, to: str) -> tuple[float, float]:
     return float(quantity(1.0, unit).to(to).magnitude) - zero, zero
 
 
-def convert(value: float, unit: str, to: str, *, accepted: Iterable[str] = ()) -> float:
+def convert(value: float, unit: str, to: str, *, accepted: Iterable[str] = (), field: str = "unit") -> float:
     """`value` in `unit` (as typed) expressed in `to`; any finite value.
 
     Raises UnknownUnit for a unit nobody knows and UnitMismatch when the dimensions
-    differ; both name the `accepted` units, or `to` where none are given.
+    differ; both name `field` and the `accepted` units, or `to` where none are given.
     """
     shown = tuple(symbol(name) for name in accepted) or (symbol(to),)
     if not _candidates(unit):
-        raise UnknownUnit(unit, accepted=shown)
-    target = canonical(to)
-    source = canonical(unit, like=target)
-    if _dimension(source) != _dimension(target) or _is_difference(source) != _is_difference(target):
-        raise UnitMismatch(value, unit, accepted=shown)
-    if source == target:
-        return value
-    slope, offset = _line(source, target)
+        raise UnknownUnit(unit, accepted=shown, field=field)
+    pair = _matching(unit, to)
+    if pair is None:
+        raise UnitMismatch(value, unit, accepted=shown, field=field)
+    if pair[0] == pair[1]:
+        return float(value)
+    slope, offset = _line(*pair)
     # Twelve figures: beyond any gauge, and 68 °F stays 20 °C.
     return float(f"{slope * value + offset:.12g}")
+
+
+@cache
+def _matching(unit: str, to: str) -> tuple[str, str] | None:
+    """The first meanings of both spellings that measure the same thing."""
+    meanings = product(_candidates(to), _candidates(unit))
+    return next(((source, target) for target, source in meanings if _alike(source, target)), None)
+
+
+def _alike(one: str, other: str) -> bool:
+    # A temperature and a temperature difference share their dimension but not their zero.
+    return _dimension(one) == _dimension(other) and _is_difference(one) == _is_difference(other)
 
 
 def width(value: float, unit: str, to: str) -> float:
