@@ -15,11 +15,12 @@ from baylore_kb.causes.readings_said import tests_by_readings
 from baylore_kb.index import Snapshot
 from baylore_kb.question import Question
 from baylore_kb.tally import Tally, later_tests
+from baylore_kb.trade import load
 from baylore_kb.values import CauseChance, Match, TestDone
 
 __all__ = ["Beliefs", "Columns", "Dropped", "Posterior", "beliefs_of", "posterior"]
 
-ALPHA = 1.0
+ALPHA = 3.0
 TRADE_EVIDENCE = 12.0
 SPEAKS_FOR = 0.1
 SETTLED = 0.97
@@ -66,10 +67,10 @@ def posterior(
     broad answer with a large unlisted share, never an error.
     """
     counts = snapshot.tally if tally is None else tally
-    beliefs = beliefs_of(snapshot.trade)
+    beliefs = beliefs_of(snapshot.trade or load())
     closed = tuple(match for match in matches if match.case.cause is not None)
     columns = Columns.of(beliefs, _own_causes(beliefs, closed, question.complaint.tests))
-    prior = _pooled_prior(question, closed, columns)
+    prior = _pooled_prior(question, closed, columns, counts)
     results = _evidence(question, columns, counts)
     after = _floored(_settle(_update(prior, results), question, columns), question, columns)
     return Posterior(
@@ -89,7 +90,7 @@ def _own_causes(beliefs: Beliefs, closed: tuple[Match, ...], tests: tuple[TestDo
     return tuple(cause for cause in dict.fromkeys(found) if cause not in beliefs.cause_at)
 
 
-def _pooled_prior(question: Question, closed: tuple[Match, ...], columns: Columns) -> Floats:
+def _pooled_prior(question: Question, closed: tuple[Match, ...], columns: Columns, tally: Tally) -> Floats:
     heard = [(known.symptom, known.chance) for known in question.heard]
     base = trade_prior(
         columns.beliefs,
@@ -97,6 +98,7 @@ def _pooled_prior(question: Question, closed: tuple[Match, ...], columns: Column
         codes=question.codes,
         mentioned={named.component: named.weight for named in question.mentioned},
         absent=question.absent,
+        tally=tally,
     )
     counts = [(match.case.cause or "", _weight(match)) for match in closed]
     shares = pooled(counts, dict(zip(columns.beliefs.causes, base, strict=True)), alpha=ALPHA)

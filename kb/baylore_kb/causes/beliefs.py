@@ -24,7 +24,7 @@ class Beliefs:
 
     `weight` (C): pseudo-counts. `shows` (S, C): how often the cause shows as the symptom, never 0.
     `lik` (T, O, C + 1): P(outcome | cause), zeros beyond a test's own outcomes; `named` (T, C): the cause
-    stands in a class of the test.
+    stands in a class of the test. `read_by`: quantity -> tests with an outcome rule about it.
     """
 
     trade: Trade
@@ -38,6 +38,7 @@ class Beliefs:
     test_at: Mapping[str, int]
     lik: Floats
     named: Bools
+    read_by: Mapping[str, tuple[Test, ...]]
 
     def row(self, test: str, outcome: str) -> Floats:
         """(C + 1) P(outcome | cause) with anything else last; KeyError for a test or outcome not listed."""
@@ -92,6 +93,7 @@ def _lay_out(trade: Trade) -> Beliefs:
         test_at=_places(tests),
         lik=lik,
         named=named,
+        read_by=_tests_that_read(trade),
     )
 
 
@@ -122,3 +124,15 @@ def _likelihoods(tests: Iterable[Test], cause_at: Mapping[str, int]) -> tuple[Fl
             lik[place, : len(test.outcomes), columns] = rows[row.name]
             named[place, columns] = True
     return lik, named
+
+
+def _tests_that_read(trade: Trade) -> dict[str, tuple[Test, ...]]:
+    """Quantity -> tests with an outcome rule about it, those that are about it foremost first."""
+    found: dict[str, list[Test]] = {}
+    for test in trade.tests.values():
+        for quantity in dict.fromkeys(outcome.rule.quantity for outcome in test.outcomes if outcome.rule):
+            found.setdefault(quantity, []).append(test)
+    return {
+        quantity: tuple(sorted(tests, key=lambda test: test.quantity != quantity))
+        for quantity, tests in found.items()
+    }

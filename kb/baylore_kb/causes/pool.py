@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
-SURE = 0.95
+SURE = 0.85
 
 
 def pooled(
@@ -48,7 +48,7 @@ def bayes(prior: Floats, likelihood: Floats) -> Floats:
 def as_count(chance: float) -> float:
     """Pseudo-count of a past case that has the same cause with this chance: its odds.
 
-    Against a base of weight 1 one case then gives the cause exactly its chance; 0.95 and above count alike.
+    Odds let one sure match outweigh many faint ones; 0.85 and above count alike.
     """
     held = min(max(chance, 0.0), SURE)
     return held / (1.0 - held)

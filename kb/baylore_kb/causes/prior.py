@@ -9,10 +9,12 @@ import numpy as np
 
 from baylore_kb.causes.beliefs import Beliefs, Floats
 from baylore_kb.codes import is_common, system_hints
+from baylore_kb.tally import Tally
 
 SUREST_HEARD = 0.97
 CODE_FACTOR, COMMON_CODE_FACTOR = 3.0, 1.3
 MENTION_FACTOR = 1.0
+HABIT_PRIOR = 2.0
 
 
 def trade_prior(
@@ -22,15 +24,17 @@ def trade_prior(
     codes: Iterable[str] = (),
     mentioned: Mapping[str, float] | None = None,
     absent: Collection[str] = (),
+    tally: Tally | None = None,
 ) -> Floats:
     """(C) chances of the listed causes, summing to 1, for symptoms heard with a chance in [0, 1].
 
     Several symptoms are to be explained together, and since they hang together count less than
     independent ones; one heard with doubt counts in part. Codes and components named in the words are
-    soft hints; causes that need a trait known to be absent are out. Nothing heard gives the trade's own
+    soft hints; causes that need a trait known to be absent are out; causes this
+    shop sees more or less often than its share count accordingly. Nothing heard gives the trade's own
     shares over all systems.
     """
-    shares = beliefs.weight * beliefs.fits(absent)
+    shares = beliefs.weight * beliefs.fits(absent) * _habits(beliefs, tally or Tally())
     heard = [(symptom, min(chance, SUREST_HEARD)) for symptom, chance in heard]
     temper = 1.0 / math.sqrt(max(1.0, sum(chance for _, chance in heard)))
     for symptom, chance in heard:
@@ -44,6 +48,17 @@ def _explains(beliefs: Beliefs, symptom: str, *, chance: float) -> Floats:
     shows = beliefs.shows[beliefs.symptom_at[symptom]]
     at_large = (beliefs.weight @ shows) / beliefs.weight.sum()
     return np.asarray(chance * shows / at_large + (1.0 - chance))
+
+
+def _habits(beliefs: Beliefs, tally: Tally) -> Floats:
+    """(C) shrunk observed over expected count of each cause in the shop; 1 without cases."""
+    seen = np.zeros(len(beliefs.causes))
+    for counts in tally.causes.values():
+        for cause, weight in counts.items():
+            if cause in beliefs.cause_at:
+                seen[beliefs.cause_at[cause]] += weight
+    expected = seen.sum() * beliefs.weight / beliefs.weight.sum()
+    return np.asarray((HABIT_PRIOR + seen) / (HABIT_PRIOR + expected))
 
 
 def _codes(beliefs: Beliefs, codes: Iterable[str]) -> Floats:

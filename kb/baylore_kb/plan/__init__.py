@@ -53,7 +53,7 @@ def plan(
     `ways`: the part source the shop's memory favours, by component; none is ordinary. Without any offered
     test the plan is to ask, replace or refer.
     """
-    trade, complaint = snapshot.trade, question.complaint
+    trade, complaint = posterior.columns.beliefs.trade, question.complaint
     tests = offered(question, posterior, trade)
     layout = lay_out(
         posterior,

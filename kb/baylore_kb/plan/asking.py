@@ -7,7 +7,7 @@ from baylore_kb.question import Question
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import AskOption, Step
 
-CLEAR, NEAR_TIE, FAINT = 0.6, 0.5, 0.2
+CLEAR, NEAR_TIE, FAINT = 0.6, 0.5, 0.3
 KNOWN_WELL = 0.35
 MOST_OPTIONS = 5
 

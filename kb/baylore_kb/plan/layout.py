@@ -29,9 +29,10 @@ PRIOR_TIMES = 3.0
 class Layout:
     """The problem, what its axes are, and the tests' plain outcome chances.
 
-    `lik` (T, O, C) has the tests' own outcomes; in `problem` an outcome that names the part is split by part.
-    `doing` (T): minutes without set-up. `now`: the test that left the car where it stands.
-    `problem` knows set-up from there only; `near` adds the set-up between tests. The last column is every other cause and the unlisted one together.
+    `lik` (T, O, C) has the tests' own outcomes; in `problem` an outcome that names the part is split by
+    part. The last column is every other cause and the unlisted one together. `doing` (T): minutes without
+    set-up. `now`: the test that left the car where it stands. `problem` knows set-up from there only;
+    `near` adds the set-up between tests.
     """
 
     problem: Problem

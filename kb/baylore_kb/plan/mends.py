@@ -13,7 +13,7 @@ from baylore_kb.values import CauseChance, SourceKind, Terms
 
 # Minutes and money of a correction nobody has listed; common practice, no published source.
 UNKNOWN_REPAIR_MIN = 90.0
-SAFETY_SYSTEMS = frozenset(("brakes", "steering", "restraint", "hv"))
+SAFETY_SYSTEMS = frozenset(("brakes", "abs_stab", "steering", "restraint", "hv"))
 # Shop jobs that outweigh the listed labour hours and part price by themselves.
 PRIOR_JOBS = 2.0
 

@@ -19,8 +19,8 @@ from baylore_kb.values import NextTest, Step, Terms
 
 # The stop line: this long without anything likely, the job is better given away; common practice.
 LONG_MIN, LIKELY = 90.0, 0.3
-PROOF_RATIO = 2.0
-NEAR_TIE = 0.03
+PROOF_RATIO, NEARLY_SURE = 2.0, 0.85
+NEAR_TIE = 0.02
 WORTH_A_CERTIFICATE_MIN = 15.0
 
 
@@ -54,13 +54,13 @@ def next_step(weighed: Weighed) -> Step:
 
 
 def _first(weighed: Weighed) -> tuple[str, int]:
-    """The cheapest first action; of tests about as good, the one that saves most by the minute."""
+    """The cheapest first action; of tests about as good that save their own minutes, the quickest."""
     kind, index = weighed.choice.first
     if kind != "test":
         return kind, index
     near = np.flatnonzero(weighed.choice.by_test <= weighed.choice.best * (1.0 + NEAR_TIE))
-    rate = [weighed.open[k].saves / weighed.open[k].minutes for k in near]
-    return kind, int(near[int(np.argmax(rate))])
+    paying = [int(k) for k in near if weighed.open[k].saves >= weighed.open[k].minutes] or [index]
+    return kind, min(paying, key=lambda k: (weighed.open[k].minutes, -weighed.open[k].saves))
 
 
 def _spent(weighed: Weighed) -> float:
@@ -137,18 +137,22 @@ def _title(weighed: Weighed, mend: Mend) -> str:
 
 
 def _proved(weighed: Weighed, cause: str) -> bool:
-    """Whether a test done with the fault present clearly speaks for the cause."""
+    """Whether a test showed the cause, or tests speak for it and it is nearly sure or none is left."""
     posterior = weighed.posterior
-    if posterior.settled == cause:
-        return True
-    beliefs = posterior.columns.beliefs
-    column = beliefs.cause_at.get(cause)
+    sure = posterior.chance(cause) >= NEARLY_SURE or not weighed.open
+    return posterior.settled == cause or (sure and bool(_speaking_for(weighed, cause)))
+
+
+def _speaking_for(weighed: Weighed, cause: str) -> set[str]:
+    """Tests done with the fault present whose outcome is clearly likelier under the cause."""
+    beliefs = weighed.posterior.columns.beliefs
+    found = set()
     for done in later_tests(weighed.question.complaint.tests):
-        if column is not None and done.fault_present and beliefs.knows(done.test, done.outcome):
+        if done.fault_present and beliefs.knows(done.test, done.outcome):
             row = beliefs.row(done.test, done.outcome)
-            if row[column] >= PROOF_RATIO * row[-1]:
-                return True
-    return False
+            if row[beliefs.cause_at[cause]] >= PROOF_RATIO * row[-1]:
+                found.add(done.test)
+    return found
 
 
 def _prove(weighed: Weighed, mend: Mend) -> Step:

@@ -1,0 +1,36 @@
+"""Readings written down without a test: each acts as the test whose outcome rule it meets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from baylore_kb.causes.beliefs import Beliefs
+from baylore_kb.question import Question
+from baylore_kb.readings import outcome_of, quantity_named
+from baylore_kb.values import Judged, TestDone
+
+
+def tests_by_readings(question: Question, beliefs: Beliefs) -> tuple[TestDone, ...]:
+    """Tests not done by hand whose outcome a reading shows, one per quantity; later readings replace earlier.
+
+    Readings taken after the correction say nothing about the cause; a value beyond hard limits, or one
+    that no rule speaks of, says nothing either.
+    """
+    done = {test.test for test in question.complaint.tests}
+    found: dict[str, TestDone] = {}
+    for judged in question.judged:
+        if judged.reading.when == "before":
+            quantity = quantity_named(judged.reading.quantity, beliefs.trade).id
+            shown = next(_shown(judged, quantity, question=question, beliefs=beliefs), None)
+            if shown is not None and shown.test not in done:
+                found[quantity] = shown
+    return tuple(found.values())
+
+
+def _shown(judged: Judged, quantity: str, *, question: Question, beliefs: Beliefs) -> Iterator[TestDone]:
+    """The tests this reading decides, those of the systems in question first."""
+    tests = beliefs.read_by.get(quantity, ())
+    for test in sorted(tests, key=lambda test: test.system not in question.systems):
+        outcome = outcome_of(judged, test, beliefs.trade)
+        if outcome is not None:
+            yield TestDone(test.id, outcome)

@@ -1,0 +1,167 @@
+"""What the words, cases, tests and parts do to the chances."""
+
+import random
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from baylore_kb.causes import beliefs_of, posterior
+from baylore_kb.causes.pool import as_count, tempered, unlisted_share
+from baylore_kb.causes.prior import trade_prior
+from baylore_kb.index import Snapshot
+from baylore_kb.question import understand
+from baylore_kb.trade import load
+from baylore_kb.values import Case, Complaint, Match, PartTried, TestDone, Vehicle, Why
+
+TRADE = load()
+EMPTY = Snapshot.build([], trade=TRADE)
+CLICK = Complaint("one click, no crank", symptoms=("no_crank_click",))
+WET = "own.wet_joint_behind_trim"
+
+
+def after(*tests, parts=(), matches=(), complaint=CLICK, **more):
+    asked = Complaint(complaint.text, symptoms=complaint.symptoms, tests=tests, parts=tuple(parts), **more)
+    return posterior(understand(asked, EMPTY), tuple(matches), EMPTY)
+
+
+def total(found):
+    return sum(row.probability for row in found.causes) + found.unlisted
+
+
+def past(number, cause, *, chance=0.8, verified=True, **more):
+    case = Case(f"c{number}", CLICK, "closed", cause=cause, verified=verified, **more)
+    return Match(case, chance, Why())
+
+
+def test_a_clear_complaint_names_its_usual_causes_first():
+    found = after()
+    assert found.causes[0].cause == "starting.starter.worn"
+    assert found.causes[0].from_words == "trade knowledge"
+    assert total(found) == pytest.approx(1.0)
+
+
+def test_nothing_heard_leaves_every_cause_open_and_much_unlisted():
+    found = after(complaint=Complaint("xyzzy"))
+    assert total(found) == pytest.approx(1.0)
+    assert found.unlisted == pytest.approx(0.5)
+    assert {row.system for row in found.causes} >= set(TRADE.systems)
+
+
+def test_several_symptoms_are_explained_together():
+    beliefs = beliefs_of(TRADE)
+    alone = trade_prior(beliefs, [("no_comms", 0.9)])
+    both = trade_prior(beliefs, [("no_comms", 0.9), ("many_lamps", 0.9)])
+    at = beliefs.cause_at["network.can_bus.short"]
+    assert both[at] > alone[at]
+
+
+def test_a_cause_that_needs_what_the_car_has_not_is_out():
+    chances = trade_prior(beliefs_of(TRADE), [("hv_not_ready", 0.9)], absent={"high_voltage"})
+    assert chances[beliefs_of(TRADE).cause_at["hv.contactor.stuck"]] == 0.0
+
+
+def test_verified_past_cases_speak_louder_than_unverified_ones():
+    cable = "starting.ground_cable.high_resistance"
+    sure = after(matches=[past(1, cable), past(2, cable)])
+    unsure = after(matches=[past(1, cable, verified=False), past(2, cable, verified=False)])
+    assert sure.chance(cable) > unsure.chance(cable) > after().chance(cable)
+    assert next(row for row in sure.causes if row.cause == cable).from_words == "2 of your cases"
+
+
+def test_the_shops_own_causes_are_answered_with_their_words():
+    found = after(matches=[past(1, WET, cause_title="Wet joint behind trim", cause_system="network")])
+    row = next(row for row in found.causes if row.cause == WET)
+    assert (row.title, row.system, row.cases) == ("Wet joint behind trim", "network", 1)
+    assert row.probability > 0.3
+
+
+def test_a_healthy_cranking_voltage_clears_the_battery():
+    found = after(TestDone("crank_v_test", "high"))
+    assert found.chance("charging.battery.weak") < 0.1 * after().chance("charging.battery.weak")
+
+
+def test_a_test_done_twice_counts_once_the_later():
+    twice = after(TestDone("crank_drop_neg", "ok"), TestDone("crank_drop_neg", "high"))
+    once = after(TestDone("crank_drop_neg", "high"))
+    assert twice.causes == once.causes
+
+
+def test_an_ok_while_the_fault_is_away_proves_almost_nothing():
+    pump = Complaint("", symptoms=("stall_hot",))
+    before = after(complaint=pump).chance("fuel.pump.open")
+    present = after(TestDone("fuel_pressure", "ok"), complaint=pump).chance("fuel.pump.open")
+    away = after(TestDone("fuel_pressure", "ok", fault_present=False), complaint=pump).chance(
+        "fuel.pump.open"
+    )
+    mixed = after(TestDone("fuel_pressure", "ok"), complaint=pump, comes_and_goes=True).chance(
+        "fuel.pump.open"
+    )
+    assert present < 0.5 * before
+    assert 0.8 * before < away
+    assert present < mixed < away
+
+
+def test_an_outcome_that_shows_the_part_settles_it():
+    drain = Complaint("", symptoms=("batt_flat_overnight",))
+    found = after(TestDone("draw_fuse", "found", part="body_elec.accessory.drain"), complaint=drain)
+    assert found.settled == found.causes[0].cause == "body_elec.accessory.drain"
+    assert 0.95 < found.causes[0].probability < 1.0
+
+
+@pytest.mark.parametrize("result", ["no change", "partly"])
+def test_a_part_that_did_not_cure_pushes_its_cause_down(result):
+    found = after(parts=[PartTried("starting.starter", "maker", result)])
+    assert found.chance("starting.starter.worn") < 0.75 * after().chance("starting.starter.worn")
+
+
+def test_a_cheap_copy_that_changed_nothing_says_less_than_the_makers_part():
+    copy, maker = (
+        after(parts=[PartTried("starting.starter", s, "no change")]) for s in ("aftermarket", "maker")
+    )
+    assert maker.chance("starting.starter.worn") < copy.chance("starting.starter.worn")
+
+
+def test_a_famous_cause_that_falls_says_which_result_did_it():
+    fan = Complaint("", symptoms=("fan_never",))
+    found = after(TestDone("fan_command", "runs"), complaint=fan)
+    fell = {row.cause: row for row in found.dropped}
+    assert "cooling.fan_module.open" in fell
+    assert fell["cooling.fan_module.open"].by.startswith(TRADE.tests["fan_command"].title)
+
+
+def test_the_shops_own_outcomes_outweigh_the_lists_in_time():
+    worn = "starting.starter.worn"
+    said = Complaint("", tests=(TestDone("crank_v_test", "ok"),))
+    cases = [Case(f"c{n}", said, "closed", cause=worn, verified=True) for n in range(30)]
+    shop = Snapshot.build(cases, trade=TRADE)
+    asked = understand(Complaint("", symptoms=("no_crank_click",), tests=said.tests), shop)
+    habit = posterior(asked, (), shop)
+    assert habit.chance(worn) > posterior(asked, (), EMPTY).chance(worn)
+
+
+def test_tests_of_one_circuit_say_less_together_than_apart():
+    assert tempered([0, 1, 0, 0]) == pytest.approx([3**-0.5, 1.0, 3**-0.5, 3**-0.5])
+
+
+def test_the_unlisted_share_never_goes_below_five_in_a_hundred():
+    assert [unlisted_share(n) for n in (0.0, 2.0, 1000.0)] == [0.5, 0.25, 0.05]
+
+
+@given(st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_a_likelier_match_never_counts_less(one, other):
+    assert as_count(min(one, other)) <= as_count(max(one, other))
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(0, 10_000), st.integers(0, 6))
+def test_whatever_was_tested_the_chances_stay_chances(seed, count):
+    chance = random.Random(seed)
+    tests = [TRADE.tests[name] for name in chance.sample(sorted(TRADE.tests), count)]
+    done = [TestDone(t.id, chance.choice(t.outcomes).id, fault_present=chance.random() < 0.8) for t in tests]
+    symptom = chance.choice(sorted(TRADE.symptoms))
+    found = after(*done, complaint=Complaint("", symptoms=(symptom,)), vehicle=Vehicle(engine="1.6 petrol"))
+    chances = np.array([row.probability for row in found.causes])
+    assert total(found) == pytest.approx(1.0)
+    assert (chances > 0).all() and (chances < 1).all() and 0.02 <= found.unlisted < 1
