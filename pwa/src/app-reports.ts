@@ -1,22 +1,18 @@
-/** What is only counted at the service: recurrences, parts, people and phones. */
+/** What is only known at the service: recurrences, people and phones. */
 import { signal } from "@preact/signals";
 
+import { isManager, loadParts } from "./app-parts";
 import { load, nothingYet, phone, say, troubleOf } from "./app-state";
 import type { Loaded, Trouble } from "./views/trouble";
-import type { Device, Enrolment, Member, PartsReport, Recurrences, Role, Shop } from "./wire";
+import type { Device, Enrolment, Member, Recurrences, Role, Shop } from "./wire";
 
 export const recurrences = signal<Loaded<Recurrences>>(nothingYet);
-export const partsReport = signal<Loaded<PartsReport>>(nothingYet);
 export const members = signal<Loaded<readonly Member[]>>(nothingYet);
 export const devices = signal<Loaded<readonly Device[]>>(nothingYet);
 export const invite = signal<{ member: string; enrolment: Enrolment } | null>(null);
 export const memberTrouble = signal<Trouble | null>(null);
 export const shopSaid = signal("");
 export const countedBy = signal("model,system");
-
-export const isManager = (): boolean => phone.me.peek()?.member.role === "manager";
-
-export const loadParts = (): Promise<void> => load(partsReport, () => phone.parts());
 
 export async function loadFailing(): Promise<void> {
   const counting = isManager() ? [load(recurrences, () => phone.recurrences({ by: countedBy.peek().split(",") }))] : [];

@@ -1,36 +1,30 @@
 /** Each place with its view, fed by the signals and wired to the acts. */
 import type { JSX } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 
 import * as cases from "./app-case";
-import { adviceOf, changeClosing, closeNow, closing } from "./app-closing";
 import { startedAt } from "./app-clock";
 import * as drafts from "./app-draft";
 import * as jobs from "./app-job";
-import { isText, keptValue, wipeKept } from "./app-kept";
-import * as reports from "./app-reports";
+import { isText, keptValue } from "./app-kept";
+import * as parts from "./app-parts";
 import { go } from "./app-route";
 import { sheet } from "./app-sheet";
 import { takeOutcome } from "./app-sheets";
 import * as app from "./app-state";
 import { caseState, copyAge, searchFiles } from "./app-copy";
-import { isBlank } from "./model/draft";
 import { Busy, Empty } from "./ui/notice";
 import { AdviceScreen, type AdviceProps } from "./views/advice";
 import { AskScreen } from "./views/ask";
 import { CaseScreen } from "./views/case";
 import { CasesScreen } from "./views/cases";
-import { CloseScreen } from "./views/close";
-import { FailingScreen } from "./views/failing";
 import { PhotoSlip } from "./views/photo-slip";
-import { ShopScreen } from "./views/shop";
-import { headline } from "./views/words";
 import type { Advice } from "./wire";
 
 const { phone } = app;
 
 /** Which of the two: still being read, or truly not in this phone's copy. */
-function Missing(): JSX.Element {
+export function Missing(): JSX.Element {
   const waiting = !phone.ready.value || phone.sync.value.busy;
   if (waiting) return <div class="place"><Busy>Opening the copy on this phone</Busy></div>;
   return <div class="place"><Empty title="Not in this phone's copy"><p>It may be deleted, or not fetched yet. Look again with signal.</p><a class="button" href="#/cases">Cases</a></Empty></div>;
@@ -93,7 +87,7 @@ export function AdvicePlace(): JSX.Element {
   const advice = mine?.kind === "advice" ? mine.advice : null;
   const wantsParts = advice?.next.do === "replace";
   useEffect(() => {
-    if (wantsParts) void reports.loadParts();
+    if (wantsParts) void parts.loadParts();
   }, [wantsParts]);
   if (!here) return <Missing />;
   const chosen = chosenFor(here.id, advice);
@@ -101,7 +95,7 @@ export function AdvicePlace(): JSX.Element {
   return (
     <AdviceScreen
       {...acts} advice={advice} local={mine?.kind === "local" ? mine : null} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint}
-      editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={reports.partsReport.value.value} away={jobs.isAway(here.id)}
+      editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)}
       running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />
   );
@@ -124,18 +118,7 @@ export function CasePlace(): JSX.Element {
       file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={acts.onReading}
       onPart={() => acts.onFit("")} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
       onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onReopen={() => (sheet.value = { kind: "reopen", id })}
-      onDelete={reports.isManager() ? () => void cases.removeCase(id) : null}
-    />
-  );
-}
-
-export function ClosePlace(): JSX.Element {
-  const here = jobs.job.value;
-  if (here?.kind !== "case") return <Missing />;
-  return (
-    <CloseScreen
-      file={here.it} trade={phone.trade.value} shop={app.shop.value} causes={adviceOf(here.id)?.causes ?? []} form={closing.value} onForm={changeClosing} onClose={(body) => void closeNow(body)}
-      onMeasure={(twin) => (sheet.value = { kind: "reading", quantity: twin.quantity, test: null, when: "after", unit: twin.unit, twin })} onResult={(step, change) => void cases.setResult(here.id, step, change)}
+      onDelete={parts.isManager() ? () => void cases.removeCase(id) : null}
     />
   );
 }
@@ -147,36 +130,16 @@ export function CasesPlace(): JSX.Element {
   );
 }
 
-export function FailingPlace(): JSX.Element {
-  useEffect(() => void reports.loadFailing(), []);
-  return (
-    <FailingScreen manager={phone.me.value?.member.role === "manager"} online={app.online.value} recurrences={reports.recurrences.value} parts={reports.partsReport.value} by={reports.countedBy.value}
-      files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} now={app.now.value} onBy={reports.countBy} onRetry={() => void reports.loadFailing()} />
-  );
+type Office = typeof import("./app-office");
+
+/** The paperwork comes a moment later: the first screen need not wait for it. */
+function Later({ place }: { place: "ClosePlace" | "FailingPlace" | "ShopPlace" }): JSX.Element {
+  const [office, setOffice] = useState<Office | null>(null);
+  useEffect(() => void import("./app-office").then(setOffice), []);
+  const Place = office?.[place];
+  return Place ? <Place /> : <div class="place"><Busy>Opening</Busy></div>;
 }
 
-async function leave(discardUnsent: boolean): Promise<void> {
-  if (await phone.signOut({ discardUnsent })) wipeKept();
-}
-
-/** Never over unsaved words: the question being typed is put away first. */
-async function takeNewVersion(): Promise<void> {
-  if (!isBlank(drafts.draft.peek())) await drafts.saveDraftNow();
-  phone.takeNewVersion();
-}
-
-export function ShopPlace(): JSX.Element | null {
-  useEffect(() => void reports.loadShop(), []);
-  const me = phone.me.value;
-  if (!me) return null;
-  const titleOf = (id: string): string => headline(phone.cases.value.find((each) => each.id === id) ?? { title: "", complaint: "A case" });
-  return (
-    <ShopScreen
-      me={me} sync={phone.sync.value} outbox={phone.outbox.value} kept={phone.kept.value} newVersion={phone.newVersion.value} now={app.now.value} devices={reports.devices.value} members={reports.members.value}
-      invite={reports.invite.value} memberTrouble={reports.memberTrouble.value} said={reports.shopSaid.value} caseTitle={titleOf} onSync={() => void phone.syncNow()} onRetry={(key) => void phone.retry(key)}
-      onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
-      onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}
-      onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void reports.copyLink(link)}
-    />
-  );
-}
+export const ClosePlace = (): JSX.Element => <Later key="close" place="ClosePlace" />;
+export const FailingPlace = (): JSX.Element => <Later key="failing" place="FailingPlace" />;
+export const ShopPlace = (): JSX.Element => <Later key="shop" place="ShopPlace" />;

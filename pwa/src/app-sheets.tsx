@@ -7,7 +7,7 @@ import { addOutcome, addPart, addReading, answer, job } from "./app-job";
 import { keepNote, reopen, saveNote } from "./app-case";
 import { route } from "./app-route";
 import { closeSheet, sheet, type Open } from "./app-sheet";
-import { partsReport } from "./app-reports";
+import { partsReport } from "./app-parts";
 import { currency, phone, shop } from "./app-state";
 import { judge } from "./model/local-judge";
 import { Sheet } from "./ui/sheet";
