@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 from baylore_kb.causes import Posterior, posterior
 from baylore_kb.index import Candidate, Snapshot
-from baylore_kb.match import matches
+from baylore_kb.match import SHIPPED, MatchWeights, matches
 from baylore_kb.plan import plan
 from baylore_kb.plan.offered import HEARD_AT_LEAST
 from baylore_kb.question import Question, understand
@@ -17,6 +18,17 @@ COMPARED = 200
 MOST_CAUSES, LEAST_SHOWN = 24, 0.003
 
 
+@dataclass(frozen=True, slots=True)
+class Tuning:
+    """What a shop's own cases taught: match weights, and a temperature > 0 (1: as sure as reckoned)."""
+
+    weights: MatchWeights = SHIPPED
+    temperature: float = 1.0
+
+
+SHIPPED_TUNING = Tuning()
+
+
 def advise(
     complaint: Complaint,
     snapshot: Snapshot,
@@ -25,11 +37,13 @@ def advise(
     terms: Terms | None = None,
     leave_out: frozenset[str] = frozenset(),
     candidates: tuple[Candidate, ...] | None = None,
+    tuning: Tuning = SHIPPED_TUNING,
 ) -> Advice:
     """Past cases, causes, next tests and the next step for a complaint.
 
     At most `limit` past cases are given (at least 0). `leave_out` are case ids that must not count, as when
-    a stored case asks for itself. `candidates` replace the snapshot's own search. The same question of the
+    a stored case asks for itself. `candidates` replace the snapshot's own search. `tuning` is the shop's,
+    if it has one. The same question of the
     same snapshot always gives the same answer; a shop without cases is answered from the trade lists, the
     shipped ones if the snapshot has none. Chances of `causes` and `unlisted` sum to 1, `unlisted` holding
     also every cause too unlikely to name. Raises MalformedCode for a code that cannot be.
@@ -39,10 +53,10 @@ def advise(
     found = candidates
     if found is None:
         found = known.candidates(question, limit=COMPARED, leave_out=leave_out)
-    matched = matches(question, found, known)
+    matched = matches(question, found, known, weights=tuning.weights)
     left_out = [known.cases[id] for id in sorted(leave_out) if id in known.cases]
     tally = known.tally.changed(removed=left_out) if left_out else known.tally
-    chances = posterior(question, matched, known, tally=tally)
+    chances = posterior(question, matched, known, tally=tally, temperature=tuning.temperature)
     return _answer(question, matched[:limit], chances, snapshot=known, terms=terms or Terms())
 
 

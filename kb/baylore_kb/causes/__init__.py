@@ -9,7 +9,7 @@ import numpy as np
 
 from baylore_kb.causes.beliefs import Beliefs, Floats, beliefs_of
 from baylore_kb.causes.evidence import Columns, Evidence, of_parts, of_tests
-from baylore_kb.causes.pool import as_count, pooled, unlisted_share
+from baylore_kb.causes.pool import as_count, at_temperature, pooled, unlisted_share
 from baylore_kb.causes.prior import heard_share, trade_prior
 from baylore_kb.causes.readings_said import tests_by_readings
 from baylore_kb.index import Snapshot
@@ -59,11 +59,17 @@ class Posterior:
 
 
 def posterior(
-    question: Question, matches: tuple[Match, ...], snapshot: Snapshot, *, tally: Tally | None = None
+    question: Question,
+    matches: tuple[Match, ...],
+    snapshot: Snapshot,
+    *,
+    tally: Tally | None = None,
+    temperature: float = 1.0,
 ) -> Posterior:
     """The chances of all causes after the words, the past cases and everything tested and tried.
 
-    `tally` replaces the snapshot's counts (as when a case is left out). Nothing heard and no cases give a
+    `tally` replaces the snapshot's counts (as when a case is left out). `temperature` > 0 is the shop's
+    own: below 1 it may sound surer. Nothing heard and no cases give a
     broad answer with a large unlisted share, never an error.
     """
     counts = snapshot.tally if tally is None else tally
@@ -72,7 +78,8 @@ def posterior(
     columns = Columns.of(beliefs, _own_causes(beliefs, closed, question.complaint.tests))
     prior = _pooled_prior(question, closed, columns, counts)
     results = _evidence(question, columns, counts)
-    after = _floored(_settle(_update(prior, results), question, columns), question, columns)
+    updated = at_temperature(_update(prior, results), temperature)
+    after = _floored(_settle(updated, question, columns), question, columns)
     return Posterior(
         causes=_rows(after, columns, closed),
         unlisted=float(after[-1]),

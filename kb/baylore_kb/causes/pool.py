@@ -45,6 +45,12 @@ def bayes(prior: Floats, likelihood: Floats) -> Floats:
     return np.asarray(joint / total if total > 0 else prior)
 
 
+def at_temperature(chances: Floats, temperature: float) -> Floats:
+    """Chances made more (below 1) or less (above 1) sure, in the same order; temperature > 0."""
+    powered = chances ** (1.0 / temperature)
+    return np.asarray(powered / powered.sum())
+
+
 def as_count(chance: float) -> float:
     """Pseudo-count of a past case that has the same cause with this chance: its odds.
 
