@@ -91,6 +91,10 @@ class AlreadyThere(ServiceError):
     """There is something with this id already."""
 
 
+class SaidTwice(ServiceError):
+    """Two lines of a file are about the same case."""
+
+
 class AlreadyClosed(ServiceError):
     """A case is closed already, with other content."""
 

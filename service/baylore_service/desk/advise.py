@@ -3,22 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
-from baylore_kb.values import Advice, Complaint, Judged, Reading
+from baylore_kb import advice as engine
+from baylore_kb import readings as meter
+from baylore_kb.values import Advice, Complaint, Judged, Reading, Terms
+from baylore_service.desk import files
 from baylore_service.desk.house import House
 from baylore_service.store.records import Actor
 
 
 def advise(house: House, actor: Actor, complaint: Complaint, *, limit: int = 10) -> Advice:
     """What it turned out to be before and what to do next. The skill is the actor's, never above it."""
-    raise NotImplementedError
+    return _answer(house, actor, complaint, limit=limit, leave_out=frozenset())
 
 
 def advise_case(house: House, actor: Actor, case_id: str, *, limit: int = 10) -> Advice:
     """The advice for a kept case, without itself. Raises NotFound."""
-    raise NotImplementedError
+    with house.store.read() as work:
+        file = files.find(work, actor, case_id)
+    complaint = file.as_complaint(skill=actor.member.skill)
+    return _answer(house, actor, complaint, limit=limit, leave_out=frozenset({case_id}))
 
 
 def judge(house: House, actor: Actor, readings: Iterable[Reading]) -> tuple[Judged, ...]:
     """Each reading with what was to be expected and the verdict, in order."""
-    raise NotImplementedError
+    return tuple(meter.judge(reading, house.trade) for reading in readings)
+
+
+def _answer(
+    house: House, actor: Actor, complaint: Complaint, *, limit: int, leave_out: frozenset[str]
+) -> Advice:
+    allowed = replace(complaint, skill=min(complaint.skill, actor.member.skill))
+    return engine.advise(
+        allowed,
+        house.hosts.snapshot(actor.shop.id),
+        limit=min(limit, house.settings.max_advice),
+        terms=Terms(rate_per_hour=actor.shop.rate_per_hour, currency=actor.shop.currency),
+        leave_out=leave_out,
+    )

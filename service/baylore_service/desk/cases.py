@@ -3,28 +3,73 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
+from typing import TypeVar
 
+from baylore_kb.values import Labour
+from baylore_service.desk import amend, cursors, files, links, note
+from baylore_service.desk.checks.file import checked
+from baylore_service.desk.checks.known import listed
 from baylore_service.desk.house import House
-from baylore_service.store.records import Actor, CaseDraft, CaseFile, CaseFilter, Kept, Page, Receipt
+from baylore_service.desk.once import once
+from baylore_service.desk.roles import only_managers
+from baylore_service.errors import AlreadyThere
+from baylore_service.store import cases, lists
+from baylore_service.store.records import (
+    Actor,
+    CaseDraft,
+    CaseFile,
+    CaseFilter,
+    Kept,
+    New,
+    Page,
+    PartStep,
+    ReadingStep,
+    Receipt,
+    Stamp,
+    TestStep,
+)
+from baylore_service.store.work import Work
+
+MOST_LISTED = 100
+T = TypeVar("T")
 
 
 def open_case(
     house: House, actor: Actor, draft: CaseDraft, *, receipt: Receipt | None = None
 ) -> CaseFile | Kept:
     """Keep a new case. Raises BadValue, AlreadyThere (an id of this shop), KeyReused."""
-    raise NotImplementedError
+    file = checked(_drafted(house, actor, draft), house.trade, house.now())
+    file = replace(file, title=note.title(file))
+    return once(house, actor, receipt, lambda work: add_new(house, work, actor, file))
+
+
+def add_new(house: House, work: Work, actor: Actor, file: CaseFile) -> CaseFile:
+    """Keep a case whose id must be new in this shop."""
+    if cases.get(work, actor.shop.id, file.id) is not None:
+        raise AlreadyThere(f"case {file.id} is there already", field="id", remedy="read it, or make a new id")
+    return files.add(house, work, actor, file)
 
 
 def get_case(house: House, actor: Actor, case_id: str) -> CaseFile:
     """The case of this shop. Raises NotFound."""
-    raise NotImplementedError
+    with house.store.read() as work:
+        return files.find(work, actor, case_id)
 
 
 def list_cases(
     house: House, actor: Actor, which: CaseFilter, *, cursor: str | None = None, limit: int = 20
 ) -> Page:
-    """Cases newest first. Raises BadValue for a cursor of another filter or of nobody."""
-    raise NotImplementedError
+    """Cases newest first, 1 to 100 at once. Raises BadValue for a cursor of another filter or of nobody."""
+    if which.system:
+        listed(which.system, house.trade.systems, field="system", what="system")
+    folded = cursors.folded(which)
+    after = cursors.place_of(cursor, folded)
+    size = max(1, min(limit, MOST_LISTED))
+    with house.store.read() as work:
+        found = lists.page(work, actor.shop.id, folded, after=after, limit=size + 1)
+    more = cursors.cursor_after(found[size - 1], folded) if len(found) > size else None
+    return Page(found[:size], more)
 
 
 def amend_case(
@@ -43,9 +88,48 @@ def amend_case(
     fields to change. None sets back where that can be.
     Raises NotFound, StaleRevision, BadValue, KeyReused.
     """
-    raise NotImplementedError
+
+    def act(work: Work) -> CaseFile:
+        before = files.find(work, actor, case_id, expected=expected_revision)
+        after = amend.amended(before, changes, house.trade, house.now())
+        return before if after == before else files.keep(house, work, actor, after)
+
+    return once(house, actor, receipt, act)
 
 
 def delete_case(house: House, actor: Actor, case_id: str, *, expected_revision: int | None) -> None:
     """Delete a case with its photos. Raises WrongRole, NotFound, StaleRevision."""
-    raise NotImplementedError
+    only_managers(actor, "delete a case")
+    with house.store.write(actor.shop.id) as work:
+        file = files.find(work, actor, case_id, expected=expected_revision)
+        links.cut(house, work, actor, file)
+        files.remove(house, work, actor, file.id)
+
+
+def _drafted(house: House, actor: Actor, draft: CaseDraft) -> CaseFile:
+    """The case of a draft, unchecked and without its number."""
+    now = house.now()
+    return CaseFile(
+        id=files.new_id(draft.id),
+        revision=0,
+        state="open",
+        title="",
+        opened=draft.opened or now,
+        closed=None,
+        updated=now,
+        complaint_text=draft.complaint_text,
+        vehicle=draft.vehicle,
+        symptoms=draft.symptoms,
+        codes=draft.codes,
+        comes_and_goes=draft.comes_and_goes,
+        readings=tuple(ReadingStep(_stamp(house, actor, new), new.value) for new in draft.readings),
+        tests=tuple(TestStep(_stamp(house, actor, new), new.value) for new in draft.tests),
+        parts=tuple(PartStep(_stamp(house, actor, new), new.value) for new in draft.parts),
+        note=draft.note,
+        labour=Labour(rate_per_hour=actor.shop.rate_per_hour),
+        by=files.by(actor),
+    )
+
+
+def _stamp(house: House, actor: Actor, new: New[T]) -> Stamp:
+    return files.stamp(house, actor, new.id)

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from baylore_service.desk import comeback, files
+from baylore_service.desk.cases import add_new
+from baylore_service.desk.ending import ended, says_the_same
 from baylore_service.desk.house import House
+from baylore_service.desk.once import once
+from baylore_service.errors import AlreadyClosed, NotClosed
 from baylore_service.store.records import Actor, CaseFile, Closing, Kept, Receipt, Reopening
+from baylore_service.store.work import Work
 
 
 def close_case(
@@ -16,11 +24,33 @@ def close_case(
     expected_revision: int | None = None,
 ) -> CaseFile | Kept:
     """Close a case. The same content again answers the same; other content raises AlreadyClosed."""
-    raise NotImplementedError
+
+    def act(work: Work) -> CaseFile:
+        file = files.find(work, actor, case_id, expected=expected_revision)
+        if file.state == "open":
+            return files.keep(house, work, actor, ended(house, work, actor, file, closing=closing))
+        if says_the_same(file, closing):
+            return file
+        raise AlreadyClosed(
+            f"case {case_id} is {file.state} already, with other content",
+            remedy="change single fields of it, or reopen it if the fault came back",
+        )
+
+    return once(house, actor, receipt, act)
 
 
 def reopen_case(
     house: House, actor: Actor, case_id: str, reopening: Reopening, *, receipt: Receipt | None = None
 ) -> CaseFile | Kept:
     """The new open case with `comeback_of` set; the old one stops claiming a cure. Raises NotClosed."""
-    raise NotImplementedError
+
+    def act(work: Work) -> CaseFile:
+        old = files.find(work, actor, case_id)
+        if old.state == "open":
+            raise NotClosed(f"case {case_id} is still open", remedy="go on with it as it is")
+        new = comeback.comeback(house, actor, old, reopening)
+        kept = add_new(house, work, actor, new)
+        files.keep(house, work, actor, replace(old, returned_as=(*old.returned_as, kept.id), verified=False))
+        return kept
+
+    return once(house, actor, receipt, act)

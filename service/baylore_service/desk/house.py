@@ -3,37 +3,61 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime
+from datetime import UTC, datetime
+from functools import cached_property
 
+from baylore_kb.symptoms import SymptomSpotter
+from baylore_kb.text import Analyzer
+from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
+from baylore_service.index_host import IndexHosts
 from baylore_service.settings import Settings
+from baylore_service.store import migrate
+from baylore_service.store.work import Store
+
+
+def utc_now() -> datetime:
+    """The time of day in UTC."""
+    return datetime.now(UTC)
 
 
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
-    Public: `settings`, `store`, `hosts` (index hosts by shop), `trade`.
+    Public: `settings`, `store`, `hosts` (the indexes by shop), `trade`.
     """
 
-    settings: Settings
-    trade: Trade
+    def __init__(self, settings: Settings, *, trade: Trade, clock: Callable[[], datetime]) -> None:
+        self.settings = settings
+        self.trade = trade
+        self.store = Store(settings.store_url, pool_size=settings.pool_size)
+        self.hosts = IndexHosts(self.store, trade)
+        self._clock = clock
+        self._schema_is_newest = False
 
     @classmethod
-    def open(cls, settings: Settings, *, clock: Callable[[], datetime] | None = None) -> House:
+    def open(cls, settings: Settings, *, clock: Callable[[], datetime] = utc_now) -> House:
         """Open the store and load the trade lists. The store must be migrated.
 
         `clock` gives an aware datetime; left out it is the time of day in UTC.
         """
-        raise NotImplementedError
+        return cls(settings, trade=load(), clock=clock)
+
+    @cached_property
+    def spotter(self) -> SymptomSpotter:
+        """Hears listed symptoms in words."""
+        return SymptomSpotter(self.trade, Analyzer(self.trade))
 
     def now(self) -> datetime:
         """The time of day in UTC."""
-        raise NotImplementedError
+        return self._clock().astimezone(UTC)
 
     def ready(self) -> bool:
-        """Whether the store answers and its schema is the newest."""
-        raise NotImplementedError
+        """Whether the schema is the newest. Raises StoreTrouble when the database does not answer."""
+        self.store.ping()
+        self._schema_is_newest = self._schema_is_newest or migrate.is_newest(self.store.engine)
+        return self._schema_is_newest
 
     def close(self) -> None:
         """Close all connections."""
-        raise NotImplementedError
+        self.store.close()

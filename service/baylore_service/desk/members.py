@@ -1,53 +1,76 @@
-"""Members and their devices: who asks, adding, enrolling, revoking."""
+"""The people of the shop: listing, adding, changing."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any, get_args
+from uuid import uuid4
 
+from baylore_service.desk.checks import known, plain
+from baylore_service.desk.devices import enrol, issue_token, join, list_devices, revoke_device, who
 from baylore_service.desk.house import House
-from baylore_service.store.records import Actor, Device, Enrolment, Member, Role
+from baylore_service.desk.roles import only_managers
+from baylore_service.errors import LastManager, NotFound
+from baylore_service.store import changes as log
+from baylore_service.store import people
+from baylore_service.store.records import Actor, Member, Role
 
-
-def who(house: House, token: str) -> Actor:
-    """Whose token this is. Raises NotSignedIn for an unknown, revoked or inactive one."""
-    raise NotImplementedError
+__all__ = [
+    "add_member",
+    "amend_member",
+    "enrol",
+    "issue_token",
+    "join",
+    "list_devices",
+    "list_members",
+    "revoke_device",
+    "who",
+]
+FIELDS = ("name", "role", "skill", "active")
 
 
 def list_members(house: House, actor: Actor) -> tuple[Member, ...]:
     """All members by name. Raises WrongRole."""
-    raise NotImplementedError
+    only_managers(actor, "list the members")
+    with house.store.read() as work:
+        return people.every(work, actor.shop.id)
 
 
 def add_member(house: House, actor: Actor, *, name: str, role: Role, skill: int = 3) -> Member:
     """A new member. Raises WrongRole, BadValue."""
-    raise NotImplementedError
+    only_managers(actor, "add a member")
+    member = checked(Member(str(uuid4()), name, role, skill, active=True))
+    with house.store.write(actor.shop.id) as work:
+        people.add(work, actor.shop.id, member)
+        log.append(work, actor.shop.id, "member", member.id, at=house.now())
+    return member
 
 
-def amend_member(house: House, actor: Actor, member_id: str, changes: Mapping[str, object]) -> Member:
+def amend_member(house: House, actor: Actor, member_id: str, changes: Mapping[str, Any]) -> Member:
     """Change name, role, skill or active. Raises WrongRole, NotFound, LastManager, BadValue."""
-    raise NotImplementedError
+    only_managers(actor, "change a member")
+    for field in changes:
+        known.listed(field, FIELDS, field=field, what="field of a member")
+    shop_id = actor.shop.id
+    with house.store.write(shop_id) as work:
+        before = people.get(work, shop_id, member_id)
+        if before is None:
+            raise NotFound("member", member_id)
+        after = checked(replace(before, **changes))
+        people.put(work, shop_id, after)
+        if people.managers(work, shop_id) == 0:
+            raise LastManager(
+                f"{before.name} is the last manager",
+                field="role",
+                remedy="make another member a manager first",
+            )
+        log.append(work, shop_id, "member", member_id, at=house.now())
+    return after
 
 
-def enrol(house: House, actor: Actor, member_id: str) -> Enrolment:
-    """A one-time code for a device of this member. Raises WrongRole, NotFound."""
-    raise NotImplementedError
-
-
-def join(house: House, code: str, device_name: str) -> tuple[str, Actor]:
-    """The token of a new device for its code. Raises CodeRefused."""
-    raise NotImplementedError
-
-
-def list_devices(house: House, actor: Actor) -> tuple[Device, ...]:
-    """The actor's devices; for a manager those of all members."""
-    raise NotImplementedError
-
-
-def revoke_device(house: House, actor: Actor, device_id: str) -> None:
-    """Make a token worthless: one's own, for a manager anyone's. Raises NotFound."""
-    raise NotImplementedError
-
-
-def issue_token(house: House, member_id: str, device_name: str, token: str | None = None) -> str:
-    """The token of a new device, for the command line; `token` of 32 or more characters is taken as is."""
-    raise NotImplementedError
+def checked(member: Member) -> Member:
+    """The member with values that can be. Raises BadValue."""
+    plain.number(member.skill, low=1, high=4, field="skill")
+    known.listed(member.role, get_args(Role), field="role", what="role")
+    return replace(member, name=plain.said(member.name, most=plain.NAME, field="name"))

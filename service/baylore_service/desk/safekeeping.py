@@ -1,33 +1,17 @@
-"""A copy of the whole store that is known to be good, taking it back, and checking what is there."""
+"""A copy of the whole store that is known to be good, and taking it back."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import os
 from pathlib import Path
 
+from baylore_service.desk.audit import Check, Verdict, verify
 from baylore_service.desk.house import House
+from baylore_service.errors import StoreTrouble
 from baylore_service.settings import Settings
+from baylore_service.store import copies, migrate
 
-
-@dataclass(frozen=True, slots=True)
-class Check:
-    """One thing that was looked at: what, whether it is well, and what was found."""
-
-    what: str
-    good: bool
-    found: str
-
-
-@dataclass(frozen=True, slots=True)
-class Verdict:
-    """All checks; `good` when every one is."""
-
-    checks: tuple[Check, ...]
-
-    @property
-    def good(self) -> bool:
-        """Whether nothing is wrong."""
-        return all(check.good for check in self.checks)
+__all__ = ["Check", "Verdict", "backup", "restore", "verify"]
 
 
 def backup(house: House, path: Path) -> int:
@@ -35,17 +19,52 @@ def backup(house: House, path: Path) -> int:
 
     Raises StoreTrouble for a copy that is not whole and for another kind of database.
     """
-    raise NotImplementedError
+    source = _file_of(house.settings)
+    half = path.with_name(f"{path.name}.part")
+    half.unlink(missing_ok=True)
+    copies.copy(source, half)
+    _check(half)
+    os.replace(half, path)
+    return path.stat().st_size
 
 
 def restore(settings: Settings, path: Path) -> Path | None:
     """Put a checked backup in the store's place; where the old store was moved to, None if none was.
 
-    The service must not be running. Raises StoreTrouble for a file that is not a whole backup.
+    The service must not be running. Raises StoreTrouble for a file that is not a whole backup, before
+    anything is moved, and where the store is in use.
     """
-    raise NotImplementedError
+    target = _file_of(settings)
+    if not path.is_file():
+        raise StoreTrouble(f"there is no file {path}", field="path", remedy="name a file made by backup")
+    _check(path)
+    target.parent.mkdir(parents=True, exist_ok=True)
+    half = target.with_name(f"{target.name}.part")
+    half.unlink(missing_ok=True)
+    copies.copy(path, half)
+    _check(half)
+    aside = copies.move_aside(target)
+    os.replace(half, target)
+    return aside
 
 
-def verify(house: House) -> Verdict:
-    """Look at the store's integrity, the change logs, the revisions, the photos and the indexes."""
-    raise NotImplementedError
+def _file_of(settings: Settings) -> Path:
+    file = copies.file_of(settings.store_url)
+    if file is None:
+        raise StoreTrouble(
+            "the store is not a SQLite file",
+            field="BAYLORE_DATABASE_URL",
+            remedy="use pg_dump and pg_restore, or export and import",
+        )
+    return file
+
+
+def _check(file: Path) -> None:
+    """Raises StoreTrouble unless the file is a whole store of a schema we know."""
+    wrong = copies.faults(file)
+    if not wrong and copies.revision(file) not in migrate.known_revisions():
+        wrong = [f"schema {copies.revision(file)!r} is not known here"]
+    if wrong:
+        raise StoreTrouble(
+            f"{file} is not a whole store: {wrong[0]}", field="path", remedy="use another backup"
+        )

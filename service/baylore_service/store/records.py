@@ -113,6 +113,9 @@ class PartStep:
     part: PartTried
 
 
+Step = TestStep | ReadingStep | PartStep
+
+
 @dataclass(frozen=True, slots=True)
 class Photo:
     """What is known of a photo; its bytes (`bytes` of them) lie apart."""
@@ -169,6 +172,11 @@ class CaseFile:
     comeback_of: str | None = None
     returned_as: tuple[str, ...] = ()
     by: str | None = None
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """All tests, readings and parts."""
+        return (*self.tests, *self.readings, *self.parts)
 
     def as_complaint(self, *, skill: int = 4) -> Complaint:
         """The complaint with all that was measured and tried so far."""

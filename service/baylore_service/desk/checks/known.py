@@ -1,0 +1,51 @@
+"""Checks of ids against the trade lists."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+
+from rapidfuzz import process
+
+from baylore_kb.trade.model import Trade
+from baylore_service.desk.checks.plain import TITLE, refuse, said, text
+
+OWN = "own."
+NEAR_ENOUGH = 60
+
+
+def listed(value: str, ids: Iterable[str], *, field: str, what: str) -> str:
+    """`value` when it is one of `ids`. Raises BadValue that offers the nearest."""
+    known = set(ids)
+    if value in known:
+        return value
+    near = [found[0] for found in process.extract(value, known, limit=3, score_cutoff=NEAR_ENOUGH)]
+    remedy = f"did you mean {' or '.join(near)}?" if near else f"use an id of the {what} list"
+    refuse(f"unknown {what} {value[:80]!r}", field=field, remedy=remedy)
+
+
+def cause(value: str, trade: Trade, *, field: str) -> str:
+    """A listed cause or one of a shop's own."""
+    if value.startswith(OWN) and len(value) > len(OWN):
+        return text(value, most=TITLE, field=field)
+    return listed(value, trade.causes, field=field, what="cause")
+
+
+def own_cause_id(title: str, *, field: str = "own_cause.title") -> str:
+    """The id of a cause in the shop's own words; the same words give the same id."""
+    words = re.findall(r"\w+", said(title, most=TITLE, field=field).casefold())
+    if not words:
+        refuse(f"{title!r} has no word", field=field, remedy="name the part and what is wrong with it")
+    return OWN + "_".join(words)[:120]
+
+
+def outcome(test: str, value: str, trade: Trade, *, field: str) -> str:
+    """An outcome that the test can show."""
+    known = [each.id for each in trade.tests[test].outcomes]
+    if value not in known:
+        refuse(
+            f"test {test!r} has no outcome {value[:80]!r}",
+            field=field,
+            remedy=f"use one of: {', '.join(known)}",
+        )
+    return value

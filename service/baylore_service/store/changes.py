@@ -1,0 +1,50 @@
+"""The change log of a shop: numbers from 1 without a gap, only ever added to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from sqlalchemy import func, insert, select, update
+
+from baylore_service.store.records import Change, EntityKind, Op
+from baylore_service.store.tables import changes, shops
+from baylore_service.store.work import Work
+
+
+def append(work: Work, shop_id: str, kind: EntityKind, id: str, *, op: Op = "put", at: datetime) -> int:
+    """Log a change; its number. The shop's row stays locked until the work ends."""
+    count = update(shops).where(shops.c.id == shop_id).values(latest=shops.c.latest + 1)
+    seq = work.connection.execute(count.returning(shops.c.latest)).scalar_one()
+    row = {"shop_id": shop_id, "seq": seq, "kind": kind, "entity": id, "op": op, "at": at}
+    work.connection.execute(insert(changes), row)
+    return int(seq)
+
+
+def after(work: Work, shop_id: str, seq: int, *, limit: int | None = None) -> tuple[Change, ...]:
+    """Changes with a greater number, in order, without their cases."""
+    query = (
+        select(changes.c.seq, changes.c.kind, changes.c.entity, changes.c.op)
+        .where(changes.c.shop_id == shop_id, changes.c.seq > seq)
+        .order_by(changes.c.seq)
+        .limit(limit)
+    )
+    return tuple(Change(row.seq, row.kind, row.entity, row.op) for row in work.connection.execute(query))
+
+
+def latest(work: Work, shop_id: str) -> int:
+    """The number of the last change, 0 where there is none."""
+    query = select(shops.c.latest).where(shops.c.id == shop_id)
+    return int(work.connection.execute(query).scalar() or 0)
+
+
+def gaps(work: Work, shop_id: str) -> Sequence[str]:
+    """What is wrong with the log's numbers, in words; empty when nothing is."""
+    query = select(func.count(), func.min(changes.c.seq), func.max(changes.c.seq))
+    count, low, high = work.connection.execute(query.where(changes.c.shop_id == shop_id)).one()
+    found = []
+    if count and (low != 1 or high != count):
+        found.append(f"{count} changes numbered {low} to {high}")
+    if latest(work, shop_id) != (high or 0):
+        found.append(f"the shop counts {latest(work, shop_id)} changes, the log ends at {high or 0}")
+    return found

@@ -1,0 +1,175 @@
+"""The tables of the store, for SQLite and PostgreSQL alike."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from sqlalchemy import (
+    BigInteger,
+    Boolean,
+    CheckConstraint,
+    Column,
+    DateTime,
+    Dialect,
+    Float,
+    ForeignKey,
+    ForeignKeyConstraint,
+    Index,
+    Integer,
+    LargeBinary,
+    MetaData,
+    String,
+    Table,
+    Text,
+    TypeDecorator,
+)
+
+NAMES = {
+    "ix": "ix_%(table_name)s_%(column_0_N_name)s",
+    "uq": "uq_%(table_name)s_%(column_0_N_name)s",
+    "ck": "ck_%(table_name)s_%(constraint_name)s",
+    "fk": "fk_%(table_name)s_%(column_0_N_name)s_%(referred_table_name)s",
+    "pk": "pk_%(table_name)s",
+}
+metadata = MetaData(naming_convention=NAMES)
+
+
+class Moment(TypeDecorator[datetime]):
+    """A time in UTC; SQLite keeps no zone, so it is put back on reading."""
+
+    impl = DateTime(timezone=True)
+    cache_ok = True
+
+    def process_bind_param(self, value: datetime | None, dialect: Dialect) -> datetime | None:
+        """The time in UTC."""
+        return value and value.astimezone(UTC)
+
+    def process_result_value(self, value: datetime | None, dialect: Dialect) -> datetime | None:
+        """The time with its zone."""
+        if value is None:
+            return None
+        return value.replace(tzinfo=UTC) if value.tzinfo is None else value.astimezone(UTC)
+
+
+def _id(name: str = "id", *, primary_key: bool = False, nullable: bool = False) -> Column[str]:
+    return Column(name, String(64), primary_key=primary_key, nullable=nullable)
+
+
+def _shop(*, primary_key: bool = False) -> Column[str]:
+    return Column("shop_id", String(64), ForeignKey("shops.id"), primary_key=primary_key, nullable=False)
+
+
+shops = Table(
+    "shops",
+    metadata,
+    _id(primary_key=True),
+    Column("name", String(80), nullable=False),
+    Column("currency", String(3), nullable=False),
+    Column("unit_system", String(2), nullable=False),
+    Column("rate_per_hour", Float, nullable=False),
+    Column("time_zone", String(80), nullable=False),
+    Column("made", Moment, nullable=False),
+    Column("latest", BigInteger, nullable=False, server_default="0"),
+    CheckConstraint("unit_system IN ('si', 'us')", name="unit_system"),
+    CheckConstraint("rate_per_hour > 0", name="rate"),
+    CheckConstraint("latest >= 0", name="latest"),
+)
+
+members = Table(
+    "members",
+    metadata,
+    _id(primary_key=True),
+    _shop(),
+    Column("name", String(80), nullable=False),
+    Column("role", String(10), nullable=False),
+    Column("skill", Integer, nullable=False),
+    Column("active", Boolean, nullable=False),
+    CheckConstraint("role IN ('technician', 'manager')", name="role"),
+    CheckConstraint("skill BETWEEN 1 AND 4", name="skill"),
+    Index(None, "shop_id"),
+)
+
+devices = Table(
+    "devices",
+    metadata,
+    _id(primary_key=True),
+    Column("member_id", String(64), ForeignKey("members.id"), nullable=False),
+    Column("name", String(80), nullable=False),
+    Column("token_hash", String(64), nullable=False, unique=True),
+    Column("made", Moment, nullable=False),
+    Column("last_seen", Moment),
+    Column("revoked", Boolean, nullable=False),
+    Index(None, "member_id"),
+)
+
+enrolments = Table(
+    "enrolments",
+    metadata,
+    Column("code_hash", String(64), primary_key=True),
+    Column("member_id", String(64), ForeignKey("members.id"), nullable=False),
+    Column("expires", Moment, nullable=False),
+    Column("used", Moment),
+    Index(None, "expires"),
+)
+
+# `words` and `systems` are what lists search; `origin` is the digest of the import line a case came from.
+cases = Table(
+    "cases",
+    metadata,
+    _shop(primary_key=True),
+    _id(primary_key=True),
+    Column("revision", BigInteger, nullable=False),
+    Column("state", String(10), nullable=False),
+    Column("opened", Moment, nullable=False),
+    Column("closed", Moment),
+    Column("updated", Moment, nullable=False),
+    Column("make", String(200), nullable=False),
+    Column("model", String(200), nullable=False),
+    Column("cause", String(200)),
+    Column("systems", Text, nullable=False),
+    Column("words", Text, nullable=False),
+    Column("origin", String(64)),
+    Column("document", Text, nullable=False),
+    CheckConstraint("state IN ('open', 'closed', 'unresolved')", name="state"),
+    CheckConstraint("revision > 0", name="revision"),
+    Index(None, "shop_id", "opened", "id"),
+    Index(None, "shop_id", "origin"),
+)
+
+photos = Table(
+    "photos",
+    metadata,
+    _shop(primary_key=True),
+    _id(primary_key=True),
+    _id("case_id"),
+    Column("type", String(20), nullable=False),
+    Column("data", LargeBinary, nullable=False),
+    ForeignKeyConstraint(["shop_id", "case_id"], ["cases.shop_id", "cases.id"], ondelete="CASCADE"),
+    CheckConstraint("type IN ('image/jpeg', 'image/png', 'image/webp')", name="type"),
+    Index(None, "shop_id", "case_id"),
+)
+
+changes = Table(
+    "changes",
+    metadata,
+    _shop(primary_key=True),
+    Column("seq", BigInteger, primary_key=True, autoincrement=False),
+    Column("kind", String(10), nullable=False),
+    _id("entity"),
+    Column("op", String(10), nullable=False),
+    Column("at", Moment, nullable=False),
+    CheckConstraint("kind IN ('case', 'shop', 'member')", name="kind"),
+    CheckConstraint("op IN ('put', 'delete')", name="op"),
+    CheckConstraint("seq > 0", name="seq"),
+)
+
+receipts = Table(
+    "receipts",
+    metadata,
+    _shop(primary_key=True),
+    Column("key", String(200), primary_key=True),
+    Column("digest", String(64), nullable=False),
+    Column("body", LargeBinary, nullable=False),
+    Column("at", Moment, nullable=False),
+    Index(None, "at"),
+)
