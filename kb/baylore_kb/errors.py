@@ -113,3 +113,14 @@ class UnknownRefrigerant(BayloreError):
         super().__init__(
             f"no pressure table for refrigerant {text[:40]!r}", field=field, remedy="write R134a or R1234yf"
         )
+
+
+class UnknownGrouping(BayloreError):
+    """Recurrences are asked for by something they cannot be grouped by."""
+
+    def __init__(self, name: str, *, known: tuple[str, ...], field: str = "by") -> None:
+        super().__init__(
+            f"cannot group by {name[:40]!r}",
+            field=field,
+            remedy=f"use one or more, each once, of {', '.join(known)}",
+        )
