@@ -4,6 +4,7 @@ import { go } from "./app-route";
 import { closeSheet } from "./app-sheet";
 import { odometerUnit, phone, say } from "./app-state";
 import type { Comeback } from "./views/case-sheets";
+import type { Edited } from "./views/edit-sheet";
 import type { PartChange } from "./wire";
 
 export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
@@ -21,6 +22,11 @@ export async function reopen(id: string, { complaint, distance, note }: Comeback
   const fresh = await phone.reopenCase(id, { complaint, ...vehicle, ...(note && { note }) });
   go(`#/case/${fresh}`);
   say({ text: "Comeback opened" });
+}
+
+export function amend(id: string, { complaint, vehicle, codes }: Edited): void {
+  closeSheet();
+  void phone.amendCase(id, { complaint, vehicle, codes }).then(() => say({ text: "Changed" }));
 }
 
 export async function takeBack(id: string, step: string): Promise<void> {

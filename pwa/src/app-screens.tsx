@@ -54,6 +54,14 @@ function chosenFor(id: string, advice: Advice | null): string | null {
   return jobs.chosen.value ?? (passedOver ? (advice.tests.find((each) => each.allowed)?.test ?? null) : null);
 }
 
+const LIKE_ENOUGH = 0.3;
+
+/** What the likest past cases cost, to say a price span aloud. */
+function paidBefore(advice: Advice | null): readonly number[] {
+  const like = new Set(advice?.cases.filter((each) => each.chance >= LIKE_ENOUGH).map((each) => each.case));
+  return phone.cases.value.filter((each) => like.has(each.id) && each.cost.total > 0).map((each) => each.cost.total);
+}
+
 function minutesOn(id: string, test: string | null): number | null {
   return test ? (app.now.value.getTime() - startedAt(id, test)) / 60_000 : null;
 }
@@ -96,7 +104,7 @@ export function AdvicePlace(): JSX.Element {
     <AdviceScreen
       {...acts} advice={advice} local={mine?.kind === "local" ? mine : null} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint}
       editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)}
-      running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
+      running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} currency={app.currency.value} paid={paidBefore(advice)} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />
   );
 }
@@ -117,7 +125,7 @@ export function CasePlace(): JSX.Element {
     <CaseScreen
       file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={acts.onReading}
       onPart={() => acts.onFit("")} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
-      onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onReopen={() => (sheet.value = { kind: "reopen", id })}
+      onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
       onDelete={parts.isManager() ? () => void cases.removeCase(id) : null}
     />
   );

@@ -10,6 +10,7 @@ export type Open =
   | { kind: "outcome"; test: string; reading: ReadingBody }
   | { kind: "name"; test: string; outcome: string; reading?: ReadingBody }
   | { kind: "note"; id: string; text: string }
+  | { kind: "edit"; id: string }
   | { kind: "reopen"; id: string };
 
 export const sheet = signal<Open | null>(null);

@@ -1,14 +1,14 @@
 /** The sheets wired to the job at hand. */
 import type { JSX } from "preact";
 
-import { changeDraft } from "./app-draft";
+import { changeDraft, recentCars } from "./app-draft";
 import { addAfterReading } from "./app-closing";
 import { addOutcome, addPart, addReading, answer, job } from "./app-job";
-import { keepNote, reopen, saveNote } from "./app-case";
+import { amend, keepNote, reopen, saveNote } from "./app-case";
 import { route } from "./app-route";
 import { closeSheet, sheet, type Open } from "./app-sheet";
 import { partsReport } from "./app-parts";
-import { currency, phone, shop } from "./app-state";
+import { currency, odometerUnit, phone, shop } from "./app-state";
 import { judge } from "./model/local-judge";
 import { Sheet } from "./ui/sheet";
 import { Stub } from "./ui/tag";
@@ -16,6 +16,7 @@ import { NamePart } from "./views/advice";
 import { outcomeWords } from "./views/case-step";
 import { keptFrom } from "./views/condition-words";
 import { NoteSheet, ReopenSheet } from "./views/case-sheets";
+import { EditSheet } from "./views/edit-sheet";
 import { causesShown, outcomeBy } from "./views/outcome-by-reading";
 import { PartSheet } from "./views/part-sheet";
 import { ReadingSheet } from "./views/reading-sheet";
@@ -126,6 +127,8 @@ export function OpenSheet(): JSX.Element | null {
       return <WhichPart open={open} />;
     case "note":
       return <NoteSheet text={open.text} onClose={closeSheet} onSave={(text) => saveNote(open.id, text)} onDraft={(text) => keepNote(open.id, text)} />;
+    case "edit":
+      return job.value && <EditSheet file={job.value.it} recent={recentCars.value} odometerUnit={odometerUnit.value} onClose={closeSheet} onSave={(edited) => amend(open.id, edited)} />;
     case "reopen":
       return <ReopenSheet onClose={closeSheet} onReopen={(body) => reopen(open.id, body)} complaint={job.value?.it.complaint ?? ""} />;
   }

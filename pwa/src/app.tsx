@@ -3,6 +3,7 @@ import { signal } from "@preact/signals";
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 
+import { keepAwake } from "./app-awake";
 import { keepOnLeaving, resumeDraft } from "./app-draft";
 import { keepAdvising } from "./app-job";
 import { followAddress, go, route, type Route } from "./app-route";
@@ -81,6 +82,7 @@ export function App(): JSX.Element {
     keepTime();
     keepOnLeaving();
     keepAdvising();
+    keepAwake();
     void phone.start().then(resumeDraft);
   }, []);
   const here = route.value;

@@ -73,13 +73,14 @@ function PastCase({ row, trade }: { row: Similar; trade: Trade }): JSX.Element {
   );
 }
 
-export function PastCases({ advice, trade }: { advice: Advice; trade: Trade }): JSX.Element {
+export function PastCases({ advice, trade, paid }: { advice: Advice; trade: Trade; paid: string }): JSX.Element {
   return (
     <Bin title="What it was before" count={advice.cases.length} id="before">
       {advice.cases.length === 0 ? (
         <Empty title="No past case like this yet"><p>The chances above rest on trade knowledge. Closing this one gives the next person a start.</p></Empty>
       ) : (
         <>
+          {paid && <p class="strong">{paid}</p>}
           <p class="soft">The percent is the chance of the same cause.</p>
           <ol class="stack">{advice.cases.map((row) => <PastCase key={row.case} row={row} trade={trade} />)}</ol>
         </>

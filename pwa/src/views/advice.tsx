@@ -11,7 +11,7 @@ import { Causes, OtherTests, PastCases, ReadAs, Readings } from "./advice-lists"
 import { LocalAdvice, type LocalAdviceProps } from "./local-advice";
 import { NextTag, TestTag, type NextActs, type NextTagProps } from "./next-tag";
 import { TroubleNotice, type Trouble } from "./trouble";
-import { percent, titleOf } from "./words";
+import { percent, priceSpan, titleOf } from "./words";
 
 export interface AdviceProps extends NextActs, Omit<LocalAdviceProps, "found" | "judged">, Omit<NextTagProps, "advice"> {
   advice: Advice | null;
@@ -19,6 +19,9 @@ export interface AdviceProps extends NextActs, Omit<LocalAdviceProps, "found" | 
   busy: boolean;
   trouble: Trouble | null;
   complaint: string;
+  /** Totals of the likest past cases, in the shop's currency. */
+  paid: readonly number[];
+  currency: string;
   editHref: string;
   /** A test the person chose over the proposed one. */
   chosen: string | null;
@@ -79,7 +82,7 @@ function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
         <Button shape="gauge" onTap={onReading}>A reading</Button>
         <Button shape="pen" onTap={onPickTest}>Another test</Button>
       </div>
-      <PastCases advice={advice} trade={trade} />
+      <PastCases advice={advice} trade={trade} paid={priceSpan(props.paid, props.currency)} />
       <Causes advice={advice} />
       <Readings advice={advice} trade={trade} />
       <OtherTests tests={advice.tests} chosen={chosen ?? advice.next.test} onPick={pick} />

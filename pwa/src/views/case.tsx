@@ -19,6 +19,7 @@ export interface CaseActs {
   onPart: () => void;
   onPhoto: (file: File) => void;
   onNote: () => void;
+  onEdit: () => void;
   onUndo: (step: string) => void;
   onResult: (step: string, change: PartChange) => void;
   onReopen: () => void;
@@ -106,6 +107,7 @@ export function CaseScreen(props: CaseProps): JSX.Element {
         <Bin title="Steps so far" count={stepsOf(file).length}><Steps {...props} /></Bin>
         {file.note && <Bin title="Note"><p class="slip note-text">{file.note}</p></Bin>}
         {open && <AddRow {...props} />}
+        {open && <Button wide onTap={props.onEdit}>Change the words, car or codes</Button>}
         {!open && <Button wide shape="pen" onTap={onNote}>Change the note</Button>}
         {!open && <Button wide onTap={onReopen}>It came back: reopen</Button>}
         <p class="soft small">Opened {dayAndTime(file.opened)}{file.by && ` by ${file.by}`}{file.closed && `, closed ${dayAndTime(file.closed)}`}</p>

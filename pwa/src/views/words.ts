@@ -2,6 +2,8 @@
 import { unitShort } from "../model/units";
 import type { CaseBrief, Measure, Vehicle } from "../wire";
 
+import { money } from "../model/format";
+
 export { ago, day, dayAndTime, minutes, money, percent } from "../model/format";
 
 /** The short unit beside a figure; a difference needs no more than its degrees. */
@@ -43,3 +45,11 @@ export function titleOf(list: readonly { readonly id: string; readonly title: st
 
 /** The first letter raised; the rest left as it was written. */
 export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** "Paid before: $90 to $260, middle $140 (9 cases)"; under three cases says nothing. */
+export function priceSpan(totals: readonly number[], currency: string): string {
+  if (totals.length < 3) return "";
+  const sorted = [...totals].sort((a, b) => a - b).map(Math.round);
+  const [low, middle, high] = [sorted[0], sorted[Math.floor(sorted.length / 2)], sorted.at(-1)].map((each) => money(each ?? 0, currency));
+  return `Paid before: ${low} to ${high}, middle ${middle} (${totals.length} cases)`;
+}
