@@ -14,7 +14,6 @@ from litestar.di import Provide
 from litestar.middleware import DefineMiddleware
 from litestar.types import ControllerRouterHandler
 
-from baylore_kb.trade import load
 from baylore_service.desk.house import House
 from baylore_service.routes import (
     access,
@@ -74,7 +73,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
     settings = settings or Settings.from_env()
     journal.configure(settings.log_level)
     house = House.open(settings)
-    trade = load()
+    trade = house.trade
     return Service(
         route_handlers=[*ROUTES, *large_bodies(settings)],
         state=State({"house": house, "trade": trade, "lists": TradeLists(trade), "meter": metrics.Meter()}),

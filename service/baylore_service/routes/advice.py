@@ -32,5 +32,5 @@ class AdviceRoutes(Controller):
         self, data: JSONBody[JudgeRequest], *, house: TheHouse, actor: Asking, reader: TheReader
     ) -> wa.JudgedList:
         """Judge readings: a list of them, or one by itself."""
-        rows = desk.judge(house, actor, reader.judge(data))
+        rows = desk.judge(house, actor, reader.readings(data.readings))
         return wa.JudgedList(tuple(show_advice.judged(row) for row in rows))

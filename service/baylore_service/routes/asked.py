@@ -12,7 +12,9 @@ from litestar.params import QueryParameter
 from baylore_service.errors import BadValue
 from baylore_service.wire.fields import LINE
 
-DATE = r"^\d{4}-\d{2}-\d{2}([Tt ]\d{2}:\d{2}(:\d{2}(\.\d{1,6})?)?([Zz]|[+-]\d{2}:\d{2})?)?$"
+DAY = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
+TIME = r"[Tt ][0-9]{2}:[0-9]{2}(:[0-9]{2}(\.[0-9]{1,6})?)?([Zz]|[+-][0-9]{2}:[0-9]{2})?"
+DATE = rf"^{DAY}({TIME})?$"
 
 Since = Annotated[
     str | None, QueryParameter(pattern=DATE, max_length=40, description="From this day or time on (UTC).")

@@ -44,9 +44,8 @@ def pick(folder: Path, path: str) -> Path:
 
 
 def media_type_of(file: Path) -> str:
-    """The kind of a file, text with its character set."""
-    kind = TYPES.get(file.suffix) or mimetypes.guess_type(file.name)[0] or "application/octet-stream"
-    return f"{kind}; charset=utf-8" if kind.startswith("text/") else kind
+    """The kind of a file; the framework adds the character set of text."""
+    return TYPES.get(file.suffix) or mimetypes.guess_type(file.name)[0] or "application/octet-stream"
 
 
 def answer_file(file: Path, *, known: str, hashed: bool) -> Response[bytes]:

@@ -8,6 +8,7 @@ from litestar import Request, Response
 from litestar.exceptions import NotFoundException
 
 from baylore_service.errors import MalformedBody, WrongContentType
+from baylore_service.wire.complaint import JudgeRequest, judge_request
 from baylore_service.wire.decode import decode
 
 JSON = ("application/json",)
@@ -21,8 +22,9 @@ class StrictRequest(Request[Any, Any, Any]):
 
     async def json(self) -> Any:
         """The body as the struct that the handler takes as `data`."""
+        body = await self.body()
         kind = self.route_handler.parsed_fn_signature.parameters["data"].annotation
-        return decode(await self.body(), kind)
+        return judge_request(body) if kind is JudgeRequest else decode(body, kind)
 
 
 async def before(request: Request[Any, Any, Any]) -> Response[None] | None:

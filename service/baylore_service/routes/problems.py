@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 import structlog
 from litestar import Request, Response
 from litestar.exceptions import HTTPException, ValidationException
+from litestar.typing import FieldDefinition
 from msgspec import UNSET, structs
 
 from baylore_kb.errors import BayloreError
 from baylore_service import errors as e
 from baylore_service.routes.intake import allow
+from baylore_service.wire.choices import choices_at
 from baylore_service.wire.decode import in_plain_words
 from baylore_service.wire.problem import Problem, Trouble
 
@@ -130,7 +133,7 @@ def _headers(error: Exception) -> dict[str, str]:
 def on_http(request: Request[Any, Any, Any], error: HTTPException) -> Response[Problem]:
     """Answer what the framework refused."""
     if isinstance(error, ValidationException):
-        return on_parameters(error)
+        return on_parameters(error, request.route_handler.parsed_fn_signature.parameters)
     if error.status_code not in BY_STATUS:
         return on_unexpected(request, error)
     kind = BY_STATUS[error.status_code]
@@ -144,9 +147,9 @@ def allowed(headers: dict[str, str]) -> dict[str, str]:
     return {"allow": allow(set(methods.split(", ")))} if methods else headers
 
 
-def on_parameters(error: ValidationException) -> Response[Problem]:
+def on_parameters(error: ValidationException, known: Mapping[str, FieldDefinition]) -> Response[Problem]:
     """Answer wrong query parameters and headers, each with its name."""
-    troubles = tuple(_trouble(extra) for extra in error.extra or [] if isinstance(extra, dict))
+    troubles = tuple(_trouble(extra, known) for extra in error.extra or [] if isinstance(extra, dict))
     if not troubles:
         return problem_response(to_problem(BY_STATUS[400], error.detail))
     first = troubles[0]
@@ -163,11 +166,13 @@ def on_parameters(error: ValidationException) -> Response[Problem]:
     return problem_response(problem)
 
 
-def _trouble(extra: dict[str, Any]) -> Trouble:
+def _trouble(extra: dict[str, Any], known: Mapping[str, FieldDefinition]) -> Trouble:
     """One wrong parameter in plain words."""
     name = str(extra.get("key", ""))
     field = PARAMETERS.get(name, name)
     _, (detail, remedy) = in_plain_words(str(extra.get("message", "")))
+    choices = choices_at(known[name].annotation, "") if name in known else ()
+    remedy = f"use one of: {', '.join(choices)}" if choices else remedy
     return Trouble(field=field, detail=f"{field}: {detail}", remedy=remedy)
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from typing import Annotated, Any
 
-from msgspec import Meta
+from msgspec import UNSET, Meta, Struct
 
 from baylore_service.wire import fields as f
 from baylore_service.wire import values as v
+from baylore_service.wire.decode import decode
 
 Words = Annotated[
     str,
@@ -54,3 +55,16 @@ class JudgeRequest(f.Incoming, frozen=True):
     """Readings to judge; the fields of one reading may stand for a list of it."""
 
     readings: v.Readings
+
+
+class Peek(Struct):
+    """Tells one reading by itself from a list of them."""
+
+    quantity: Any = UNSET
+
+
+def judge_request(body: bytes) -> JudgeRequest:
+    """The readings of a body: a list of them, or one by itself."""
+    if decode(body, Peek).quantity is UNSET:
+        return decode(body, JudgeRequest)
+    return JudgeRequest((decode(body, v.Reading),))

@@ -10,6 +10,7 @@ from typing import Any, TypeVar, cast
 import msgspec
 
 from baylore_service.errors import BadValue, MalformedBody
+from baylore_service.wire.choices import choices_at, near_fields
 from baylore_service.wire.fields import PATTERN_WORDS
 
 T = TypeVar("T")
@@ -81,7 +82,7 @@ RULES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], Words]], ...] = (
     (re.compile(r"Expected `(.+?)`, got `(.+?)`"), _wrong_kind),
     (re.compile(r"Invalid enum value (.+)", re.DOTALL), _choice),
     (re.compile(r"Invalid (UUID|base64)"), _form),
-    (re.compile(r"(?:Invalid RFC3339 encoded|Expected `)(datetime)"), _form),
+    (re.compile(r"(?:Invalid RFC3339 encoded |Expected `)(datetime)"), _form),
 )
 FIELD_RULES = (re.compile(r"missing required field `(.+?)`"), re.compile(r"unknown field `(.+?)`", re.DOTALL))
 
@@ -97,9 +98,14 @@ def in_plain_words(message: str) -> tuple[str, Words]:
     return field, words or (what[:1].lower() + what[1:], "see /api/openapi.json for what is accepted")
 
 
-def refusal(error: msgspec.ValidationError) -> BadValue:
-    """The refusal to raise for a value the parser did not take."""
-    field, (detail, remedy) = in_plain_words(str(error))
+def refusal(error: msgspec.ValidationError, kind: Any) -> BadValue:
+    """The refusal to raise for a value that could not be read as a `kind`."""
+    message = str(error)
+    field, (detail, remedy) = in_plain_words(message)
+    if choices := "enum" in message and choices_at(kind, field):
+        remedy = f"use one of: {', '.join(choices)}"
+    if "unknown field" in message:
+        remedy = near_fields(kind, field)
     return BadValue(f"{field}: {detail}" if field else detail, field=field, remedy=remedy)
 
 
@@ -114,12 +120,24 @@ def decode(body: bytes, kind: type[T]) -> T:
         body.decode()
         value: T = _decoder(cast(Hashable, kind)).decode(body)
     except msgspec.ValidationError as error:
-        raise refusal(error) from error
+        check_whole(body)
+        raise refusal(error, kind) from error
     except (msgspec.DecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise MalformedBody(
-            f"the body is not JSON: {str(error)[:120]}", remedy="send one JSON value in UTF-8"
-        ) from error
+        raise malformed(error) from error
     return value
+
+
+def check_whole(body: bytes) -> None:
+    """Raises MalformedBody where the JSON breaks after the first wrong value."""
+    try:
+        msgspec.json.decode(body)
+    except (msgspec.DecodeError, RecursionError) as error:
+        raise malformed(error) from error
+
+
+def malformed(error: Exception) -> MalformedBody:
+    """The refusal to raise for what is not JSON."""
+    return MalformedBody(f"the body is not JSON: {str(error)[:120]}", remedy="send one JSON value in UTF-8")
 
 
 def encode(value: Any) -> bytes:

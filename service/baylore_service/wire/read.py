@@ -12,7 +12,7 @@ from baylore_kb.trade.model import Trade
 from baylore_kb.vin import read_vin
 from baylore_service.wire import known
 from baylore_service.wire import values as w
-from baylore_service.wire.complaint import Complaint, JudgeRequest
+from baylore_service.wire.complaint import Complaint
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,12 +123,6 @@ class Reader:
             return kb.Correction(text=sent.strip())
         component = sent.component and self.component(sent.component, field=f"{field}.component")
         return kb.Correction(action=sent.action.strip(), component=component, text=sent.text.strip())
-
-    def judge(self, sent: JudgeRequest | w.Reading) -> tuple[kb.Reading, ...]:
-        """Readings to judge; one by itself is a list of one."""
-        if isinstance(sent, w.Reading):
-            return (self.reading(sent, field=""),)
-        return self.readings(sent.readings)
 
     def readings(self, sent: Sequence[w.Reading]) -> tuple[kb.Reading, ...]:
         """Readings in their order."""

@@ -1,0 +1,1 @@
+"""What travels: structs of requests and answers, apart from tables, and the ways to and from values."""
