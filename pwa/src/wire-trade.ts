@@ -29,7 +29,13 @@ export const parseSymptom = object({
 });
 export type Symptom = Parsed<typeof parseSymptom>;
 
-export const parseTradeCondition = object({ id: text, title: text, unit: orNull(text) });
+export const parseTradeCondition = object({
+  id: text,
+  title: text,
+  unit: orNull(text),
+  also: texts,
+  default: bound,
+});
 export type TradeCondition = Parsed<typeof parseTradeCondition>;
 
 const parseExpected = object({
@@ -41,6 +47,7 @@ const parseExpected = object({
   choose_by: orNull(text),
   tolerance: or(number, 0),
   points: or(record(list(list(number))), {}),
+  note: or(text, ""),
 });
 export type Expected = Parsed<typeof parseExpected>;
 
@@ -56,6 +63,9 @@ export const parseQuantity = object({
   expected: parseExpected,
   verdicts: texts,
   source: or(text, ""),
+  ladder: texts,
+  edges: or(list(either(number, text)), []),
+  good: texts,
 });
 export type Quantity = Parsed<typeof parseQuantity>;
 

@@ -1,31 +1,29 @@
 /** Judges a reading on the phone against what the trade lists expect; the service's word counts more. */
 
-import type { Band, ConditionValue, Judged, Quantity, ReadingBody, Trade } from "../wire";
-import { FormulaError, worked } from "./arithmetic";
+import type { Band, Judged, Quantity, ReadingBody, Trade } from "../wire";
+import { expectation } from "./expected";
+import type { Expectation } from "./expected";
+import { given } from "./given";
+import type { Given } from "./given";
 import { plausible } from "./reading";
 import { convert, unitShort } from "./units";
 
-type Conditions = Readonly<Record<string, ConditionValue>>;
-type Expectation =
-  | { readonly kind: "band"; readonly band: Band; readonly why: string }
-  | { readonly kind: "needs"; readonly needs: readonly string[] }
-  | { readonly kind: "none"; readonly why: string };
+type Range = Extract<Expectation, { kind: "range" }>;
 
-/** The reading with expected range, verdict (low, ok, high, implausible or unknown) and reason. */
+/** The verdict is a word of the quantity's ladder, "implausible" beyond its hard limits, or "unknown". */
 export function judge(reading: ReadingBody, trade: Trade): Judged {
   const quantity = trade.quantities.find((one) => one.id === reading.quantity);
   if (!quantity) return verdict(reading, "unknown", `${reading.quantity} is not in the lists on this phone`);
+  const { source } = quantity;
   const fits = plausible(quantity, reading);
-  const source = quantity.source;
   if (fits.kind === "wrong unit") return verdict(reading, "unknown", fits.why, { source });
   if (fits.kind === "question") return verdict(reading, "implausible", fits.why, { source });
-  const expected = expectation(quantity, reading.conditions ?? {}, trade);
-  if (expected.kind === "none") return verdict(reading, "unknown", expected.why, { source });
-  if (expected.kind === "needs") {
-    const titles = expected.needs.map((id) => titleOf(id, trade)).join(", ");
-    return verdict(reading, "unknown", `needs ${titles}`, { source, needs: expected.needs });
-  }
-  return compared(reading, quantity, expected);
+  const known = given(quantity, reading.conditions, trade);
+  const limits = expectation(quantity, known);
+  if (limits.kind === "range") return compared(reading, quantity, limits, { known, trade });
+  const asked = limits.needs.map((id) => titleOf(id, trade)).join("; ");
+  const why = limits.why + (asked ? `. Please give: ${asked}` : "");
+  return verdict(reading, "unknown", `${quantity.title}: ${why}.`, { source, needs: limits.needs });
 }
 
 type More = Partial<Pick<Judged, "expected" | "good" | "source" | "needs">>;
@@ -47,84 +45,63 @@ const verdict = (reading: ReadingBody, word: string, why: string, more: More = {
 const titleOf = (condition: string, trade: Trade): string =>
   trade.conditions.find((one) => one.id === condition)?.title ?? condition.replaceAll("_", " ");
 
-function compared(reading: ReadingBody, quantity: Quantity, { band, why }: Extract<Expectation, { kind: "band" }>): Judged {
-  const value = convert(reading.value, reading.unit, band.unit) ?? reading.value;
-  const low = band.low !== null && value < band.low;
-  const high = band.high !== null && value > band.high;
-  const word = low ? "low" : high ? "high" : "ok";
-  return verdict(reading, word, why, { expected: band, good: !low && !high, source: quantity.source });
+interface Beside {
+  readonly known: Given;
+  readonly trade: Trade;
 }
 
-function expectation(quantity: Quantity, conditions: Conditions, trade: Trade): Expectation {
-  const { expected } = quantity;
-  if (expected.kind === "table") return fromTable(quantity, conditions, trade);
-  const names = numbersOf(conditions, trade);
-  const needs = expected.uses.filter((name) => names[name] === undefined);
-  if (needs.length) return { kind: "needs", needs };
-  try {
-    const band = { low: bound(expected.low, names), high: bound(expected.high, names), unit: quantity.unit };
-    if (band.low === null && band.high === null) return { kind: "none", why: "no range is listed" };
-    return { kind: "band", band, why: reasonOf(quantity, band) };
-  } catch (error) {
-    if (!(error instanceof FormulaError)) throw error;
-    return { kind: "none", why: `the listed range cannot be worked out here: ${error.message}` };
-  }
+function compared(reading: ReadingBody, quantity: Quantity, limits: Range, beside: Beside): Judged {
+  const own = convert(reading.value, reading.unit, quantity.unit) ?? reading.value;
+  const word = quantity.ladder[stepOf(quantity, own, limits.edges)] ?? "unknown";
+  const maker = quantity.expected.kind === "maker";
+  const band = shownBand(quantity, limits, reading.unit);
+  const why = reasonOf(quantity, band, told(quantity, limits, beside));
+  const good = maker || word === "unknown" ? null : quantity.good.includes(word);
+  return verdict(reading, word, why, { expected: band, good, source: quantity.source });
 }
 
-const bound = (given: number | string | null, names: Readonly<Record<string, number>>): number | null =>
-  typeof given === "string" ? worked(given, names) : given;
+/** How far up the ladder the value climbs; on an edge it takes the good side. */
+const stepOf = (quantity: Quantity, value: number, edges: readonly number[]): number =>
+  edges.filter((edge, at) => {
+    if (Math.abs(value - edge) <= 1e-9 * Math.max(1, Math.abs(edge))) return !quantity.good.includes(quantity.ladder[at] ?? "");
+    return value > edge;
+  }).length;
 
-const shown = (value: number): string => String(Number(value.toPrecision(4)));
+/** The range in the unit as typed; a side no verdict minds is open. */
+function shownBand(quantity: Quantity, limits: Range, unit: string): Band {
+  const side = (which: "low" | "high"): number | null => {
+    const value = quantity.edges.includes(which) ? convert(limits[which], quantity.unit, unit) : null;
+    return value === null ? null : Number(value.toPrecision(4));
+  };
+  return { low: side("low"), high: side("high"), unit };
+}
+
+const UNIT_ENDINGS = new Set(["a", "bar", "c", "cca", "grams", "kmh", "kpa", "m", "pct", "v"]);
+
+/** A condition's short name: "battery temp" for battery_temp_c. */
+function labelOf(id: string): string {
+  const words = id.split("_");
+  return (words.length > 1 && UNIT_ENDINGS.has(words.at(-1) ?? "") ? words.slice(0, -1) : words).join(" ");
+}
+
+const unitOf = (id: string, trade: Trade): string => unitShort(trade.conditions.find((one) => one.id === id)?.unit ?? "");
+
+/** "battery temp 25 °C (assumed)": what the range rests on. */
+function told(quantity: Quantity, { uses }: Range, { known, trade }: Beside): string {
+  const used = quantity.conditions.filter((name) => uses.includes(name) && name in known.values);
+  return used
+    .map((name) => `${labelOf(name)} ${known.values[name] ?? ""} ${unitOf(name, trade)}`.trim() + (known.assumed.has(name) ? " (assumed)" : ""))
+    .join(", ");
+}
 
 function rangeOf(band: Band): string {
   const unit = unitShort(band.unit);
-  if (band.low === null) return `at most ${shown(band.high ?? 0)} ${unit}`;
-  if (band.high === null) return `at least ${shown(band.low)} ${unit}`;
-  return `${shown(band.low)} to ${shown(band.high)} ${unit}`;
+  if (band.low === null) return band.high === null ? "nothing out of the usual" : `at most ${band.high} ${unit}`;
+  return band.high === null ? `at least ${band.low} ${unit}` : `${band.low} to ${band.high} ${unit}`;
 }
 
-function reasonOf(quantity: Quantity, band: Band): string {
-  const range = `expected ${rangeOf(band)}`;
-  if (quantity.expected.kind === "maker") return `${range} as a rough guide; the maker's figure counts`;
-  return quantity.expected.uses.length ? `${range} under these conditions` : range;
-}
-
-/** Conditions as plain numbers in the unit the lists give them in; words and yes/no are left out. */
-function numbersOf(conditions: Conditions, trade: Trade): Readonly<Record<string, number>> {
-  const numbers: Record<string, number> = {};
-  for (const [name, value] of Object.entries(conditions)) {
-    const plain = plainNumber(value, trade.conditions.find((one) => one.id === name)?.unit ?? null);
-    if (plain !== null) numbers[name] = plain;
-  }
-  return numbers;
-}
-
-function plainNumber(value: ConditionValue, unit: string | null): number | null {
-  if (typeof value === "number") return value;
-  if (typeof value !== "object") return null;
-  return unit === null ? value.value : convert(value.value, value.unit, unit);
-}
-
-function fromTable(quantity: Quantity, conditions: Conditions, trade: Trade): Expectation {
-  const { choose_by, by, points, tolerance } = quantity.expected;
-  const chosen = choose_by === null ? Object.keys(points)[0] : conditions[choose_by];
-  const at = by === null ? undefined : numbersOf(conditions, trade)[by];
-  const needs = [chosen === undefined ? choose_by : null, at === undefined ? by : null].filter((name) => name !== null);
-  if (needs.length || at === undefined) return { kind: "needs", needs };
-  const curve = Object.entries(points).find(([name]) => name.toLowerCase() === String(chosen).toLowerCase())?.[1];
-  if (!curve) return { kind: "none", why: `no table for ${String(chosen)}; listed: ${Object.keys(points).join(", ")}` };
-  const middle = between(curve, at);
-  if (middle === null) return { kind: "none", why: `${titleOf(by ?? "", trade)} of ${at} lies outside the table` };
-  const band = { low: middle - tolerance, high: middle + tolerance, unit: quantity.unit };
-  return { kind: "band", band, why: reasonOf({ ...quantity, expected: { ...quantity.expected, uses: [by ?? ""] } }, band) };
-}
-
-/** Straight line between the two points around `x`; null outside them. */
-function between(curve: readonly (readonly number[])[], x: number): number | null {
-  const sorted = curve.map(([at = NaN, value = NaN]) => ({ at, value })).sort((a, b) => a.at - b.at);
-  const after = sorted.findIndex((point) => point.at >= x);
-  const [right, left] = [sorted[after], sorted[Math.max(0, after - 1)]];
-  if (!right || !left || (after === 0 && right.at !== x)) return null;
-  if (right.at === left.at) return right.value;
-  return left.value + ((x - left.at) / (right.at - left.at)) * (right.value - left.value);
+function reasonOf(quantity: Quantity, band: Band, conditions: string): string {
+  const range = `Expected ${rangeOf(band)}${conditions ? ` at ${conditions}` : ""}.`;
+  const maker = quantity.expected.kind === "maker" ? "The range is a rough fallback: the maker's figure decides." : "";
+  return [range, quantity.expected.note && `Note: ${quantity.expected.note}.`, maker].filter(Boolean).join(" ");
 }
