@@ -2,8 +2,9 @@
 
 import type { Db } from "./db";
 import { alreadyThere } from "./model/local-case";
+import { newId } from "./model/ids";
 import { clashes } from "./model/merge";
-import { ownedBy, parked, queued, sendable, sending, toSend } from "./model/outbox";
+import { mended, ownedBy, parked, queued, sendable, sending, toSend } from "./model/outbox";
 import type { Entry, Owner, Send } from "./model/outbox";
 import type { Net, Reply } from "./net";
 import type { Case, Problem } from "./wire";
@@ -44,11 +45,18 @@ async function conclude({ db }: Ways, entry: Entry, reply: Reply): Promise<Stop 
     return null;
   }
   if (reply.kind === "refused") {
-    await db.putEntry(parked(entry, reply.problem));
+    await db.putEntry(unclocked(entry, reply.problem) ?? parked(entry, reply.problem));
     return null;
   }
   await db.putEntry(queued(entry));
   return reply;
+}
+
+/** A phone's clock that runs ahead is no reason to keep a case back: the service's own time will do. */
+function unclocked(entry: Entry, { field }: Problem): Entry | null {
+  if (entry.act.do !== "open" || field !== "opened" || entry.act.body.opened === undefined) return null;
+  const { opened: _wrong, ...body } = entry.act.body;
+  return mended(entry, { do: "open", body }, newId());
 }
 
 /** The case an answer carries. One that cannot be read is stored all the same, and comes by the change log. */

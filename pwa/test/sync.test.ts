@@ -68,6 +68,14 @@ describe("a case arrives once", () => {
     expect(service.seen.filter((request) => request.method !== "GET")).toHaveLength(5);
   });
 
+  test("though the phone's clock runs ahead of the service's", async () => {
+    const phone = await bench();
+    phone.service.refuse = (_method, _path, body) => (body["opened"] ? problem(422, "lies in the future", { field: "opened" }) : null);
+    await phone.save("a", { do: "open", body: { id: "a", complaint: "no start", opened: "2031-01-01T00:00:00Z" } });
+    await phone.run();
+    expect([await phone.db.unsent(), phone.service.done]).toEqual([0, ["POST /cases"]]);
+  });
+
   test("an opening whose receipt was thrown away counts as stored, for its id is the phone's own", async () => {
     const phone = await bench();
     await phone.save("a", openAct("a"));
