@@ -28,6 +28,7 @@ from baylore_kb.physics.engine import (
     speed_density_g_s,
     volumetric_efficiency,
 )
+from baylore_kb.physics.humid import GoodCar, vent_band_c, wet_bulb_c
 from baylore_kb.physics.refrigerant import (
     saturation_kpa,
     saturation_temperature_c,
@@ -40,6 +41,7 @@ from baylore_kb.physics.water import boiling_c, dew_point_c, evacuation_vacuum_k
 
 __all__ = [
     "CompressionSpread",
+    "GoodCar",
     "air_pressure_kpa",
     "beta_resistance_ohm",
     "boiling_c",
@@ -72,6 +74,8 @@ __all__ = [
     "superheat_k",
     "tyre_pressure_kpa",
     "vapour_pressure_kpa",
+    "vent_band_c",
     "volumetric_efficiency",
+    "wet_bulb_c",
     "wire_resistance_ohm",
 ]

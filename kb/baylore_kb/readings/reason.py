@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from baylore_kb.physics import drop_resistance_ohm, fuse_current_a, state_of_charge_pct
+from baylore_kb.physics import drop_resistance_ohm, fuse_current_a, state_of_charge_pct, vent_band_c
 from baylore_kb.readings.expected import Range
 from baylore_kb.readings.given import Given, told
 from baylore_kb.trade.model import Quantity, Trade
@@ -95,8 +95,19 @@ def _through_fuse(own: float, known: Given, word: str) -> str:
     return f"Through a {rating:g} A blade fuse that is about {likely:.3g} mA ({low:.3g} to {high:.3g})."
 
 
+def _vent(own: float, known: Given, word: str) -> str:
+    ambient, humidity = known.values.get("ambient_c"), known.values.get("humidity_pct")
+    if not isinstance(ambient, float) or not isinstance(humidity, float):
+        return "Humidity moves this by several degrees: write it down too."
+    if not (15.0 <= ambient <= 50.0 and 5.0 <= humidity <= 100.0):
+        return ""
+    low, high = vent_band_c(ambient, humidity)
+    return f"At {humidity:.0f} % humidity a good car gives about {low:.0f} to {high:.0f} °C (own model)."
+
+
 _EXTRA: dict[str, Extra] = {
     "ac_static": _static,
+    "ac_vent_temp": _vent,
     "batt_rest": _charge,
     "drop_pos": _behind,
     "drop_neg": _behind,

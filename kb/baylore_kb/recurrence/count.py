@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -54,8 +54,17 @@ def recurrences(
     dated = [s for s in every if _inside(s, utc(since), utc(until))]
     full = [s for s in dated if all(name in s.names for name in by)]
     single, returns = _without_returns(full, by)
+    rows = _rows(single, by, returns, min_cases)
+    undated = _undated(every) if since or until else 0
+    said = notes(by=tuple(by), single=len(single), incomplete=len(dated) - len(full), undated=undated)
+    return Recurrences(tuple(by), tuple(rows), said, len(single))
+
+
+def _rows(
+    single: Sequence[Sighting], by: Sequence[str], returns: Mapping[Key, int], min_cases: int
+) -> list[Recurrence]:
     counts, prior = _against(single, by)
-    groups = _grouped(single, by)
+    groups = ((key, held) for key, held in _grouped(single, by).items() if len(held) >= min_cases)
     rows = [
         recurrence(
             dict(zip(by, key, strict=True)),
@@ -64,17 +73,9 @@ def recurrences(
             expected=counts.expected[_pair(held[0], by)] if counts else None,
             prior=prior,
         )
-        for key, held in groups.items()
-        if len(held) >= min_cases
+        for key, held in groups
     ]
-    rows.sort(key=lambda row: (-(row.low or 0.0), -row.observed, row.title))
-    said = notes(
-        by=tuple(by),
-        single=len(single),
-        incomplete=len(dated) - len(full),
-        undated=_undated(every, since, until),
-    )
-    return Recurrences(tuple(by), tuple(rows), said, len(single))
+    return sorted(rows, key=lambda row: (-(row.low or 0.0), -row.observed, row.title))
 
 
 def _check(by: Sequence[str]) -> None:
@@ -91,8 +92,8 @@ def _inside(sighting: Sighting, since: datetime | None, until: datetime | None) 
     return (since is None or sighting.when >= since) and (until is None or sighting.when < until)
 
 
-def _undated(every: Sequence[Sighting], since: datetime | None, until: datetime | None) -> int:
-    return 0 if since is None and until is None else sum(s.when is None for s in every)
+def _undated(every: Sequence[Sighting]) -> int:
+    return sum(s.when is None for s in every)
 
 
 def _key(sighting: Sighting, by: Sequence[str]) -> Key:

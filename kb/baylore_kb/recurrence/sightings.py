@@ -60,19 +60,28 @@ def _stratum(odometer_km: float | None, when: datetime | None) -> str:
 
 
 def _names(case: Case, trade: Trade) -> tuple[dict[str, str], dict[str, str]]:
+    found = _ids(case, trade)
+    known = {name: value for name, value in found.items() if value}
+    return known, {name: _title(name, value, case, trade) for name, value in known.items()}
+
+
+def _ids(case: Case, trade: Trade) -> dict[str, str]:
     vehicle, cause = case.complaint.vehicle, trade.causes.get(case.cause or "")
-    component = cause.component if cause else (case.correction.component if case.correction else None)
-    system = cause.system if cause else (case.cause_system or (component or "").split(".")[0])
-    found = {
+    repaired = (case.correction.component if case.correction else None) or ""
+    component = cause.component if cause else repaired
+    return {
         "model": f"{vehicle.make} {vehicle.model}".strip() if vehicle.model else "",
-        "system": system,
-        "component": component or "",
+        "system": cause.system if cause else (case.cause_system or component.split(".")[0]),
+        "component": component,
         "cause": case.cause or "",
     }
-    titles = {
-        "model": found["model"],
-        "system": trade.systems[system].title if system in trade.systems else system,
-        "component": trade.components[component].title if component in trade.components else component or "",
-        "cause": cause.title if cause else case.cause_title or case.cause or "",
-    }
-    return {key: name for key, name in found.items() if name}, titles
+
+
+def _title(name: str, value: str, case: Case, trade: Trade) -> str:
+    if name == "system" and value in trade.systems:
+        return trade.systems[value].title
+    if name == "component" and value in trade.components:
+        return trade.components[value].title
+    if name == "cause":
+        return trade.causes[value].title if value in trade.causes else case.cause_title or value
+    return value
