@@ -177,7 +177,10 @@ const outboxOf = (db: IDBPDatabase<Schema>) => ({
   outbox: async (): Promise<readonly Entry[]> => (await db.getAll("outbox")) as Entry[],
   unsent: (): Promise<number> => db.count("outbox"),
   /** Keeps the acts, the pictures they carry, and drops the draft they came from: all or nothing. */
-  enqueue: (entries: readonly NewEntry[], { photo, draft }: { photo?: StoredPhoto; draft?: string } = {}): Promise<void> =>
+  enqueue: (
+    entries: readonly NewEntry[],
+    { photo, draft }: { photo?: StoredPhoto; draft?: string } = {},
+  ): Promise<void> =>
     inWork(db, ["outbox", "photos", "drafts"], async (work) => {
       for (const entry of entries) await work.objectStore("outbox").add(entry);
       if (photo) await work.objectStore("photos").put(photo);

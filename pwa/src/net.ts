@@ -62,7 +62,12 @@ function request(call: Call, token: string | null, limitMs: number): RequestInit
   if (call.key) headers.set("Idempotency-Key", call.key);
   if (call.ifMatch) headers.set("If-Match", call.ifMatch);
   if (call.ifNoneMatch) headers.set("If-None-Match", call.ifNoneMatch);
-  const init: RequestInit = { method: call.method ?? "GET", headers, cache: "no-store", signal: AbortSignal.timeout(limitMs) };
+  const init: RequestInit = {
+    method: call.method ?? "GET",
+    headers,
+    cache: "no-store",
+    signal: AbortSignal.timeout(limitMs),
+  };
   if (call.body === undefined) return init;
   headers.set("Content-Type", raw(call.body) ? (call.type ?? "application/octet-stream") : "application/json");
   return { ...init, body: raw(call.body) ? call.body : JSON.stringify(call.body) };
@@ -72,7 +77,8 @@ async function reply(response: Response, call: Call): Promise<Reply> {
   const etag = response.headers.get("ETag");
   if (response.status === 401) return { kind: "signed_out" };
   if (LATER.has(response.status)) return later(response);
-  if (response.status === 304 || response.status === 204) return { kind: "ok", status: response.status, body: null, etag };
+  if (response.status === 304 || response.status === 204)
+    return { kind: "ok", status: response.status, body: null, etag };
   if (response.ok) return answered(response, call, etag);
   return refused(response, etag);
 }
@@ -87,14 +93,20 @@ function later(response: Response): Reply {
 }
 
 async function answered(response: Response, call: Call, etag: string | null): Promise<Reply> {
-  if (call.as === "blob" && !isPage(response)) return { kind: "ok", status: response.status, body: await response.blob(), etag };
+  if (call.as === "blob" && !isPage(response))
+    return { kind: "ok", status: response.status, body: await response.blob(), etag };
   if (!isJson(response)) return stranger(response);
   return { kind: "ok", status: response.status, body: await response.json(), etag };
 }
 
 /** A proxy may refuse a large picture in words of its own; sending it again would not help. */
 const tooLarge = (etag: string | null): Reply => {
-  const problem = { title: "Too large", status: 413, detail: "The service takes no body of this size.", remedy: "Send a smaller one." };
+  const problem = {
+    title: "Too large",
+    status: 413,
+    detail: "The service takes no body of this size.",
+    remedy: "Send a smaller one.",
+  };
   return { kind: "refused", problem: read(parseProblem, problem), etag };
 };
 

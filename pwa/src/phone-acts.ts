@@ -11,8 +11,19 @@ import type { Hands } from "./phone-create";
 
 type Acts = Pick<
   Phone,
-  | "openCase" | "amendCase" | "deleteCase" | "addTest" | "addReading" | "addPart" | "setPartResult"
-  | "undoStep" | "addPhoto" | "closeCase" | "reopenCase" | "saveDraft" | "dropDraft"
+  | "openCase"
+  | "amendCase"
+  | "deleteCase"
+  | "addTest"
+  | "addReading"
+  | "addPart"
+  | "setPartResult"
+  | "undoStep"
+  | "addPhoto"
+  | "closeCase"
+  | "reopenCase"
+  | "saveDraft"
+  | "dropDraft"
 >;
 
 export class NotJoined extends Error {
@@ -30,7 +41,11 @@ export function caseActs(hands: Hands): Acts {
     await hands.changed();
     hands.send();
   };
-  const step = async <B extends { readonly id?: string }>(caseId: string, body: B, act: (body: B & { readonly id: string }) => Act): Promise<string> => {
+  const step = async <B extends { readonly id?: string }>(
+    caseId: string,
+    body: B,
+    act: (body: B & { readonly id: string }) => Act,
+  ): Promise<string> => {
     const id = body.id ?? newId();
     await save(caseId, act({ ...body, id }));
     return id;

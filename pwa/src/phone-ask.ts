@@ -21,7 +21,10 @@ export function asking(hands: Hands): Pick<Phone, "ask" | "askCase"> {
     async askCase(caseId) {
       const known = hands.shown.cases.peek().find((one) => one.id === caseId);
       if (known && known.unsent > 0) return post(hands, ofCase(known), caseId);
-      const reply = await hands.net.call({ path: `/cases/${encodeURIComponent(caseId)}/advice`, limitMs: ASK_LIMIT_MS });
+      const reply = await hands.net.call({
+        path: `/cases/${encodeURIComponent(caseId)}/advice`,
+        limitMs: ASK_LIMIT_MS,
+      });
       return answer(hands, reply, known ? ofCase(known) : { complaint: "" }, caseId);
     },
   };
@@ -45,7 +48,12 @@ function answer(hands: Hands, reply: Reply, body: AdviceBody, without: string | 
 
 function local({ shown }: Hands, body: AdviceBody, without: string | null, why: string): Asked {
   const cases = shown.cases.peek().filter((one) => one.id !== without && one.state !== "open");
-  const question = { text: body.complaint, symptoms: body.symptoms ?? [], codes: body.codes ?? [], vehicle: body.vehicle ?? {} };
+  const question = {
+    text: body.complaint,
+    symptoms: body.symptoms ?? [],
+    codes: body.codes ?? [],
+    vehicle: body.vehicle ?? {},
+  };
   return { kind: "local", found: searchCases(cases, question), judged: judgeAll(shown, body.readings ?? []), why };
 }
 
@@ -83,7 +91,14 @@ const asDraft = (known: LocalCase): Draft => ({
   changed: "",
 });
 
-const withoutStamp = ({ quantity, value, unit, point, when, conditions }: LocalCase["readings"][number]): ReadingBody => ({
+const withoutStamp = ({
+  quantity,
+  value,
+  unit,
+  point,
+  when,
+  conditions,
+}: LocalCase["readings"][number]): ReadingBody => ({
   quantity,
   value,
   unit,

@@ -7,8 +7,18 @@ import * as wire from "./wire";
 
 type Reads = Pick<
   Phone,
-  | "recurrences" | "parts" | "members" | "addMember" | "amendMember" | "enrol" | "devices" | "revokeDevice"
-  | "exportLines" | "importLines" | "photo" | "amendShop"
+  | "recurrences"
+  | "parts"
+  | "members"
+  | "addMember"
+  | "amendMember"
+  | "enrol"
+  | "devices"
+  | "revokeDevice"
+  | "exportLines"
+  | "importLines"
+  | "photo"
+  | "amendShop"
 >;
 
 const FILE_LIMIT_MS = 300_000;
@@ -66,16 +76,26 @@ export function onlineReads(hands: Hands): Reads {
     parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, wire.parsePartsReport),
     members: async () => mapped(await fetched(net, { path: "/members" }, wire.parseMembers), ({ members }) => members),
     addMember: (body) => fetched(net, { method: "POST", path: "/members", body }, wire.parseMember),
-    amendMember: (id, body) => fetched(net, { method: "PATCH", path: `/members/${encodeURIComponent(id)}`, body }, wire.parseMember),
+    amendMember: (id, body) =>
+      fetched(net, { method: "PATCH", path: `/members/${encodeURIComponent(id)}`, body }, wire.parseMember),
     enrol: (member) => fetched(net, { method: "POST", path: "/enrolments", body: { member } }, wire.parseEnrolment),
     devices: async () => mapped(await fetched(net, { path: "/devices" }, wire.parseDevices), ({ devices }) => devices),
     revokeDevice: async (id) =>
-      mapped(await fetched(net, { method: "DELETE", path: `/devices/${encodeURIComponent(id)}` }, wire.anything), () => null),
+      mapped(
+        await fetched(net, { method: "DELETE", path: `/devices/${encodeURIComponent(id)}` }, wire.anything),
+        () => null,
+      ),
     exportLines: () => fetchedBlob(net, "/export"),
     importLines: (lines, mode) =>
       fetched(
         net,
-        { method: "POST", path: `/import?mode=${mode}`, body: lines, type: "application/x-ndjson", limitMs: FILE_LIMIT_MS },
+        {
+          method: "POST",
+          path: `/import?mode=${mode}`,
+          body: lines,
+          type: "application/x-ndjson",
+          limitMs: FILE_LIMIT_MS,
+        },
         wire.parseImportReport,
       ),
   };

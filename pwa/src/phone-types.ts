@@ -16,7 +16,12 @@ export type Online<T> =
 /** Advice from the service, or what the phone itself remembers when there is no signal. */
 export type Asked =
   | { readonly kind: "advice"; readonly advice: wire.Advice }
-  | { readonly kind: "local"; readonly found: readonly Found[]; readonly judged: readonly wire.Judged[]; readonly why: string }
+  | {
+      readonly kind: "local";
+      readonly found: readonly Found[];
+      readonly judged: readonly wire.Judged[];
+      readonly why: string;
+    }
   | { readonly kind: "refused"; readonly problem: wire.Problem }
   | { readonly kind: "signed_out" };
 
@@ -80,7 +85,10 @@ export interface Phone extends PhoneSignals {
   parts(component?: string): Promise<Online<wire.PartsReport>>;
   members(): Promise<Online<readonly wire.Member[]>>;
   addMember(member: { name: string; role: wire.Role; skill: number }): Promise<Online<wire.Member>>;
-  amendMember(id: string, change: Partial<Pick<wire.Member, "name" | "role" | "skill" | "active">>): Promise<Online<wire.Member>>;
+  amendMember(
+    id: string,
+    change: Partial<Pick<wire.Member, "name" | "role" | "skill" | "active">>,
+  ): Promise<Online<wire.Member>>;
   enrol(member: string): Promise<Online<wire.Enrolment>>;
   devices(): Promise<Online<readonly wire.Device[]>>;
   revokeDevice(id: string): Promise<Online<null>>;

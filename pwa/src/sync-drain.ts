@@ -94,7 +94,14 @@ async function mendedReply(ways: Ways, entry: Entry, reply: Reply): Promise<Repl
 async function deliverPhoto({ db, net }: Ways, entry: Entry, send: Send): Promise<Reply> {
   const photo = entry.act.do === "photo" ? await db.photo(entry.act.photo.id) : null;
   if (!photo) return refusal("The picture is no longer on this phone.", "Let it go and take it again.");
-  return net.call({ method: "POST", path: send.path, body: photo.data, type: photo.type, key: entry.key, limitMs: 60_000 });
+  return net.call({
+    method: "POST",
+    path: send.path,
+    body: photo.data,
+    type: photo.type,
+    key: entry.key,
+    limitMs: 60_000,
+  });
 }
 
 const fetchCase = ({ net }: Ways, id: string): Promise<Reply> => net.call({ path: `/cases/${encodeURIComponent(id)}` });
@@ -133,6 +140,13 @@ function clashOf(entry: Entry, known: Case): Reply | null {
 }
 
 function refusal(detail: string, remedy: string, field?: string): Reply {
-  const problem: Problem = read(parseProblem, { title: "Not sent", status: 409, detail, remedy, field, type: "/problems/on-this-phone" });
+  const problem: Problem = read(parseProblem, {
+    title: "Not sent",
+    status: 409,
+    detail,
+    remedy,
+    field,
+    type: "/problems/on-this-phone",
+  });
   return { kind: "refused", problem, etag: null };
 }

@@ -14,7 +14,8 @@ export async function pull(ways: Ways): Promise<Stop> {
   for (;;) {
     const after = (await ways.db.meta("cursor")) ?? 0;
     const reply = await ways.net.call({ path: `/changes?after=${after}&limit=${PAGE}`, limitMs: PULL_LIMIT_MS });
-    if (reply.kind === "refused") return { kind: "unreachable", why: reply.problem.detail || reply.problem.title, waitS: null };
+    if (reply.kind === "refused")
+      return { kind: "unreachable", why: reply.problem.detail || reply.problem.title, waitS: null };
     if (reply.kind !== "ok") return reply;
     const { changes, next, latest } = read(parseChanges, reply.body);
     if (latest < after) {
@@ -52,7 +53,11 @@ export async function pullTrade(ways: Ways): Promise<Stop> {
 
 async function pullList({ db, net }: Ways, list: TradeList): Promise<Stop> {
   const kept = await db.tradeList(list);
-  const reply = await net.call({ path: `/trade/${list}`, ifNoneMatch: kept?.etag ?? undefined, limitMs: PULL_LIMIT_MS });
+  const reply = await net.call({
+    path: `/trade/${list}`,
+    ifNoneMatch: kept?.etag ?? undefined,
+    limitMs: PULL_LIMIT_MS,
+  });
   if (reply.kind === "refused") return DONE;
   if (reply.kind !== "ok") return reply;
   if (reply.status === 304) return DONE;

@@ -1,16 +1,7 @@
 /** Bodies the phone sends; what is optional there may be left out. */
 
 import type { UnresolvedReason } from "./wire-case";
-import type {
-  ConditionValue,
-  Correction,
-  Labour,
-  Measure,
-  PartResult,
-  SourceKind,
-  Vehicle,
-  When,
-} from "./wire-values";
+import type { ConditionValue, Correction, Labour, Measure, PartResult, SourceKind, Vehicle, When } from "./wire-values";
 
 export interface ReadingBody {
   readonly id?: string;

@@ -133,7 +133,16 @@ export type TradeCause = Parsed<typeof parseTradeCause>;
 export const parseCaution = object({ id: text, title: text, text: or(text, ""), always: or(text, "") });
 export type Caution = Parsed<typeof parseCaution>;
 
-export const TRADE_LISTS = ["systems", "components", "symptoms", "quantities", "conditions", "tests", "causes", "cautions"] as const;
+export const TRADE_LISTS = [
+  "systems",
+  "components",
+  "symptoms",
+  "quantities",
+  "conditions",
+  "tests",
+  "causes",
+  "cautions",
+] as const;
 export type TradeList = (typeof TRADE_LISTS)[number];
 
 export interface Trade {

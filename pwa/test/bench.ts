@@ -36,11 +36,19 @@ interface Parts {
   readonly locks?: Locks;
 }
 
-export async function bench({ service = new FakeService(), name = freshName(), locks = webLocks() }: Parts = {}): Promise<Bench> {
+export async function bench({
+  service = new FakeService(),
+  name = freshName(),
+  locks = webLocks(),
+}: Parts = {}): Promise<Bench> {
   const db = await openDb({ name });
   const states: Partial<SyncState>[] = [];
   let signedIn = true;
-  const net = createNet({ token: () => (signedIn ? "good" : null), fetch: service.fetch as typeof fetch, limitMs: 1000 });
+  const net = createNet({
+    token: () => (signedIn ? "good" : null),
+    fetch: service.fetch as typeof fetch,
+    limitMs: 1000,
+  });
   const sync = new Sync({
     db,
     net,
@@ -59,7 +67,8 @@ export async function bench({ service = new FakeService(), name = freshName(), l
     db,
     states,
     run: () => sync.run(),
-    save: (caseId, act, key = crypto.randomUUID()) => db.enqueue([newEntry(caseId, act, { key, owner: OWNER, now: NOW })]),
+    save: (caseId, act, key = crypto.randomUUID()) =>
+      db.enqueue([newEntry(caseId, act, { key, owner: OWNER, now: NOW })]),
     async restart() {
       db.close();
       return bench({ service, name, locks });
@@ -70,6 +79,15 @@ export async function bench({ service = new FakeService(), name = freshName(), l
 export const aCase = (given: object = {}): Case =>
   read(parseCase, { id: "c1", state: "open", revision: 1, complaint: "cranks slow when hot", ...given });
 
-export const openAct = (id: string, complaint = "cranks slow when hot"): Act => ({ do: "open", body: { id, complaint } });
-export const testAct = (id: string): Act => ({ do: "test", body: { id, test: "batt_rest_check", outcome: "ok", minutes: 4 } });
-export const readingAct = (id: string): Act => ({ do: "reading", body: { id, quantity: "batt_rest", value: 12.1, unit: "volt" } });
+export const openAct = (id: string, complaint = "cranks slow when hot"): Act => ({
+  do: "open",
+  body: { id, complaint },
+});
+export const testAct = (id: string): Act => ({
+  do: "test",
+  body: { id, test: "batt_rest_check", outcome: "ok", minutes: 4 },
+});
+export const readingAct = (id: string): Act => ({
+  do: "reading",
+  body: { id, quantity: "batt_rest", value: 12.1, unit: "volt" },
+});

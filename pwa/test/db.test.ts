@@ -33,7 +33,10 @@ describe("the phone's store", () => {
     const db = await openDb({ name: freshName() });
     await db.putCase(aCase({ revision: 5, note: "new" }));
     await db.putCase(aCase({ revision: 4, note: "old" }));
-    await db.applyChanges([{ seq: 4, kind: "case", id: "c1", op: "put", case: aCase({ revision: 4, note: "old" }) }], 4);
+    await db.applyChanges(
+      [{ seq: 4, kind: "case", id: "c1", op: "put", case: aCase({ revision: 4, note: "old" }) }],
+      4,
+    );
     expect(await db.case("c1")).toMatchObject({ revision: 5, note: "new" });
     expect(await db.meta("cursor")).toBe(4);
   });
@@ -70,7 +73,13 @@ describe("the phone's store", () => {
     await db.enqueue([entry("k")], { photo });
     await db.putDraft(newDraft("d1", NOW));
     await db.wipe();
-    expect([await db.meta("token"), await db.cases(), await db.unsent(), await db.photo("f1"), await db.drafts()]).toEqual([null, [], 0, null, []]);
+    expect([
+      await db.meta("token"),
+      await db.cases(),
+      await db.unsent(),
+      await db.photo("f1"),
+      await db.drafts(),
+    ]).toEqual([null, [], 0, null, []]);
   });
 
   test("a new sign-in takes nothing over from an earlier shop but the unsent acts of their owner", async () => {

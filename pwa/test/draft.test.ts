@@ -4,7 +4,11 @@ import { newId } from "../src/model/ids";
 import { NOW } from "./bench";
 
 const blank = newDraft("d1", NOW);
-const some = amended(blank, { complaint: " no start ", codes: ["B1342"], readings: [{ quantity: "batt_rest", value: 12, unit: "volt" }] }, NOW);
+const some = amended(
+  blank,
+  { complaint: " no start ", codes: ["B1342"], readings: [{ quantity: "batt_rest", value: 12, unit: "volt" }] },
+  NOW,
+);
 
 describe("a question being typed", () => {
   test("starts blank and cannot be asked", () => expect([isBlank(blank), canAsk(blank)]).toEqual([true, false]));
@@ -13,11 +17,20 @@ describe("a question being typed", () => {
     expect([isBlank(car), canAsk(car)]).toEqual([false, false]);
   });
   test("sends only what was said", () =>
-    expect(toComplaint(some)).toEqual({ complaint: "no start", codes: ["B1342"], readings: [{ quantity: "batt_rest", value: 12, unit: "volt" }] }));
-  test("of codes alone says so in words", () => expect(toComplaint(amended(blank, { codes: ["B1342"] }, NOW)).complaint).toBe("Codes B1342"));
-  test("carries the limit and the minutes when given", () => expect(toQuestion(some, { limit: 3, minutesSpent: 12 })).toMatchObject({ limit: 3, minutes_spent: 12 }));
+    expect(toComplaint(some)).toEqual({
+      complaint: "no start",
+      codes: ["B1342"],
+      readings: [{ quantity: "batt_rest", value: 12, unit: "volt" }],
+    }));
+  test("of codes alone says so in words", () =>
+    expect(toComplaint(amended(blank, { codes: ["B1342"] }, NOW)).complaint).toBe("Codes B1342"));
+  test("carries the limit and the minutes when given", () =>
+    expect(toQuestion(some, { limit: 3, minutesSpent: 12 })).toMatchObject({ limit: 3, minutes_spent: 12 }));
   test("as a case gives every step an id of its own, and keeps one it has", () => {
-    const readings = [{ quantity: "a", value: 1, unit: "volt" }, { id: "mine", quantity: "b", value: 2, unit: "volt" }];
+    const readings = [
+      { quantity: "a", value: 1, unit: "volt" },
+      { id: "mine", quantity: "b", value: 2, unit: "volt" },
+    ];
     const body = toCaseBody(amended(some, { readings }, NOW), newId, NOW);
     expect(body.readings?.[1]?.id).toBe("mine");
     expect(new Set([body.id, ...(body.readings ?? []).map(({ id }) => id)]).size).toBe(3);

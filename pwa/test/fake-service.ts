@@ -41,7 +41,10 @@ export class FakeService {
     if (cut === "after") throw new TypeError("cut before the answer came");
     const type = answer.status >= 400 ? "application/problem+json" : "application/json";
     const empty = answer.body === undefined;
-    return new Response(empty ? null : JSON.stringify(answer.body), { status: answer.status, headers: { "Content-Type": type } });
+    return new Response(empty ? null : JSON.stringify(answer.body), {
+      status: answer.status,
+      headers: { "Content-Type": type },
+    });
   };
 
   private async answer(request: Request): Promise<Answer> {
@@ -51,7 +54,11 @@ export class FakeService {
     if (request.headers.get("Authorization") !== `Bearer ${this.token}`) return problem(401, "not signed in");
     if (request.method === "GET") return this.fetched(path, searchParams);
     const text = await request.text();
-    const body = (request.headers.get("Content-Type") === "application/json" ? JSON.parse(text) : { bytes: text.length, id: searchParams.get("id") }) as Body;
+    const body = (
+      request.headers.get("Content-Type") === "application/json"
+        ? JSON.parse(text)
+        : { bytes: text.length, id: searchParams.get("id") }
+    ) as Body;
     const refused = this.refuse(request.method, path, body);
     return refused ?? this.once(request, path, body, text);
   }
@@ -66,7 +73,11 @@ export class FakeService {
 
   private changes(after: number, limit: number): Answer {
     const page = this.log.filter(({ seq }) => seq > after).slice(0, limit);
-    const changes = page.map((row) => ({ ...row, kind: "case", case: row.op === "put" ? (this.cases.get(row.id) ?? null) : null }));
+    const changes = page.map((row) => ({
+      ...row,
+      kind: "case",
+      case: row.op === "put" ? (this.cases.get(row.id) ?? null) : null,
+    }));
     return { status: 200, body: { changes, next: page.at(-1)?.seq ?? after, latest: this.log.length } };
   }
 
@@ -85,15 +96,24 @@ export class FakeService {
 
   private write(request: Request, path: string, body: Body): Answer {
     const [, , id = "", tail = "", step = ""] = path.split("/");
-    if (path === "/cases") return this.cases.has(String(body["id"])) ? problem(409, "there already") : this.put({ state: "open", ...body }, 201);
+    if (path === "/cases")
+      return this.cases.has(String(body["id"]))
+        ? problem(409, "there already")
+        : this.put({ state: "open", ...body }, 201);
     const known = this.cases.get(id);
     if (!known) return problem(404, "no such case");
     if (request.method !== "POST" && !tail) return this.update(request, known, body);
     if (request.method === "DELETE") return this.put({ ...known, [tail]: [] }, 200);
     if (tail === "close") return this.put({ ...known, ...body, state: "closed" }, 200);
-    if (tail === "reopen") return this.put({ state: "open", complaint: known.complaint, ...body, comeback_of: id }, 201);
-    if (tail === "photos") return this.put({ ...known, photos: [...known.photos, { type: "image/jpeg", ...body }] }, 201);
-    if (step) return this.put({ ...known, parts: known.parts.map((part) => (part.id === step ? { ...part, ...body } : part)) }, 200);
+    if (tail === "reopen")
+      return this.put({ state: "open", complaint: known.complaint, ...body, comeback_of: id }, 201);
+    if (tail === "photos")
+      return this.put({ ...known, photos: [...known.photos, { type: "image/jpeg", ...body }] }, 201);
+    if (step)
+      return this.put(
+        { ...known, parts: known.parts.map((part) => (part.id === step ? { ...part, ...body } : part)) },
+        200,
+      );
     const steps = known[tail as "tests" | "readings" | "parts"];
     return this.put({ ...known, [tail]: [...steps, body] }, 201);
   }

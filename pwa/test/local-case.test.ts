@@ -7,12 +7,24 @@ import { NOW, OWNER, aCase, openAct, readingAct, testAct } from "./bench";
 
 const entries = (...acts: readonly (readonly [string, Act])[]): readonly Entry[] =>
   acts.map(([caseId, act], seq) => ({ ...newEntry(caseId, act, { key: `k${seq}`, owner: OWNER, now: NOW }), seq }));
-const one = (...acts: readonly Act[]) => localCases([aCase()], entries(...acts.map((act) => ["c1", act] as const)), "Kit")[0];
+const one = (...acts: readonly Act[]) =>
+  localCases([aCase()], entries(...acts.map((act) => ["c1", act] as const)), "Kit")[0];
 
 describe("the phone shows its own writes at once", () => {
   test("a case opened without signal, with its steps, under the member's name", () => {
-    const [fresh] = localCases([], entries(["n1", openAct("n1")], ["n1", testAct("t1")], ["n1", readingAct("r1")]), "Kit");
-    expect(fresh).toMatchObject({ id: "n1", state: "open", unsent: 3, by: "Kit", tests: [{ id: "t1", by: "Kit" }], readings: [{ id: "r1" }] });
+    const [fresh] = localCases(
+      [],
+      entries(["n1", openAct("n1")], ["n1", testAct("t1")], ["n1", readingAct("r1")]),
+      "Kit",
+    );
+    expect(fresh).toMatchObject({
+      id: "n1",
+      state: "open",
+      unsent: 3,
+      by: "Kit",
+      tests: [{ id: "t1", by: "Kit" }],
+      readings: [{ id: "r1" }],
+    });
   });
 
   test("a step stored at the service but not yet answered is shown once", () => {
@@ -22,28 +34,58 @@ describe("the phone shows its own writes at once", () => {
 
   test("a closing with an after reading counts as verified", () => {
     const readings = [{ id: "r9", quantity: "batt_rest", value: 12.7, unit: "volt" }];
-    const shut = one({ do: "close", body: { cause: "starting.battery.weak", correction: "battery replaced", readings } });
-    expect(shut).toMatchObject({ state: "closed", verified: true, correction: { text: "battery replaced" }, readings: [{ when: "after" }] });
+    const shut = one({
+      do: "close",
+      body: { cause: "starting.battery.weak", correction: "battery replaced", readings },
+    });
+    expect(shut).toMatchObject({
+      state: "closed",
+      verified: true,
+      correction: { text: "battery replaced" },
+      readings: [{ when: "after" }],
+    });
   });
 
-  test("a closing without any proof does not", () => expect(one({ do: "close", body: { cause: "x" } })?.verified).toBe(false));
+  test("a closing without any proof does not", () =>
+    expect(one({ do: "close", body: { cause: "x" } })?.verified).toBe(false));
 
   test("a closing without a cause is unresolved with its reason", () =>
-    expect(one({ do: "close", body: { unresolved: "declined" } })).toMatchObject({ state: "unresolved", unresolved_reason: "declined", cause: null }));
+    expect(one({ do: "close", body: { unresolved: "declined" } })).toMatchObject({
+      state: "unresolved",
+      unresolved_reason: "declined",
+      cause: null,
+    }));
 
   test("a comeback is a new case, linked both ways, and the old one loses its proof", () => {
     const act: Act = { do: "reopen", body: { id: "n2", complaint: "slow again" } };
-    const cases = localCases([aCase({ state: "closed", verified: true })], entries(["c1", act], ["n2", testAct("t1")]), "Kit");
+    const cases = localCases(
+      [aCase({ state: "closed", verified: true })],
+      entries(["c1", act], ["n2", testAct("t1")]),
+      "Kit",
+    );
     const [old, fresh] = [cases.find(({ id }) => id === "c1"), cases.find(({ id }) => id === "n2")];
     expect(fresh).toMatchObject({ comeback_of: "c1", complaint: "slow again", state: "open", tests: [{ id: "t1" }] });
     expect(old).toMatchObject({ returned_as: ["n2"], verified: false });
   });
 
   test("changes, part results and undone steps are laid over in order", () => {
-    const part: Act = { do: "part", body: { id: "p1", component: "starting.battery", source: "aftermarket", price: 90 } };
-    const shown = one(part, { do: "part result", step: "p1", change: { result: "cured" } }, testAct("t1"), { do: "undo", step: "t1" },
-      { do: "amend", change: { vehicle: { make: "Tarrow" } }, before: {} });
-    expect(shown).toMatchObject({ parts: [{ result: "cured", price: 90 }], tests: [], vehicle: { make: "Tarrow", model: "" }, unsent: 5 });
+    const part: Act = {
+      do: "part",
+      body: { id: "p1", component: "starting.battery", source: "aftermarket", price: 90 },
+    };
+    const shown = one(
+      part,
+      { do: "part result", step: "p1", change: { result: "cured" } },
+      testAct("t1"),
+      { do: "undo", step: "t1" },
+      { do: "amend", change: { vehicle: { make: "Tarrow" } }, before: {} },
+    );
+    expect(shown).toMatchObject({
+      parts: [{ result: "cured", price: 90 }],
+      tests: [],
+      vehicle: { make: "Tarrow", model: "" },
+      unsent: 5,
+    });
   });
 
   test("a deleted case is gone, and back when the service refused", () => {
@@ -54,10 +96,16 @@ describe("the phone shows its own writes at once", () => {
   });
 
   test("a picture is listed before it is sent", () =>
-    expect(one({ do: "photo", photo: { id: "f1", type: "image/jpeg", bytes: 9, note: "pin 3", step: null } })?.photos).toMatchObject([{ id: "f1", note: "pin 3" }]));
+    expect(
+      one({ do: "photo", photo: { id: "f1", type: "image/jpeg", bytes: 9, note: "pin 3", step: null } })?.photos,
+    ).toMatchObject([{ id: "f1", note: "pin 3" }]));
 
   test("the last touched comes first", () => {
     const old = aCase({ id: "c2", updated: "2026-03-01T00:00:00Z" });
-    expect(localCases([old, aCase({ updated: "2026-02-01T00:00:00Z" })], entries(["c1", testAct("t1")]), "Kit").map(({ id }) => id)).toEqual(["c1", "c2"]);
+    expect(
+      localCases([old, aCase({ updated: "2026-02-01T00:00:00Z" })], entries(["c1", testAct("t1")]), "Kit").map(
+        ({ id }) => id,
+      ),
+    ).toEqual(["c1", "c2"]);
   });
 });

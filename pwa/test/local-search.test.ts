@@ -7,15 +7,32 @@ import { chance } from "./fake-service";
 const linnet = (year: number) => ({ year, make: "Tarrow", model: "Linnet", engine: "1.6 petrol" });
 const SHOP = localCases(
   [
-    aCase({ id: "washer", complaint: "rear washer runs by itself with heated screen on", codes: ["B1342"], vehicle: linnet(2010), cause_title: "Ground point corroded" }),
-    aCase({ id: "fan", complaint: "radiator fan dead, overheats in traffic", symptoms: ["overheats_standing"], vehicle: linnet(2003) }),
-    aCase({ id: "crank", complaint: "cranks slow when hot", codes: ["B1342", "P0562"], vehicle: { year: 2011, make: "Ondrey", model: "Teal" } }),
+    aCase({
+      id: "washer",
+      complaint: "rear washer runs by itself with heated screen on",
+      codes: ["B1342"],
+      vehicle: linnet(2010),
+      cause_title: "Ground point corroded",
+    }),
+    aCase({
+      id: "fan",
+      complaint: "radiator fan dead, overheats in traffic",
+      symptoms: ["overheats_standing"],
+      vehicle: linnet(2003),
+    }),
+    aCase({
+      id: "crank",
+      complaint: "cranks slow when hot",
+      codes: ["B1342", "P0562"],
+      vehicle: { year: 2011, make: "Ondrey", model: "Teal" },
+    }),
     aCase({ id: "fan-other", complaint: "radiator fan dead", vehicle: { year: 2004, make: "Ondrey", model: "Teal" } }),
   ],
   [],
   null,
 );
-const best = (question: Parameters<typeof searchCases>[1]): (string | undefined)[] => searchCases(SHOP, question).map((found) => found.case.id);
+const best = (question: Parameters<typeof searchCases>[1]): (string | undefined)[] =>
+  searchCases(SHOP, question).map((found) => found.case.id);
 
 describe("searching the phone's own cases", () => {
   test("finds by words, with a thumb's slips and half words", () => {
@@ -35,7 +52,10 @@ describe("searching the phone's own cases", () => {
   test("finds by symptom", () => expect(best({ text: "", symptoms: ["overheats_standing"] })).toEqual(["fan"]));
 
   test("the same model goes before another with the same words", () => {
-    const [first] = searchCases(SHOP, { text: "radiator fan dead", vehicle: { year: 2004, make: "ondrey", model: "teal" } });
+    const [first] = searchCases(SHOP, {
+      text: "radiator fan dead",
+      vehicle: { year: 2004, make: "ondrey", model: "teal" },
+    });
     expect(first?.case.id).toBe("fan-other");
     expect(first?.why.vehicle).toBe("same model, same year");
   });
@@ -48,10 +68,16 @@ describe("searching the phone's own cases", () => {
 
   test("of three thousand cases returns the one meant", () => {
     const random = chance(3);
-    const words = Array.from({ length: 400 }, (_, n) => `word${String.fromCharCode(97 + (n % 26))}${String.fromCharCode(97 + Math.floor(n / 26))}`);
+    const words = Array.from(
+      { length: 400 },
+      (_, n) => `word${String.fromCharCode(97 + (n % 26))}${String.fromCharCode(97 + Math.floor(n / 26))}`,
+    );
     const some = (): string => Array.from({ length: 12 }, () => words[Math.floor(random() * words.length)]).join(" ");
     const many = localCases(
-      [...Array.from({ length: 3000 }, (_, n) => aCase({ id: `n${n}`, complaint: some() })), aCase({ id: "meant", complaint: "squeal from the tensioner when cold" })],
+      [
+        ...Array.from({ length: 3000 }, (_, n) => aCase({ id: `n${n}`, complaint: some() })),
+        aCase({ id: "meant", complaint: "squeal from the tensioner when cold" }),
+      ],
       [],
       null,
     );

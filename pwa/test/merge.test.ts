@@ -6,11 +6,21 @@ describe("a merge patch", () => {
   const car = { make: "Tarrow", odometer: { value: 5, unit: "km" } };
 
   test("changes what it names and nothing else, deep down too", () =>
-    expect(mergePatch({ note: "a", vehicle: car }, { vehicle: { make: "Ondrey" } })).toEqual({ note: "a", vehicle: { ...car, make: "Ondrey" } }));
-  test("null takes a value away", () => expect(mergePatch({ vehicle: car }, { vehicle: { odometer: null } })).toEqual({ vehicle: { make: "Tarrow", odometer: null } }));
-  test("a list is replaced whole", () => expect(mergePatch({ codes: ["a", "b"] }, { codes: ["c"] })).toEqual({ codes: ["c"] }));
+    expect(mergePatch({ note: "a", vehicle: car }, { vehicle: { make: "Ondrey" } })).toEqual({
+      note: "a",
+      vehicle: { ...car, make: "Ondrey" },
+    }));
+  test("null takes a value away", () =>
+    expect(mergePatch({ vehicle: car }, { vehicle: { odometer: null } })).toEqual({
+      vehicle: { make: "Tarrow", odometer: null },
+    }));
+  test("a list is replaced whole", () =>
+    expect(mergePatch({ codes: ["a", "b"] }, { codes: ["c"] })).toEqual({ codes: ["c"] }));
   test("the part it speaks of is cut out in its shape", () =>
-    expect(underPatch({ note: "a", vehicle: car }, { vehicle: { make: "x" }, title: "t" })).toEqual({ vehicle: { make: "Tarrow" }, title: null }));
+    expect(underPatch({ note: "a", vehicle: car }, { vehicle: { make: "x" }, title: "t" })).toEqual({
+      vehicle: { make: "Tarrow" },
+      title: null,
+    }));
 });
 
 describe("a clash", () => {
@@ -21,7 +31,8 @@ describe("a clash", () => {
     expect(clashes(patch, before, { note: "theirs", vehicle: { year: 2010 } })).toEqual(["note"]);
     expect(clashes(patch, before, { note: "old", vehicle: { year: 2009 } })).toEqual(["vehicle.year"]);
   });
-  test("is not a field only the other changed", () => expect(clashes(patch, before, { ...before, title: "theirs" })).toEqual([]));
+  test("is not a field only the other changed", () =>
+    expect(clashes(patch, before, { ...before, title: "theirs" })).toEqual([]));
   test("is not a field that already is as wanted", () => expect(clashes(patch, before, patch)).toEqual([]));
   test("counts not there and null as the same", () => expect(clashes({ cause: "c" }, {}, { cause: null })).toEqual([]));
 

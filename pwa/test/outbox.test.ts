@@ -6,10 +6,14 @@ import { NOW, OWNER, openAct, testAct } from "./bench";
 import { chance } from "./fake-service";
 
 const PROBLEM = read(parseProblem, { status: 422, title: "Wrong" });
-const entry = (seq: number, caseId: string, act: Act = testAct(`t${seq}`)): Entry => ({ ...newEntry(caseId, act, { key: `k${seq}`, owner: OWNER, now: NOW }), seq });
+const entry = (seq: number, caseId: string, act: Act = testAct(`t${seq}`)): Entry => ({
+  ...newEntry(caseId, act, { key: `k${seq}`, owner: OWNER, now: NOW }),
+  seq,
+});
 
 describe("what may be sent", () => {
-  test("goes oldest first", () => expect(sendable([entry(2, "a"), entry(1, "b")]).map(({ seq }) => seq)).toEqual([1, 2]));
+  test("goes oldest first", () =>
+    expect(sendable([entry(2, "a"), entry(1, "b")]).map(({ seq }) => seq)).toEqual([1, 2]));
 
   test("waits behind a refused act of its case only", () => {
     const queue = [parked(entry(1, "a"), PROBLEM), entry(2, "a"), entry(3, "b")];
@@ -21,7 +25,8 @@ describe("what may be sent", () => {
     expect(sendable([reopen, entry(2, "n"), entry(3, "z")]).map(({ seq }) => seq)).toEqual([3]);
   });
 
-  test("an act being sent when the page died goes again", () => expect(sendable([sending(entry(1, "a"))])).toHaveLength(1));
+  test("an act being sent when the page died goes again", () =>
+    expect(sendable([sending(entry(1, "a"))])).toHaveLength(1));
 
   test("never lets an act overtake an earlier one of its case", () => {
     const random = chance(8);
@@ -42,7 +47,11 @@ describe("an entry", () => {
   test("keeps its key through tries, and gets a new one only when its words change", () => {
     const tried = queued(sending(sending(entry(1, "a"))));
     expect(tried).toMatchObject({ key: "k1", tries: 2, state: "queued" });
-    expect(mended(parked(tried, PROBLEM), testAct("t9"), "k9")).toMatchObject({ key: "k9", state: "queued", problem: null });
+    expect(mended(parked(tried, PROBLEM), testAct("t9"), "k9")).toMatchObject({
+      key: "k9",
+      state: "queued",
+      problem: null,
+    });
   });
 
   test.each<[Act, string]>([
@@ -52,7 +61,10 @@ describe("an entry", () => {
     [testAct("t"), "POST /cases/a/tests"],
     [{ do: "part result", step: "p", change: {} }, "PATCH /cases/a/parts/p"],
     [{ do: "undo", step: "s" }, "DELETE /cases/a/steps/s"],
-    [{ do: "photo", photo: { id: "f", type: "image/png", bytes: 1, note: "pin 3 & 4", step: "t" } }, "POST /cases/a/photos?id=f&step=t&note=pin+3+%26+4"],
+    [
+      { do: "photo", photo: { id: "f", type: "image/png", bytes: 1, note: "pin 3 & 4", step: "t" } },
+      "POST /cases/a/photos?id=f&step=t&note=pin+3+%26+4",
+    ],
     [{ do: "close", body: {} }, "POST /cases/a/close"],
     [{ do: "reopen", body: { id: "n" } }, "POST /cases/a/reopen"],
   ])("%j goes to %s", (act, address) => {
@@ -61,7 +73,12 @@ describe("an entry", () => {
   });
 
   test("says a revision only where an update needs one", () => {
-    const needing = [openAct("a"), testAct("t"), { do: "amend", change: {}, before: {} } as const, { do: "delete" } as const];
+    const needing = [
+      openAct("a"),
+      testAct("t"),
+      { do: "amend", change: {}, before: {} } as const,
+      { do: "delete" } as const,
+    ];
     expect(needing.map((act) => toSend(entry(1, "a", act)).needsRevision)).toEqual([false, false, true, true]);
   });
 });

@@ -36,7 +36,10 @@ const online = (): void => void (service.cut = () => "none");
 describe("the phone", () => {
   test("joins with a code and fetches the shop's cases", async () => {
     service.put({ id: "a", state: "open", complaint: "no start" });
-    expect(await phone.join("code-1234", "bay phone")).toMatchObject({ kind: "ok", value: { shop: { name: "Bay Two" } } });
+    expect(await phone.join("code-1234", "bay phone")).toMatchObject({
+      kind: "ok",
+      value: { shop: { name: "Bay Two" } },
+    });
     await phone.syncNow();
     expect(phone.cases.value.map(({ id }) => id)).toEqual(["a"]);
     expect(phone.sync.value).toMatchObject({ link: "online", unsent: 0, lastSync: NOW.toISOString() });
@@ -50,14 +53,22 @@ describe("the phone", () => {
     const id = await phone.openCase(draft);
     await phone.addReading(id, { quantity: "batt_rest", value: 12.1, unit: "volt" });
     await phone.addPhoto(id, new Blob(["jpeg"], { type: "image/jpeg" }), { note: "pin 3" });
-    await phone.closeCase(id, { cause: "body.ground.corroded", correction: { action: "clean", component: null, text: "ground cleaned" } });
+    await phone.closeCase(id, {
+      cause: "body.ground.corroded",
+      correction: { action: "clean", component: null, text: "ground cleaned" },
+    });
     await phone.stop();
     phone = await opened();
     expect(phone.cases.value[0]).toMatchObject({ id, state: "closed", unsent: 4, by: "Kit" });
     expect([phone.drafts.value, phone.sync.value.unsent]).toEqual([[], 4]);
     online();
     await phone.syncNow();
-    expect(service.done.map((line) => line.replace(id, ":id"))).toEqual(["POST /cases", "POST /cases/:id/readings", "POST /cases/:id/photos", "POST /cases/:id/close"]);
+    expect(service.done.map((line) => line.replace(id, ":id"))).toEqual([
+      "POST /cases",
+      "POST /cases/:id/readings",
+      "POST /cases/:id/photos",
+      "POST /cases/:id/close",
+    ]);
     expect(phone.cases.value[0]).toMatchObject({ state: "closed", unsent: 0 });
   });
 
@@ -71,22 +82,35 @@ describe("the phone", () => {
 
   test("answers from its own memory when there is no signal, and says so", async () => {
     await phone.join("code-1234", "bay phone");
-    service.put({ id: "a", state: "closed", complaint: "rear washer runs with heated screen", cause_title: "Ground corroded" });
+    service.put({
+      id: "a",
+      state: "closed",
+      complaint: "rear washer runs with heated screen",
+      cause_title: "Ground corroded",
+    });
     await phone.syncNow();
     offline();
     const asked = await phone.ask(draft);
-    expect(asked).toMatchObject({ kind: "local", why: "no connection", found: [{ case: { id: "a" }, why: { words: ["rear", "washer", "run"] } }] });
+    expect(asked).toMatchObject({
+      kind: "local",
+      why: "no connection",
+      found: [{ case: { id: "a" }, why: { words: ["rear", "washer", "run"] } }],
+    });
   });
 
   test("a refused act can be mended and then goes", async () => {
     await phone.join("code-1234", "bay phone");
-    service.refuse = (_method, path, body) => (path.endsWith("/readings") && body["unit"] === "psi" ? problem(422, "wrong unit") : null);
+    service.refuse = (_method, path, body) =>
+      path.endsWith("/readings") && body["unit"] === "psi" ? problem(422, "wrong unit") : null;
     const id = await phone.openCase(draft);
     await phone.addReading(id, { id: "r1", quantity: "batt_rest", value: 12, unit: "psi" });
     await phone.syncNow();
     const [stuck] = phone.outbox.value;
     expect(stuck).toMatchObject({ state: "parked", problem: { remedy: "mend it" } });
-    await phone.mend(stuck?.key ?? "", { do: "reading", body: { id: "r1", quantity: "batt_rest", value: 12, unit: "volt" } });
+    await phone.mend(stuck?.key ?? "", {
+      do: "reading",
+      body: { id: "r1", quantity: "batt_rest", value: 12, unit: "volt" },
+    });
     await phone.syncNow();
     expect(phone.outbox.value).toEqual([]);
     expect(service.cases.get(id)?.readings).toMatchObject([{ id: "r1", unit: "volt" }]);

@@ -8,15 +8,31 @@ import { chance } from "./fake-service";
 
 const quantity = (given: object = {}) =>
   read(parseQuantity, {
-    id: "batt_rest", title: "Battery at rest", unit: "volt", accepted_units: ["volt", "millivolt"], test_point: "battery posts",
-    hard_low: 0, hard_high: 20, expected: { kind: "constant", low: 12.4, high: 12.9 }, ...given,
+    id: "batt_rest",
+    title: "Battery at rest",
+    unit: "volt",
+    accepted_units: ["volt", "millivolt"],
+    test_point: "battery posts",
+    hard_low: 0,
+    hard_high: 20,
+    expected: { kind: "constant", low: 12.4, high: 12.9 },
+    ...given,
   });
 
-const typed = (keys: string): string => [...keys].reduce((text, key) => pressed(text, (key === "<" ? "back" : key) as PadKey), "");
+const typed = (keys: string): string =>
+  [...keys].reduce((text, key) => pressed(text, (key === "<" ? "back" : key) as PadKey), "");
 
 describe("the number pad", () => {
   test.each([
-    ["12.1", "12.1"], ["12..1", "12.1"], [".5", "0.5"], ["007", "7"], ["12<3", "13"], ["5-", "-5"], ["5--", "5"], ["<", ""], ["-.5", "-0.5"],
+    ["12.1", "12.1"],
+    ["12..1", "12.1"],
+    [".5", "0.5"],
+    ["007", "7"],
+    ["12<3", "13"],
+    ["5-", "-5"],
+    ["5--", "5"],
+    ["<", ""],
+    ["-.5", "-0.5"],
     ["1234567890123", "123456789"],
   ])("%s gives %s", (keys, text) => expect(typed(keys)).toBe(text));
 
@@ -56,8 +72,14 @@ describe("units", () => {
   });
 
   test("a degree apart is not a degree", () => expect(convert(10, "delta_degC", "degF")).toBeNull());
-  test.each([["mV", "millivolt"], ["MΩ", "megaohm"], ["mΩ", "milliohm"], ["volts", "volt"], ["KPA", "kilopascal"], ["km", "kilometer"]])(
-    "%s is read as %s", (said, name) => expect(unitName(said)).toBe(name));
+  test.each([
+    ["mV", "millivolt"],
+    ["MΩ", "megaohm"],
+    ["mΩ", "milliohm"],
+    ["volts", "volt"],
+    ["KPA", "kilopascal"],
+    ["km", "kilometer"],
+  ])("%s is read as %s", (said, name) => expect(unitName(said)).toBe(name));
   test("an unknown unit is shown as it came", () => expect(unitShort("furlong")).toBe("furlong"));
 });
 
@@ -72,10 +94,17 @@ describe("a typed reading", () => {
     expect(plausible(quantity(), { value: 12600, unit: "millivolt" }).kind).toBe("plausible"));
 
   test("in a unit of another kind is named wrong, with the right ones", () =>
-    expect(plausible(quantity(), { value: 1, unit: "psi" })).toMatchObject({ kind: "wrong unit", why: expect.stringContaining("V, mV") }));
+    expect(plausible(quantity(), { value: 1, unit: "psi" })).toMatchObject({
+      kind: "wrong unit",
+      why: expect.stringContaining("V, mV"),
+    }));
 
   test("takes the usual test point when none is said, and is none without a number", () => {
-    expect(toReading(quantity(), { typed: "12.1", unit: "volt" })).toMatchObject({ value: 12.1, point: "battery posts", when: "before" });
+    expect(toReading(quantity(), { typed: "12.1", unit: "volt" })).toMatchObject({
+      value: 12.1,
+      point: "battery posts",
+      when: "before",
+    });
     expect(toReading(quantity(), { typed: "-", unit: "volt" })).toBeNull();
   });
 

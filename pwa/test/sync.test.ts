@@ -20,7 +20,13 @@ async function aJob(phone: Bench, id: string): Promise<void> {
   await phone.save(id, testAct(`${id}-t1`));
   await phone.save(id, readingAct(`${id}-r1`));
   await phone.save(id, testAct(`${id}-t2`));
-  await phone.save(id, { do: "close", body: { cause: "starting.battery.weak", correction: { action: "replace", component: null, text: "battery replaced" } } });
+  await phone.save(id, {
+    do: "close",
+    body: {
+      cause: "starting.battery.weak",
+      correction: { action: "replace", component: null, text: "battery replaced" },
+    },
+  });
 }
 
 describe("a case arrives once", () => {
@@ -70,7 +76,8 @@ describe("a case arrives once", () => {
 
   test("though the phone's clock runs ahead of the service's", async () => {
     const phone = await bench();
-    phone.service.refuse = (_method, _path, body) => (body["opened"] ? problem(422, "lies in the future", { field: "opened" }) : null);
+    phone.service.refuse = (_method, _path, body) =>
+      body["opened"] ? problem(422, "lies in the future", { field: "opened" }) : null;
     await phone.save("a", { do: "open", body: { id: "a", complaint: "no start", opened: "2031-01-01T00:00:00Z" } });
     await phone.run();
     expect([await phone.db.unsent(), phone.service.done]).toEqual([0, ["POST /cases"]]);
@@ -96,7 +103,9 @@ describe("a refused act", () => {
     await phone.save("a", readingAct("r1"));
     await phone.run();
     await phone.run();
-    expect(await phone.db.outbox()).toMatchObject([{ state: "parked", tries: 1, problem: { field: "unit", remedy: "mend it" } }]);
+    expect(await phone.db.outbox()).toMatchObject([
+      { state: "parked", tries: 1, problem: { field: "unit", remedy: "mend it" } },
+    ]);
   });
 
   test("holds back the later acts on its case and no other case", async () => {

@@ -15,7 +15,9 @@ describe("reading what travels", () => {
   });
 
   test("an unknown word of a closed list is refused with the words that may stand there", () => {
-    expect(() => wire.read(wire.parseCase, { ...CASE, state: "lost" })).toThrow("state: expected one of open, closed, unresolved");
+    expect(() => wire.read(wire.parseCase, { ...CASE, state: "lost" })).toThrow(
+      "state: expected one of open, closed, unresolved",
+    );
   });
 
   test("a number that is none is refused", () => {
@@ -45,7 +47,12 @@ describe("reading what travels", () => {
 
   test("an expected cost may be a plain number or an amount", () => {
     const advice = (expected_cost: unknown) => ({
-      cases: [], causes: [], unlisted: 1, tests: [], revision: 1, next: { do: "refer", expected_cost },
+      cases: [],
+      causes: [],
+      unlisted: 1,
+      tests: [],
+      revision: 1,
+      next: { do: "refer", expected_cost },
     });
     expect(wire.read(wire.parseAdvice, advice(80)).next.expected_cost).toBe(80);
     expect(wire.read(wire.parseAdvice, advice({ amount: 90, currency: "EUR" })).next.expected_cost).toBe(90);

@@ -16,8 +16,10 @@ describe("codes in the words", () => {
     ["P26A1 stored", ["P26A1"]],
   ])("%s", (text, codes) => expect(said(text).codes).toEqual(codes));
 
-  test.each(["part p030312", "xP0303", "P9303", "bus c 12", "B and C add", "brake cable bad", "sub 100 hz"])("%s holds none", (text) =>
-    expect(said(text).codes).toEqual([]));
+  test.each(["part p030312", "xP0303", "P9303", "bus c 12", "B and C add", "brake cable bad", "sub 100 hz"])(
+    "%s holds none",
+    (text) => expect(said(text).codes).toEqual([]),
+  );
 
   test("one code alone is brought to its usual form", () => {
     expect(codeOf(" c-1234 ")).toBe("C1234");
@@ -39,23 +41,44 @@ describe("readings in the words", () => {
     ["-5 °C outside", -5, "degC", ""],
   ])("%s", (text, value, unit, point) => expect(said(text).readings[0]).toMatchObject({ value, unit, point }));
 
-  test.each(["dead at 2 a day", "2 c shaped clips", "after 20 km it stalls", "p0303 v", "5 files", "about 3 months"])("%s holds none", (text) =>
-    expect(said(text).readings).toEqual([]));
+  test.each(["dead at 2 a day", "2 c shaped clips", "after 20 km it stalls", "p0303 v", "5 files", "about 3 months"])(
+    "%s holds none",
+    (text) => expect(said(text).readings).toEqual([]),
+  );
 });
 
 describe("distance and year in the words", () => {
   test.each([
-    ["141k km", 141000, "km"], ["141 000 km on it", 141000, "km"], ["141,000km", 141000, "km"], ["88k miles", 88000, "mi"],
-    ["odo 141k", 141000, "km"], ["mileage: 93k", 93000, "km"], ["92.5k km", 92500, "km"], ["120 thousand miles", 120000, "mi"],
+    ["141k km", 141000, "km"],
+    ["141 000 km on it", 141000, "km"],
+    ["141,000km", 141000, "km"],
+    ["88k miles", 88000, "mi"],
+    ["odo 141k", 141000, "km"],
+    ["mileage: 93k", 93000, "km"],
+    ["92.5k km", 92500, "km"],
+    ["120 thousand miles", 120000, "mi"],
   ])("%s", (text, value, unit) => expect(said(text).odometer).toEqual({ value, unit }));
 
-  test.each(["stalls after 20 km", "10 k ohm", "2011 Linnet"])("%s holds no distance", (text) => expect(said(text).odometer).toBeNull());
+  test.each(["stalls after 20 km", "10 k ohm", "2011 Linnet"])("%s holds no distance", (text) =>
+    expect(said(text).odometer).toBeNull(),
+  );
 
-  test.each([["2011 Tarrow Linnet", 2011], ["Linnet, 1998, petrol", 1998], ["2026 model", 2026]])("%s", (text, year) =>
-    expect(said(text).year).toBe(year));
+  test.each([
+    ["2011 Tarrow Linnet", 2011],
+    ["Linnet, 1998, petrol", 1998],
+    ["2026 model", 2026],
+  ])("%s", (text, year) => expect(said(text).year).toBe(year));
 
-  test.each(["stalls at 2000 rpm", "2000 km ago", "2085 model", "part 2011/44", "1 800 2011 22", "1999.5 mV", "torque 1950 ohms"])(
-    "%s holds no year of a car", (text) => expect(said(text).year === null || text.startsWith("1 800")).toBe(true));
+  test.each([
+    "stalls at 2000 rpm",
+    "2000 km ago",
+    "2085 model",
+    "part 2011/44",
+    "1 800 2011 22",
+    "1999.5 mV",
+    "torque 1950 ohms",
+  ])("%s holds no year of a car", (text) => expect(said(text).year === null || text.startsWith("1 800")).toBe(true));
 
-  test("nothing said gives nothing", () => expect(said("")).toEqual({ codes: [], readings: [], odometer: null, year: null }));
+  test("nothing said gives nothing", () =>
+    expect(said("")).toEqual({ codes: [], readings: [], odometer: null, year: null }));
 });

@@ -8,11 +8,47 @@ const [GROUND, TAG, INK, TICK] = ["#1a2663", "#f1dfae", "#1b1710", "#0b4023"];
 
 /** A job tag with its hole, three written lines and a tick. */
 const PICTURE = [
-  { fill: TAG, points: [[196, 84], [316, 84], [376, 148], [376, 428], [136, 428], [136, 148]] },
+  {
+    fill: TAG,
+    points: [
+      [196, 84],
+      [316, 84],
+      [376, 148],
+      [376, 428],
+      [136, 428],
+      [136, 148],
+    ],
+  },
   { fill: GROUND, circle: [256, 146, 24] },
-  { fill: INK, points: [[176, 208], [336, 208], [336, 232], [176, 232]] },
-  { fill: INK, points: [[176, 258], [336, 258], [336, 282], [176, 282]] },
-  { fill: TICK, points: [[204, 346], [228, 322], [262, 356], [322, 300], [346, 324], [262, 404]] },
+  {
+    fill: INK,
+    points: [
+      [176, 208],
+      [336, 208],
+      [336, 232],
+      [176, 232],
+    ],
+  },
+  {
+    fill: INK,
+    points: [
+      [176, 258],
+      [336, 258],
+      [336, 282],
+      [176, 282],
+    ],
+  },
+  {
+    fill: TICK,
+    points: [
+      [204, 346],
+      [228, 322],
+      [262, 356],
+      [322, 300],
+      [346, 324],
+      [262, 404],
+    ],
+  },
 ];
 
 const corner = (x, y, radius) => {
@@ -88,7 +124,12 @@ function png(size, radius) {
   head.writeUInt32BE(size, 4);
   head.set([8, 6, 0, 0, 0], 8);
   const signature = Buffer.from([137, 80, 78, 71, 13, 10, 26, 10]);
-  return Buffer.concat([signature, chunk("IHDR", head), chunk("IDAT", deflateSync(rows, { level: 9 })), chunk("IEND", Buffer.alloc(0))]);
+  return Buffer.concat([
+    signature,
+    chunk("IHDR", head),
+    chunk("IDAT", deflateSync(rows, { level: 9 })),
+    chunk("IEND", Buffer.alloc(0)),
+  ]);
 }
 
 const svgShape = ({ fill, points, circle }) =>

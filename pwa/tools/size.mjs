@@ -14,7 +14,10 @@ const text = (name) => readFileSync(join(DIST, name), "utf8");
 
 /** The page, what it names, and what those import at once. */
 function startFiles() {
-  const wanted = ["index.html", ...[...text("index.html").matchAll(/(?:src|href)="\/(assets\/[^"]+)"/g)].map(([, name]) => name)];
+  const wanted = [
+    "index.html",
+    ...[...text("index.html").matchAll(/(?:src|href)="\/(assets\/[^"]+)"/g)].map(([, name]) => name),
+  ];
   for (const name of wanted) {
     if (!name.endsWith(".js")) continue;
     const imports = [...text(name).matchAll(AT_ONCE)].map(([, path]) => posix.join(posix.dirname(name), path));
@@ -26,13 +29,22 @@ function startFiles() {
 const start = startFiles();
 const rows = readdirSync(DIST, { recursive: true })
   .filter((name) => /\.(js|css|html|webmanifest)$/.test(name))
-  .map((name) => ({ name, kb: gzipSync(readFileSync(join(DIST, name)), { level: 9 }).length / 1000, first: start.has(name) }));
+  .map((name) => ({
+    name,
+    kb: gzipSync(readFileSync(join(DIST, name)), { level: 9 }).length / 1000,
+    first: start.has(name),
+  }));
 const sum = (some) => some.reduce((total, { kb }) => total + kb, 0);
 const first = sum(rows.filter((row) => row.first));
 
-for (const { name, kb, first } of rows) process.stdout.write(`${kb.toFixed(1).padStart(7)} kB  ${name}${first ? "" : "  (after the start)"}\n`);
-process.stdout.write(`${first.toFixed(1).padStart(7)} kB  to start, gzipped; limit ${LIMIT_KB} kB\n${sum(rows).toFixed(1).padStart(7)} kB  all\n`);
+for (const { name, kb, first } of rows)
+  process.stdout.write(`${kb.toFixed(1).padStart(7)} kB  ${name}${first ? "" : "  (after the start)"}\n`);
+process.stdout.write(
+  `${first.toFixed(1).padStart(7)} kB  to start, gzipped; limit ${LIMIT_KB} kB\n${sum(rows).toFixed(1).padStart(7)} kB  all\n`,
+);
 if (first > LIMIT_KB) {
-  process.stderr.write(`The start is ${(first - LIMIT_KB).toFixed(1)} kB over its limit: leave something out or load it later.\n`);
+  process.stderr.write(
+    `The start is ${(first - LIMIT_KB).toFixed(1)} kB over its limit: leave something out or load it later.\n`,
+  );
   process.exit(1);
 }

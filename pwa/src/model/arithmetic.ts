@@ -17,7 +17,8 @@ const FUNCTIONS: Readonly<Record<string, (...given: number[]) => number>> = {
 const WORDS = new Set(["if", "else"]);
 const SIGNS = ["==", "!=", "<=", ">=", "<", ">"] as const;
 
-const TOKEN = /\s*(?:(\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\.\d+(?:[eE][+-]?\d+)?)|([A-Za-z_]\w*)|('[^']*'|"[^"]*")|(\*\*|[=!<>]=|[-+*/(),<>]))/y;
+const TOKEN =
+  /\s*(?:(\d+(?:\.\d*)?(?:[eE][+-]?\d+)?|\.\d+(?:[eE][+-]?\d+)?)|([A-Za-z_]\w*)|('[^']*'|"[^"]*")|(\*\*|[=!<>]=|[-+*/(),<>]))/y;
 
 function tokens(formula: string): readonly string[] {
   const found: string[] = [];
@@ -35,7 +36,9 @@ const isName = (word: string): boolean => /^[A-Za-z_]/.test(word) && !WORDS.has(
 
 /** The names a formula uses, functions apart; a number uses none. */
 export const namesIn = (formula: Value | null): readonly string[] =>
-  typeof formula !== "string" ? [] : [...new Set(tokens(formula).filter((word) => isName(word) && !Object.hasOwn(FUNCTIONS, word)))];
+  typeof formula !== "string"
+    ? []
+    : [...new Set(tokens(formula).filter((word) => isName(word) && !Object.hasOwn(FUNCTIONS, word)))];
 
 /** Worked out only when asked, so that a branch not taken may lack its names. */
 type Thunk = () => Value;
@@ -77,7 +80,8 @@ class Reader {
   }
 
   private need(wanted: string): void {
-    if (!this.take(wanted)) throw new FormulaError(`"${wanted}" is missing before "${this.words[this.at] ?? "the end"}"`);
+    if (!this.take(wanted))
+      throw new FormulaError(`"${wanted}" is missing before "${this.words[this.at] ?? "the end"}"`);
   }
 
   private choice(): Thunk {

@@ -47,8 +47,7 @@ export const isBlank = (draft: Draft): boolean =>
 
 /** Enough to ask with: words, a code, a symptom or a reading. */
 export const canAsk = (draft: Draft): boolean =>
-  Boolean(draft.complaint.trim()) ||
-  [draft.symptoms, draft.codes, draft.readings].some((items) => items.length > 0);
+  Boolean(draft.complaint.trim()) || [draft.symptoms, draft.codes, draft.readings].some((items) => items.length > 0);
 
 /** Adds the value, or takes it away when it is there already. */
 export const toggled = (items: readonly string[], item: string): readonly string[] =>

@@ -6,7 +6,13 @@ import type { Names, Value } from "./arithmetic";
 import type { Given } from "./given";
 
 export type Expectation =
-  | { readonly kind: "range"; readonly low: number; readonly high: number; readonly edges: readonly number[]; readonly uses: readonly string[] }
+  | {
+      readonly kind: "range";
+      readonly low: number;
+      readonly high: number;
+      readonly edges: readonly number[];
+      readonly uses: readonly string[];
+    }
   | { readonly kind: "unknown"; readonly why: string; readonly needs: readonly string[] };
 
 export function expectation(quantity: Quantity, known: Given): Expectation {
@@ -19,7 +25,8 @@ export function expectation(quantity: Quantity, known: Given): Expectation {
 }
 
 const unknown = (why: string, needs: readonly string[] = []): Expectation => ({ kind: "unknown", why, needs });
-const without = (needs: readonly string[]): Expectation => unknown(`cannot be judged without ${needs.join(", ")}`, needs);
+const without = (needs: readonly string[]): Expectation =>
+  unknown(`cannot be judged without ${needs.join(", ")}`, needs);
 const lacking = (names: readonly string[], { values }: Given): readonly string[] =>
   [...new Set(names)].filter((name) => !(name in values)).sort();
 
@@ -32,7 +39,12 @@ function fromBounds(quantity: Quantity, known: Given): Expectation {
 }
 
 /** A formula may leave a branch unused, so only a failure tells what is really missing. */
-function ranged(quantity: Quantity, [low, high]: readonly [Value, Value], known: Given, names: readonly string[]): Expectation {
+function ranged(
+  quantity: Quantity,
+  [low, high]: readonly [Value, Value],
+  known: Given,
+  names: readonly string[],
+): Expectation {
   const uses = [...names, ...edgeNames(quantity)];
   try {
     const band = { low: worked(low, known.values), high: worked(high, known.values) };
@@ -52,7 +64,8 @@ function fromTable(quantity: Quantity, known: Given): Expectation {
   if (needs.length) return without(needs);
   const chosen = String(known.values[choose_by ?? ""] ?? Object.keys(points)[0]);
   const curve = Object.entries(points).find(([name]) => name.toLowerCase() === chosen.toLowerCase())?.[1];
-  if (!curve) return unknown(`there is no table for ${chosen}; listed: ${Object.keys(points).join(", ")}`, names.slice(0, 1));
+  if (!curve)
+    return unknown(`there is no table for ${chosen}; listed: ${Object.keys(points).join(", ")}`, names.slice(0, 1));
   const at = Number(known.values[by ?? ""]);
   const middle = between(curve, at);
   if (middle === null) return unknown(`${at} lies outside the table`, names.slice(-1));

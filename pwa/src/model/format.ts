@@ -36,13 +36,22 @@ const dated = (when: string | null): Date | null => {
 /** "11 Mar 2026"; empty when there is none or it is no date. */
 export function day(when: string | null, locale?: string, timeZone?: string): string {
   const date = dated(when);
-  return date ? new Intl.DateTimeFormat(locale, { day: "numeric", month: "short", year: "numeric", timeZone }).format(date) : "";
+  return date
+    ? new Intl.DateTimeFormat(locale, { day: "numeric", month: "short", year: "numeric", timeZone }).format(date)
+    : "";
 }
 
 /** "11 Mar 2026, 09:20". */
 export function dayAndTime(when: string | null, locale?: string, timeZone?: string): string {
   const date = dated(when);
-  const parts = { day: "numeric", month: "short", year: "numeric", hour: "2-digit", minute: "2-digit", timeZone } as const;
+  const parts = {
+    day: "numeric",
+    month: "short",
+    year: "numeric",
+    hour: "2-digit",
+    minute: "2-digit",
+    timeZone,
+  } as const;
   return date ? new Intl.DateTimeFormat(locale, parts).format(date) : "";
 }
 

@@ -85,7 +85,8 @@ function opened(body: Named<CaseBody>, moment: Moment): Case {
 
 function shut(known: Case, body: CloseBody, moment: Moment): Case {
   const after = named(body.readings).map((one) => readingStep({ ...one, when: "after" }, moment));
-  const correction = typeof body.correction === "string" ? { action: "", component: null, text: body.correction } : body.correction;
+  const correction =
+    typeof body.correction === "string" ? { action: "", component: null, text: body.correction } : body.correction;
   const verification = body.verification ?? known.verification;
   const readings = after.reduce(withStep, known.readings);
   const proved = readings.some((one) => one.when === "after") || Boolean(verification);
@@ -183,7 +184,8 @@ function layOver(cases: Map<string, LocalCase>, entry: Entry, by: string | null)
     const fresh = cases.get(act.body.id) ?? comeback(known, act, moment);
     cases.set(act.body.id, counted(fresh, entry));
   }
-  if (known) cases.set(entry.caseId, counted({ ...acted(known, act, moment), updated: entry.made } as LocalCase, entry));
+  if (known)
+    cases.set(entry.caseId, counted({ ...acted(known, act, moment), updated: entry.made } as LocalCase, entry));
 }
 
 /** One view per stored copy, so that what was worked out from an untouched case can be kept. */
@@ -198,7 +200,11 @@ function asLocal(stored: Case): LocalCase {
 const lastTouched = (one: Case): string => one.updated ?? one.opened ?? "";
 
 /** All cases as this phone sees them, last touched first. */
-export function localCases(stored: readonly Case[], entries: readonly Entry[], by: string | null): readonly LocalCase[] {
+export function localCases(
+  stored: readonly Case[],
+  entries: readonly Entry[],
+  by: string | null,
+): readonly LocalCase[] {
   const cases = new Map(stored.map((one) => [one.id, asLocal(one)]));
   for (const entry of [...entries].sort((a, b) => a.seq - b.seq)) layOver(cases, entry, by);
   return [...cases.values()].sort((a, b) => (lastTouched(a) < lastTouched(b) ? 1 : -1));

@@ -63,7 +63,8 @@ function compared(reading: ReadingBody, quantity: Quantity, limits: Range, besid
 /** How far up the ladder the value climbs; on an edge it takes the good side. */
 const stepOf = (quantity: Quantity, value: number, edges: readonly number[]): number =>
   edges.filter((edge, at) => {
-    if (Math.abs(value - edge) <= 1e-9 * Math.max(1, Math.abs(edge))) return !quantity.good.includes(quantity.ladder[at] ?? "");
+    if (Math.abs(value - edge) <= 1e-9 * Math.max(1, Math.abs(edge)))
+      return !quantity.good.includes(quantity.ladder[at] ?? "");
     return value > edge;
   }).length;
 
@@ -84,13 +85,18 @@ function labelOf(id: string): string {
   return (words.length > 1 && UNIT_ENDINGS.has(words.at(-1) ?? "") ? words.slice(0, -1) : words).join(" ");
 }
 
-const unitOf = (id: string, trade: Trade): string => unitShort(trade.conditions.find((one) => one.id === id)?.unit ?? "");
+const unitOf = (id: string, trade: Trade): string =>
+  unitShort(trade.conditions.find((one) => one.id === id)?.unit ?? "");
 
 /** "battery temp 25 °C (assumed)": what the range rests on. */
 function told(quantity: Quantity, { uses }: Range, { known, trade }: Beside): string {
   const used = quantity.conditions.filter((name) => uses.includes(name) && name in known.values);
   return used
-    .map((name) => `${labelOf(name)} ${known.values[name] ?? ""} ${unitOf(name, trade)}`.trim() + (known.assumed.has(name) ? " (assumed)" : ""))
+    .map(
+      (name) =>
+        `${labelOf(name)} ${known.values[name] ?? ""} ${unitOf(name, trade)}`.trim() +
+        (known.assumed.has(name) ? " (assumed)" : ""),
+    )
     .join(", ");
 }
 

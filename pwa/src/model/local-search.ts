@@ -112,15 +112,25 @@ function sharedWords(one: LocalCase, wanted: readonly Wanted[]): Share {
   return { score: score / (0.7 + 0.3 * Math.sqrt(words.size / 25)), shared };
 }
 
-function sharedItems(here: readonly string[], asked: readonly string[], counts: ReadonlyMap<string, number>, all: number): Share {
+function sharedItems(
+  here: readonly string[],
+  asked: readonly string[],
+  counts: ReadonlyMap<string, number>,
+  all: number,
+): Share {
   const shared = asked.filter((item) => here.includes(item));
   return { shared, score: shared.reduce((sum, item) => sum + rarity(all, counts.get(item) ?? 1), 0) };
 }
 
-const alike = (a: string | undefined, b: string): boolean => Boolean(a && b) && a?.trim().toLowerCase() === b.trim().toLowerCase();
+const alike = (a: string | undefined, b: string): boolean =>
+  Boolean(a && b) && a?.trim().toLowerCase() === b.trim().toLowerCase();
 
-function vehicleNearness(asked: NonNullable<Question["vehicle"]>, { vehicle }: LocalCase): { score: number; says: string } {
-  if (!alike(asked.model, vehicle.model)) return alike(asked.make, vehicle.make) ? { score: 0.3, says: "same make" } : { score: 0, says: "" };
+function vehicleNearness(
+  asked: NonNullable<Question["vehicle"]>,
+  { vehicle }: LocalCase,
+): { score: number; says: string } {
+  if (!alike(asked.model, vehicle.model))
+    return alike(asked.make, vehicle.make) ? { score: 0.3, says: "same make" } : { score: 0, says: "" };
   const apart = asked.year && vehicle.year ? Math.abs(asked.year - vehicle.year) : null;
   const years = apart === null ? "" : apart === 0 ? ", same year" : `, ${apart} year${apart === 1 ? "" : "s"} apart`;
   const engine = alike(asked.engine, vehicle.engine) ? ", same engine" : "";
@@ -141,7 +151,11 @@ function scored(one: LocalCase, question: Question, corpus: Corpus, wanted: read
 }
 
 /** The cases most like the question, nearest first; a question that says nothing finds nothing. */
-export function searchCases(cases: readonly LocalCase[], question: Question, { limit = 10 }: { readonly limit?: number } = {}): readonly Found[] {
+export function searchCases(
+  cases: readonly LocalCase[],
+  question: Question,
+  { limit = 10 }: { readonly limit?: number } = {},
+): readonly Found[] {
   const corpus = corpusOf(cases);
   const wanted = [...new Set(termsOf(question.text))].map((term) => wantedOf(term, corpus));
   return cases

@@ -59,7 +59,11 @@ export interface Entry {
 
 export type NewEntry = Omit<Entry, "seq">;
 
-export const newEntry = (caseId: string, act: Act, { key, owner, now }: { key: string; owner: Owner; now: Date }): NewEntry => ({
+export const newEntry = (
+  caseId: string,
+  act: Act,
+  { key, owner, now }: { key: string; owner: Owner; now: Date },
+): NewEntry => ({
   key,
   owner,
   caseId,
@@ -112,7 +116,12 @@ export interface Send {
 export function toSend(entry: Entry): Send {
   const { act, caseId } = entry;
   const path = `/cases/${encodeURIComponent(caseId)}`;
-  const post = (tail: string, body?: unknown): Send => ({ method: "POST", path: path + tail, body, needsRevision: false });
+  const post = (tail: string, body?: unknown): Send => ({
+    method: "POST",
+    path: path + tail,
+    body,
+    needsRevision: false,
+  });
   switch (act.do) {
     case "open":
       return { method: "POST", path: "/cases", body: act.body, needsRevision: false };

@@ -24,7 +24,17 @@ export function padValue(typed: string): number | null {
   return Number(plain);
 }
 
-const US_UNITS = new Set(["psi", "degF", "delta_degF", "inch", "inch_Hg", "inch_H2O", "mile/hour", "force_pound*foot", "ounce"]);
+const US_UNITS = new Set([
+  "psi",
+  "degF",
+  "delta_degF",
+  "inch",
+  "inch_Hg",
+  "inch_H2O",
+  "mile/hour",
+  "force_pound*foot",
+  "ounce",
+]);
 
 /** The units a quantity may be given in, its own first. */
 export const unitsOf = (quantity: Quantity): readonly string[] => [

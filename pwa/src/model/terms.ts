@@ -3,7 +3,13 @@
 import { codeOf } from "./words";
 
 const EMPTY_WORDS = new Set(
-  "a an and are as at be but by can do does for from had has have he her his i if in into is it its me my no not of off on or out she so that the their them then there they this to too up was we were when while with you your".split(" "),
+  [
+    "a an and are as at be but by can do does for from had has have he her his i if in into",
+    "is it its me my no not of off on or out she so that the their them then there they this to too",
+    "up was we were when while with you your",
+  ]
+    .join(" ")
+    .split(" "),
 );
 
 /** Lower case without accents; what is not a letter or digit parts words. Codes stay whole. */

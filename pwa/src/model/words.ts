@@ -19,10 +19,24 @@ export interface Heard {
 }
 
 const CODE = /(?<![\p{L}\p{N}])([PBCU])[\s.-]?([0-3oO])[\s.-]?((?:[\dA-FoO][\s.-]?){2}[\dA-FoO])(?![\p{L}\p{N}])/giu;
-const SPELLED = /(?<![\p{L}\p{N}])([PBCU])((?:[\s-](?:zero|oh|one|two|three|four|five|six|seven|eight|nine|\d)){4})(?![\p{L}\p{N}])/giu;
 const DIGITS: Readonly<Record<string, string>> = {
-  zero: "0", oh: "0", one: "1", two: "2", three: "3", four: "4", five: "5", six: "6", seven: "7", eight: "8", nine: "9",
+  zero: "0",
+  oh: "0",
+  one: "1",
+  two: "2",
+  three: "3",
+  four: "4",
+  five: "5",
+  six: "6",
+  seven: "7",
+  eight: "8",
+  nine: "9",
 };
+
+const SPELLED = new RegExp(
+  String.raw`(?<![\p{L}\p{N}])([PBCU])((?:[\s-](?:${Object.keys(DIGITS).join("|")}|\d)){4})(?![\p{L}\p{N}])`,
+  "giu",
+);
 
 /** The canonical form of one code ("p 0303" is "P0303"); null when it is none. */
 export function codeOf(typed: string): string | null {
@@ -40,19 +54,76 @@ function codeLike(said: string): boolean {
 function codesIn(said: string): readonly string[] {
   const plain = [...said.matchAll(CODE)].filter(([all]) => codeLike(all)).map(([all]) => codeOf(all));
   const spelled = [...said.matchAll(SPELLED)].map(([, letter, digits]) =>
-    codeOf(`${letter}${(digits ?? "").trim().split(/[\s-]+/).map((word) => DIGITS[word.toLowerCase()] ?? word).join("")}`),
+    codeOf(
+      `${letter}${(digits ?? "")
+        .trim()
+        .split(/[\s-]+/)
+        .map((word) => DIGITS[word.toLowerCase()] ?? word)
+        .join("")}`,
+    ),
   );
   return [...new Set([...plain, ...spelled])].filter((code) => code !== null);
 }
 
 const NUMBER = String.raw`-?\d+(?:[.,]\d+)?`;
-const UNIT = String.raw`inches of mercury|degrees?\s?[cf]|foot pounds|ft\.?\s?lbs?|newton meters|per cent|in\s?hg|kilo?\s?ohms?|k\s?ohms?|milliamps?|millivolts?|kilometers?|kilometres?|fahrenheit|celsius|ohms?|amps?|volts?|microns?|miles?|kpa|mpa|psi|mbar|bars?|km/h|kmh|kph|mph|inhg|rpm|revs|vdc|mv|kv|ma|mm|nm|°\s?[cf]|deg\s?[cf]|[ΩωVAFC%]`;
-const READING = new RegExp(String.raw`(?<![\p{L}\p{N}.,/-])(${NUMBER})\s?(${UNIT})(?![\p{L}\p{N}/])(?:\s+(?:at|on|across|from)\s+(?:the\s+)?([\p{L}][\p{L} ]{2,40}?(?:\s\d{1,3})?)(?=[,.;]|\s+(?:and|but|with|when|while|then)\s|$|\s\d))?`, "giu");
+/** Units as they are said and typed, the longer before the shorter that begin them. */
+const UNITS_SAID = [
+  "inches of mercury",
+  String.raw`degrees?\s?[cf]`,
+  "foot pounds",
+  String.raw`ft\.?\s?lbs?`,
+  "newton meters",
+  "per cent",
+  String.raw`in\s?hg`,
+  String.raw`kilo?\s?ohms?`,
+  String.raw`k\s?ohms?`,
+  "milliamps?",
+  "millivolts?",
+  "kilomet(?:er|re)s?",
+  "fahrenheit",
+  "celsius",
+  "ohms?",
+  "amps?",
+  "volts?",
+  "microns?",
+  "miles?",
+  "kpa",
+  "mpa",
+  "psi",
+  "mbar",
+  "bars?",
+  "km/h",
+  "kmh",
+  "kph",
+  "mph",
+  "rpm",
+  "revs",
+  "vdc",
+  "mv",
+  "kv",
+  "ma",
+  "mm",
+  "nm",
+  String.raw`°\s?[cf]`,
+  "deg\\s?[cf]",
+  "[ΩωVAFC%]",
+];
+const UNIT = UNITS_SAID.join("|");
+const PLACE = String.raw`[\p{L}][\p{L} ]{2,40}?(?:\s\d{1,3})?`;
+const PLACE_ENDS = String.raw`(?=[,.;]|\s+(?:and|but|with|when|while|then)\s|$|\s\d)`;
+const READING = new RegExp(
+  String.raw`(?<![\p{L}\p{N}.,/-])(${NUMBER})\s?(${UNIT})(?![\p{L}\p{N}/])` +
+    String.raw`(?:\s+(?:at|on|across|from)\s+(?:the\s+)?(${PLACE})${PLACE_ENDS})?`,
+  "giu",
+);
 
 const number = (typed: string): number => Number(typed.replace(",", "."));
 
 function unitSaid(typed: string): string | null {
-  const bare = typed.replace(/\s+/g, " ").replace(/^(?:°|deg(?:rees?)?)\s?(?=[cf]$)/i, "").replace(/^ft\.? ?lbs?$/i, "ft lb");
+  const bare = typed
+    .replace(/\s+/g, " ")
+    .replace(/^(?:°|deg(?:rees?)?)\s?(?=[cf]$)/i, "")
+    .replace(/^ft\.? ?lbs?$/i, "ft lb");
   return unitName(bare.replace(/^kilo? ?ohms?$/i, "kohm"));
 }
 
@@ -68,7 +139,11 @@ function readingsIn(said: string): readonly SpokenReading[] {
   });
 }
 
-const DISTANCE = /(?<![\p{L}\p{N}.,])(\d{1,3}(?:[ ,.]\d{3})+|\d+(?:[.,]\d+)?)\s?(k|thousand|tkm)?\s?(km|kms|kilometers?|kilometres?|mi|miles?)(?![\p{L}\p{N}/])/iu;
+const DISTANCE = new RegExp(
+  String.raw`(?<![\p{L}\p{N}.,])(\d{1,3}(?:[ ,.]\d{3})+|\d+(?:[.,]\d+)?)\s?(k|thousand|tkm)?\s?` +
+    String.raw`(kms?|kilomet(?:er|re)s?|mi|miles?)(?![\p{L}\p{N}/])`,
+  "iu",
+);
 const SHORT_DISTANCE = /(?:odo(?:meter)?|mileage|clock)\D{0,12}?(\d{2,3})\s?k(?![\p{L}\p{N}])/iu;
 
 function distanceNumber(typed: string, thousands: string): number {
@@ -89,7 +164,10 @@ function odometerIn(said: string, unit: "km" | "mi"): Measure | null {
 }
 
 const UNIT_AFTER = String.raw`\s?(?:rpm|revs|km|k\b|mi|miles|volts?|v\b|ohms?|psi|kpa|°|%|hours?|h\b)`;
-const YEAR = new RegExp(String.raw`(?<![\p{L}\p{N}.,/-])((?:19[5-9]|20\d)\d)(?![\p{L}\p{N}/]|[.,]\d|${UNIT_AFTER})`, "giu");
+const YEAR = new RegExp(
+  String.raw`(?<![\p{L}\p{N}.,/-])((?:19[5-9]|20\d)\d)(?![\p{L}\p{N}/]|[.,]\d|${UNIT_AFTER})`,
+  "giu",
+);
 
 function yearIn(said: string, now: Date): number | null {
   const last = now.getFullYear() + 1;

@@ -37,5 +37,7 @@ export async function kept(address: string): Promise<Response | undefined> {
 /** Drops the caches of all other versions. */
 export async function tidy(): Promise<void> {
   const names = await caches.keys();
-  await Promise.all(names.filter((name) => name.startsWith(PREFIX) && name !== NAME).map((name) => caches.delete(name)));
+  await Promise.all(
+    names.filter((name) => name.startsWith(PREFIX) && name !== NAME).map((name) => caches.delete(name)),
+  );
 }
