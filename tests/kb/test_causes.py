@@ -6,17 +6,17 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.kb.invented_shop import empty_shop, shop_of
 
 from baylore_kb.causes import beliefs_of, posterior
 from baylore_kb.causes.pool import as_count, tempered, unlisted_share
 from baylore_kb.causes.prior import trade_prior
-from baylore_kb.index import Snapshot
 from baylore_kb.question import understand
 from baylore_kb.trade import load
 from baylore_kb.values import Case, Complaint, Match, PartTried, TestDone, Vehicle, Why
 
 TRADE = load()
-EMPTY = Snapshot.build([], trade=TRADE)
+EMPTY = empty_shop()
 CLICK = Complaint("one click, no crank", symptoms=("no_crank_click",))
 WET = "own.wet_joint_behind_trim"
 
@@ -135,7 +135,7 @@ def test_the_shops_own_outcomes_outweigh_the_lists_in_time():
     worn = "starting.starter.worn"
     said = Complaint("", tests=(TestDone("crank_v_test", "ok"),))
     cases = [Case(f"c{n}", said, "closed", cause=worn, verified=True) for n in range(30)]
-    shop = Snapshot.build(cases, trade=TRADE)
+    shop = shop_of(cases)
     asked = understand(Complaint("", symptoms=("no_crank_click",), tests=said.tests), shop)
     habit = posterior(asked, (), shop)
     assert habit.chance(worn) > posterior(asked, (), EMPTY).chance(worn)

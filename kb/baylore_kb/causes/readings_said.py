@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from baylore_kb.causes.beliefs import Beliefs
 from baylore_kb.question import Question
@@ -31,6 +32,7 @@ def _shown(judged: Judged, quantity: str, *, question: Question, beliefs: Belief
     """The tests this reading decides, those of the systems in question first."""
     tests = beliefs.read_by.get(quantity, ())
     for test in sorted(tests, key=lambda test: test.system not in question.systems):
-        outcome = outcome_of(judged, test, beliefs.trade)
-        if outcome is not None:
-            yield TestDone(test.id, outcome)
+        met = [o.id for o in test.outcomes if outcome_of(judged, replace(test, outcomes=(o,)), beliefs.trade)]
+        if met:
+            # Rules may overlap ("above 9.6", "above 12.2"): the outcome that is rarer at large says more.
+            yield TestDone(test.id, min(met, key=lambda outcome: beliefs.row(test.id, outcome)[-1]))

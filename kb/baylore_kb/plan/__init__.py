@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,8 +12,9 @@ from baylore_kb.index import Snapshot
 from baylore_kb.plan import exact
 from baylore_kb.plan.ahead import look_ahead, one_test
 from baylore_kb.plan.layout import Layout, lay_out, leading
-from baylore_kb.plan.mends import PartWay, mends
+from baylore_kb.plan.mends import Mend, mends
 from baylore_kb.plan.offered import offered
+from baylore_kb.plan.part_ways import part_ways
 from baylore_kb.plan.problem import Choice, Floats, Ints
 from baylore_kb.plan.shown import next_test
 from baylore_kb.plan.steps import Weighed, next_step
@@ -23,7 +24,7 @@ from baylore_kb.tally import later_tests
 from baylore_kb.trade.model import Test, Trade
 from baylore_kb.values import NextTest, Step, Terms
 
-__all__ = ["PartWay", "Plan", "plan"]
+__all__ = ["Plan", "plan"]
 
 SHOWN = 8
 LOOKED_AHEAD = 9
@@ -46,18 +47,17 @@ def plan(
     snapshot: Snapshot,
     *,
     terms: Terms,
-    ways: Mapping[str, PartWay] | None = None,
 ) -> Plan:
     """The plan from here, in minutes and the shop's money.
 
-    `ways`: the part source the shop's memory favours, by component; none is ordinary. Without any offered
-    test the plan is to ask, replace or refer.
+    Without any offered test the plan is to ask, replace or refer. The snapshot tells which part source
+    the shop's memory favours.
     """
     trade, complaint = posterior.columns.beliefs.trade, question.complaint
     tests = offered(question, posterior, trade)
     layout = lay_out(
         posterior,
-        mends(leading(posterior), posterior, trade=trade, terms=terms, ways=ways or {}),
+        _mends(posterior, snapshot, trade, terms),
         tests=tests,
         now=_last_test(question, trade),
         comes_and_goes=complaint.comes_and_goes,
@@ -81,6 +81,14 @@ def plan(
         )
     )
     return Plan(_best_first(list(rows.values()), step), step, cautions_for(step, question, trade))
+
+
+def _mends(posterior: Posterior, snapshot: Snapshot, trade: Trade, terms: Terms) -> tuple[Mend, ...]:
+    rows = leading(posterior)
+    known = (trade.causes.get(row.cause) for row in rows)
+    components = dict.fromkeys(cause.component for cause in known if cause)
+    ways = part_ways(snapshot, components, terms=terms, trade=trade)
+    return mends(rows, posterior, trade=trade, terms=terms, ways=ways)
 
 
 @dataclass(frozen=True, slots=True)

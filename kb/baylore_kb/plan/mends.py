@@ -39,10 +39,10 @@ class Mend:
 
 @dataclass(frozen=True, slots=True)
 class PartWay:
-    """The part source the shop's memory favours for a component and its expected money to a cure."""
+    """The part source the shop's memory favours, and the money to a cure that way (None: no price)."""
 
     source: SourceKind
-    expected_cost: float
+    expected_cost: float | None
 
 
 def mends(
@@ -76,7 +76,7 @@ def _mend(
         return Mend(group, None, UNKNOWN_REPAIR_MIN if minutes is None else minutes, None, safety=False)
     way = ways.get(cause.component) if cause.mode not in NOT_MENDED_BY_A_PART else None
     cost = repair_minutes(cause, tally, terms=terms)
-    if way is not None:
+    if way is not None and way.expected_cost is not None:
         cost = way.expected_cost * 60.0 / terms.rate_per_hour
     return Mend(group, cause.component, cost, way.source if way else _usual(cause), _safety(cause))
 

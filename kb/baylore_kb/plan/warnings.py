@@ -23,10 +23,8 @@ def caution_ids(test: Test, trade: Trade) -> tuple[str, ...]:
 
 def cautions_for(step: Step, question: Question, trade: Trade) -> tuple[str, ...]:
     """Texts to read before the step: the complaint's own warnings, then the cautions of test or system."""
-    return (
-        *_complaint_warns(question, trade),
-        *(trade.cautions[id].text for id in _step_cautions(step, trade)),
-    )
+    cautions = (trade.cautions[id] for id in _step_cautions(step, trade))
+    return (*_complaint_warns(question, trade), *(f"{caution.title}. {caution.text}" for caution in cautions))
 
 
 def _step_cautions(step: Step, trade: Trade) -> tuple[str, ...]:
