@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from baylore_kb import advice as engine
 from baylore_kb import readings as meter
-from baylore_kb.values import Advice, Complaint, Judged, Reading, Terms
+from baylore_kb.values import Advice, Complaint, Judged, Reading
 from baylore_service.desk import files
 from baylore_service.desk.house import House
+from baylore_service.desk.manager import terms_of
 from baylore_service.store.records import Actor
 
 
@@ -39,6 +40,6 @@ def _answer(
         allowed,
         house.hosts.snapshot(actor.shop.id),
         limit=min(limit, house.settings.max_advice),
-        terms=Terms(rate_per_hour=actor.shop.rate_per_hour, currency=actor.shop.currency),
+        terms=terms_of(actor.shop),
         leave_out=leave_out,
     )

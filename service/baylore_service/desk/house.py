@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import UTC, datetime
-from functools import cached_property
+from functools import cache
 
 from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.text import Analyzer
@@ -21,17 +21,24 @@ def utc_now() -> datetime:
     return datetime.now(UTC)
 
 
+@cache
+def shipped_spotter() -> SymptomSpotter:
+    """Hears the symptoms of the shipped lists; made once, at first need."""
+    trade = load()
+    return SymptomSpotter(trade, Analyzer(trade))
+
+
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
     Public: `settings`, `store`, `hosts` (the indexes by shop), `trade`.
     """
 
-    def __init__(self, settings: Settings, *, trade: Trade, clock: Callable[[], datetime]) -> None:
+    def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
         self.settings = settings
-        self.trade = trade
+        self.trade: Trade = load()
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
-        self.hosts = IndexHosts(self.store, trade)
+        self.hosts = IndexHosts(self.store, self.trade)
         self._clock = clock
         self._schema_is_newest = False
 
@@ -41,12 +48,12 @@ class House:
 
         `clock` gives an aware datetime; left out it is the time of day in UTC.
         """
-        return cls(settings, trade=load(), clock=clock)
+        return cls(settings, clock=clock)
 
-    @cached_property
+    @property
     def spotter(self) -> SymptomSpotter:
         """Hears listed symptoms in words."""
-        return SymptomSpotter(self.trade, Analyzer(self.trade))
+        return shipped_spotter()
 
     def now(self) -> datetime:
         """The time of day in UTC."""

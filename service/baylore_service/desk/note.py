@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from baylore_kb.trade.model import LikelihoodRow, Trade
 from baylore_kb.units import shown
 from baylore_kb.values import Judged, PartTried, Vehicle
+from baylore_service.store import drafts as labels
 from baylore_service.store.records import CaseFile, TestStep
 
 SHORT_TITLE, MOST_TITLE, MOST_NOTE = 80, 200, 8000
@@ -32,17 +33,17 @@ def text(file: CaseFile, trade: Trade, judged: Sequence[Judged]) -> str:
 
 
 def _lines(file: CaseFile, trade: Trade, judged: Sequence[Judged]) -> Iterator[str]:
-    yield _line("Complaint", [_flat(file.complaint_text), car(file.vehicle), " ".join(file.codes)])
-    yield _line("Measured", (reading(each, trade) for each in judged if each.reading.when == "before"))
-    yield _line("Tested", (tested(step, trade) for step in file.tests))
-    yield _line("Ruled out", ruled_out(file, trade))
-    yield _line("Cause", [_flat(file.cause_title), _confirmed(file, trade)])
-    yield _line("Done", [_done(file, trade)])
-    yield _line("Did not cure", (fitted(step.part, trade) for step in file.parts if _in_vain(step.part)))
-    yield _line("Afterwards", (reading(each, trade) for each in judged if each.reading.when == "after"))
-    yield _line("Checked", [_flat(file.verification)])
-    yield _line("Not solved", [file.unresolved_reason or ""])
-    yield _line("Also", [_flat(file.note)])
+    yield _line(labels.COMPLAINT, [_flat(file.complaint_text), car(file.vehicle), " ".join(file.codes)])
+    yield _line(labels.MEASURED, (reading(each, trade) for each in judged if each.reading.when == "before"))
+    yield _line(labels.TESTED, (tested(step, trade) for step in file.tests))
+    yield _line(labels.RULED_OUT, ruled_out(file, trade))
+    yield _line(labels.CAUSE, [_flat(file.cause_title), _confirmed(file, trade)])
+    yield _line(labels.DONE, [_done(file, trade)])
+    yield _line(labels.IN_VAIN, (fitted(step.part, trade) for step in file.parts if _in_vain(step.part)))
+    yield _line(labels.AFTERWARDS, (reading(each, trade) for each in judged if each.reading.when == "after"))
+    yield _line(labels.CHECKED, [_flat(file.verification)])
+    yield _line(labels.NOT_SOLVED, [file.unresolved_reason or ""])
+    yield _line(labels.ALSO, [_flat(file.note)])
 
 
 def _line(label: str, parts: Iterable[str]) -> str:
@@ -66,7 +67,8 @@ def reading(judged: Judged, trade: Trade) -> str:
     known = trade.quantities.get(value.quantity)
     name = known.title if known else value.quantity
     place = f" at {_flat(value.point)}" if value.point.strip() else ""
-    verdict = f" ({judged.verdict})" if judged.verdict not in ("", "unknown") else ""
+    said = "" if judged.verdict == "unknown" else judged.verdict.replace("_", " ")
+    verdict = f" ({said})" if said else ""
     return f"{_lower_first(name)} {shown(value.value, value.unit)}{place}{verdict}"
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from types import SimpleNamespace
 from typing import Any
 
-from sqlalchemy import ColumnElement, Row, and_, delete, insert, select, update
+from sqlalchemy import ColumnElement, RowMapping, Table, and_, delete, insert, select, update
 
 from baylore_service.store.people import to_member
 from baylore_service.store.records import Actor, Device, Member
@@ -36,13 +37,19 @@ def add(work: Work, member: Member, new: NewDevice) -> Device:
 def actor_of(work: Work, token_hash: str) -> Actor | None:
     """Who has this token: None for an unknown or revoked one and for a member who is not active."""
     known = and_(devices.c.token_hash == token_hash, ~devices.c.revoked, members.c.active)
-    device = select(devices, members.c.name.label("member_name")).join_from(devices, members).where(known)
-    row = work.connection.execute(device).one_or_none()
-    if row is None:
+    query = select(devices, members, shops).select_from(devices.join(members).join(shops)).where(known)
+    found = work.connection.execute(query).mappings().one_or_none()
+    if found is None:
         return None
-    member = work.connection.execute(select(members).where(members.c.id == row.member_id)).one()
-    shop = work.connection.execute(select(shops).where(shops.c.id == member.shop_id)).one()
-    return Actor(to_shop(shop), to_member(member), to_device(row))
+    member = to_member(_row_of(found, members))
+    device = _row_of(found, devices)
+    device.member_name = member.name
+    return Actor(to_shop(_row_of(found, shops)), member, to_device(device))
+
+
+def _row_of(found: RowMapping, table: Table) -> SimpleNamespace:
+    """One table's columns of a joined row."""
+    return SimpleNamespace(**{column.name: found[column] for column in table.c})
 
 
 def seen(work: Work, device_id: str, *, at: datetime) -> None:
@@ -89,6 +96,6 @@ def forget_codes(work: Work, *, before: datetime) -> int:
     return work.connection.execute(delete(enrolments).where(enrolments.c.expires < before)).rowcount
 
 
-def to_device(row: Row[Any]) -> Device:
+def to_device(row: Any) -> Device:
     """The device of a row of `devices` with its member's name."""
     return Device(row.id, row.name, row.member_id, row.member_name, row.last_seen, row.revoked)

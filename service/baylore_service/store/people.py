@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import Row, func, insert, select, update
+from sqlalchemy import func, insert, select, update
 
 from baylore_service.store.records import Member
 from baylore_service.store.tables import members
@@ -54,6 +54,6 @@ def columns(member: Member) -> dict[str, object]:
     return {"name": member.name, "role": member.role, "skill": member.skill, "active": member.active}
 
 
-def to_member(row: Row[Any]) -> Member:
+def to_member(row: Any) -> Member:
     """The member of a row of `members`."""
     return Member(row.id, row.name, row.role, row.skill, row.active)

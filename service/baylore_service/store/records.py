@@ -19,6 +19,7 @@ from baylore_kb.values import (
     TestDone,
     Vehicle,
 )
+from baylore_service.store.drafts import own_words
 
 Role = Literal["technician", "manager"]
 UnitSystem = Literal["si", "us"]
@@ -207,7 +208,7 @@ class CaseFile:
             verification=self.verification,
             verified=self.verified,
             unresolved_reason=self.unresolved_reason,
-            note=self.note,
+            note=own_words(self.note),
             labour=self.labour,
             cost=self.cost,
             opened=self.opened,

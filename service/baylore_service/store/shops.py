@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import Row, insert, select, update
+from sqlalchemy import insert, select, update
 
 from baylore_service.store.records import Shop
 from baylore_service.store.tables import shops
@@ -34,7 +34,7 @@ def every(work: Work) -> tuple[Shop, ...]:
     return tuple(map(to_shop, rows))
 
 
-def to_shop(row: Row[Any]) -> Shop:
+def to_shop(row: Any) -> Shop:
     """The shop of a row of `shops`."""
     return Shop(row.id, row.name, row.currency, row.unit_system, row.rate_per_hour, row.time_zone)
 
