@@ -2,6 +2,6 @@
 
 from __future__ import annotations
 
-from tests.service.app_fixtures import empty_store, floor, settings, spotter
+from tests.service.app_fixtures import client, empty_store, floor, settings
 
-__all__ = ["empty_store", "floor", "settings", "spotter"]
+__all__ = ["client", "empty_store", "floor", "settings"]

@@ -15,12 +15,10 @@ from httpx import Response
 from litestar import Litestar
 from litestar.testing import TestClient
 
-from baylore_kb.symptoms import SymptomSpotter
-from baylore_kb.text import Analyzer
-from baylore_kb.trade import load
 from baylore_service.app import create_app
 from baylore_service.desk import members, shops
 from baylore_service.desk.house import House
+from baylore_service.routes.metrics import Meter
 from baylore_service.settings import Settings
 from baylore_service.store.migrate import upgrade
 from baylore_service.store.records import Member, Role
@@ -115,20 +113,21 @@ def settings(empty_store: Path, tmp_path: Path) -> Settings:
 
 
 @pytest.fixture(scope="session")
-def spotter() -> SymptomSpotter:
-    """Hears symptoms; made once, for it takes longer than most tests."""
-    trade = load()
-    return SymptomSpotter(trade, Analyzer(trade))
+def client(empty_store: Path) -> Iterator[TestClient[Litestar]]:
+    """The wired service, once for all tests; each test gives it a house of its own."""
+    app = create_app(Settings(data=empty_store.parent))
+    with TestClient(app, raise_server_exceptions=False) as client:
+        yield client
 
 
 @pytest.fixture
-def floor(settings: Settings, spotter: SymptomSpotter) -> Iterator[Floor]:
+def floor(client: TestClient[Litestar], settings: Settings) -> Iterator[Floor]:
     """The service with one shop of two members, and another shop beside it."""
-    with TestClient(create_app(settings), raise_server_exceptions=False) as client:
-        house: House = client.app.state.house
-        house.spotter = spotter
-        people(house)
-        yield Floor(client, house, settings)
+    house = House.open(settings)
+    people(house)
+    client.app.state.house, client.app.state.meter = house, Meter()
+    yield Floor(client, house, settings)
+    house.close()
 
 
 def people(house: House) -> None:

@@ -81,7 +81,7 @@ def test_a_question_with_a_bad_value_is_refused(floor: Floor, kind: str) -> None
     check_problem(floor.post("/advice", ASKED | body), 422, field)
 
 
-def test_the_role_of_words_is_held_a_member_gets_advice_for_their_skill(floor: Floor) -> None:
+def test_a_member_gets_advice_for_their_own_skill(floor: Floor) -> None:
     advice = floor.post("/advice", ASKED).json()
     assert all(test["allowed"] == (test["skill"] <= 3) for test in advice["tests"])
 

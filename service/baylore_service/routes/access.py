@@ -52,7 +52,7 @@ class SignIn(AbstractAuthenticationMiddleware):
 
 def manager_only(connection: Connection, handler: BaseRouteHandler) -> None:
     """Lets only managers pass; what methods there are, anyone may ask."""
-    if connection.scope["method"] == "OPTIONS":
+    if connection.scope.get("method") == "OPTIONS":
         return
     if connection.user.member.role != "manager":
         raise WrongRole(

@@ -37,7 +37,6 @@ class ManagerRoutes(Controller):
         *,
         house: TheHouse,
         actor: Asking,
-        reader: TheReader,
         by: By = "model,system",
         since: asked.Since = None,
         until: asked.Until = None,
@@ -46,7 +45,7 @@ class ManagerRoutes(Controller):
         keys = tuple(dict.fromkeys(by.split(",")))
         first, last = asked.moment(since, field="since"), asked.moment(until, field="until")
         found = desk.recurrences(house, actor, keys, since=first, until=last)
-        return show_patterns.recurrences(found, reader.trade)
+        return show_patterns.recurrences(found, since=first, until=last)
 
     @get("/parts", sync_to_thread=True)
     def parts(

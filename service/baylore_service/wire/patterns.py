@@ -9,21 +9,25 @@ from baylore_service.wire import fields as f
 
 
 class RecurrenceRow(f.Outgoing, frozen=True):
-    """A failure that comes back: observed against expected with its interval."""
+    """A failure that comes back: observed against expected with its interval.
+
+    `odometer_km` is where it failed: lower quartile, middle, upper quartile.
+    """
 
     key: dict[str, str]
     title: str
-    observed: float
-    expected: float
-    ratio: float
-    low: float
-    high: float
+    observed: int
+    expected: float | None
+    ratio: float | None
+    low: float | None
+    high: float | None
     signal: Literal["strong", "signal", "none"]
     first: datetime | None
     last: datetime | None
     median_minutes: float | None
     median_cost: float | None
     comebacks: int
+    odometer_km: tuple[float, float, float] | None
     cases: tuple[str, ...]
 
 
@@ -39,7 +43,10 @@ class Recurrences(f.Outgoing, frozen=True):
 
 
 class SourceRow(f.Outgoing, frozen=True):
-    """Outcomes of one source of a component; success chances in [0, 1]."""
+    """Outcomes of one source of a component; success chances in [0, 1].
+
+    `elsewhere` counts parts that could not have cured, for the fault lay elsewhere.
+    """
 
     source: f.Source
     tried: int
@@ -47,6 +54,7 @@ class SourceRow(f.Outgoing, frozen=True):
     partly: int
     no_change: int
     failed_later: int
+    elsewhere: int
     success: float
     low: float
     high: float
@@ -61,6 +69,7 @@ class ComponentParts(f.Outgoing, frozen=True):
     title: str
     sources: tuple[SourceRow, ...]
     cheapest_way: f.Source | None
+    undecided: bool
     says: str
 
 

@@ -28,15 +28,18 @@ NAMES = (
 
 
 class TradeLists:
-    """All lists, written out once: they do not change while the service runs."""
+    """All lists, each written out at first need: they do not change while the service runs."""
 
     def __init__(self, trade: Trade) -> None:
-        self._lists = {name: made(name, getattr(trade, name)) for name in NAMES}
+        self._trade = trade
+        self._lists: dict[str, TradeList] = {}
 
     def get(self, name: str) -> TradeList:
         """A list by its name. Raises NotFound for any other name."""
-        if name not in self._lists:
+        if name not in NAMES:
             raise NotFound("list", name, remedy=f"use one of: {', '.join(NAMES)}")
+        if name not in self._lists:
+            self._lists[name] = made(name, getattr(self._trade, name))
         return self._lists[name]
 
 
