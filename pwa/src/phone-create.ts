@@ -9,7 +9,7 @@ import { createNet } from "./net";
 import type { Net } from "./net";
 import { caseActs } from "./phone-acts";
 import { asking } from "./phone-ask";
-import { onlineReads } from "./phone-online";
+import { lateOffice, photoOf } from "./phone-online";
 import { outboxActs } from "./phone-outbox";
 import { Session } from "./phone-session";
 import { createRefresh, createShown } from "./phone-store";
@@ -46,7 +46,8 @@ export function createPhone(options: PhoneOptions = {}): Phone {
     ...caseActs(hands),
     ...asking(hands),
     ...outboxActs(hands),
-    ...onlineReads(hands),
+    ...lateOffice(hands),
+    photo: (caseId, photoId) => photoOf(hands, caseId, photoId),
     start: () => core.start(),
     stop: () => core.stop(),
     join: (code, name) => session.join(code, name),

@@ -1,4 +1,4 @@
-/** Everything that travels between phone and service: types and parsers, in one place to import. */
+/** Everything that travels between phone and service, in one place to import. The office's parsers come later, with it. */
 
 export * from "./wire-parse";
 export * from "./wire-values";
@@ -6,4 +6,5 @@ export * from "./wire-case";
 export * from "./wire-advice";
 export * from "./wire-trade";
 export * from "./wire-shop";
-export * from "./wire-send";
+export type * from "./wire-office";
+export type * from "./wire-send";

@@ -1,0 +1,67 @@
+/** The manager's pages and files, asked only while the service can be reached; loaded at first use. */
+
+import type { Hands } from "./phone-create";
+import { FILE_LIMIT_MS, fetched, fetchedBlob } from "./phone-online";
+import type { Online, Phone } from "./phone-types";
+import * as wire from "./wire";
+import * as parsers from "./wire-office";
+
+export type Office = Pick<
+  Phone,
+  | "recurrences"
+  | "parts"
+  | "members"
+  | "addMember"
+  | "amendMember"
+  | "enrol"
+  | "devices"
+  | "revokeDevice"
+  | "amendShop"
+  | "exportLines"
+  | "importLines"
+>;
+
+const mapped = <A, B>(answer: Online<A>, pick: (value: A) => B): Online<B> =>
+  answer.kind === "ok" ? { kind: "ok", value: pick(answer.value) } : answer;
+
+function query(given: Readonly<Record<string, string | undefined>>): string {
+  const said = Object.entries(given).filter((pair): pair is [string, string] => Boolean(pair[1]));
+  return said.length ? `?${new URLSearchParams(said).toString()}` : "";
+}
+
+async function amendShop(hands: Hands, change: Partial<Omit<wire.Shop, "id">>): Promise<Online<wire.Shop>> {
+  const answer = await fetched(hands.net, { method: "PATCH", path: "/shop", body: change }, wire.parseShop);
+  const me = hands.shown.me.peek();
+  if (answer.kind === "ok" && me) await hands.db().setMeta("me", { ...me, shop: answer.value });
+  await hands.changed();
+  return answer;
+}
+
+export function office(hands: Hands): Office {
+  const { net } = hands;
+  const one = (list: string, id: string): string => `/${list}/${encodeURIComponent(id)}`;
+  return {
+    amendShop: (change) => amendShop(hands, change),
+    recurrences: ({ by = ["model", "system"], since, until } = {}) =>
+      fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until })}` }, parsers.parseRecurrences),
+    parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, parsers.parsePartsReport),
+    members: async () => mapped(await fetched(net, { path: "/members" }, parsers.parseMembers), ({ members }) => members),
+    addMember: (body) => fetched(net, { method: "POST", path: "/members", body }, wire.parseMember),
+    amendMember: (id, body) => fetched(net, { method: "PATCH", path: one("members", id), body }, wire.parseMember),
+    enrol: (member) => fetched(net, { method: "POST", path: "/enrolments", body: { member } }, parsers.parseEnrolment),
+    devices: async () => mapped(await fetched(net, { path: "/devices" }, parsers.parseDevices), ({ devices }) => devices),
+    revokeDevice: async (id) =>
+      mapped(await fetched(net, { method: "DELETE", path: one("devices", id) }, wire.anything), () => null),
+    exportLines: () => fetchedBlob(net, "/export"),
+    importLines: (lines, mode) => fetched(net, importCall(lines, mode), parsers.parseImportReport),
+  };
+}
+
+const importCall = (lines: Blob, mode: "all" | "report") =>
+  ({
+    method: "POST",
+    path: `/import?mode=${mode}`,
+    body: lines,
+    type: "application/x-ndjson",
+    limitMs: FILE_LIMIT_MS,
+  }) as const;
