@@ -221,6 +221,18 @@ def test_the_same_question_always_gets_the_same_answer():
     assert ask(CLICK, "crank_v_test:high") == ask(CLICK, "crank_v_test:high")
 
 
+def test_ids_that_no_list_knows_are_passed_over():
+    odd = Complaint(
+        "one click, no crank",
+        symptoms=("humming_of_the_spheres",),
+        tests=(TestDone("pull_the_carpet", "wet", part="own.wet_joint"), TestDone("crank_v_test", "purple")),
+        parts=(PartTried("starting.flux", "used", "no change"),),
+    )
+    answer = advise(odd, EMPTY)
+    assert answer.causes[0].cause == "own.wet_joint"
+    assert total(answer) == pytest.approx(1.0)
+
+
 def test_a_snapshot_without_lists_is_answered_from_the_shipped_ones():
     answer = advise(Complaint("one click, no crank"), Snapshot.build([]))
     assert answer.causes and total(answer) == pytest.approx(1.0, abs=1e-3)

@@ -24,7 +24,7 @@ ALPHA = 3.0
 TRADE_EVIDENCE = 12.0
 SPEAKS_FOR = 0.1
 SETTLED = 0.97
-LEAST_UNLISTED, LEAST_UNLISTED_SETTLED = 0.03, 0.02
+LEAST_UNLISTED, LEAST_UNLISTED_SETTLED = 0.05, 0.02
 FAMOUS, FELL_TO = 0.1, 0.5
 
 
@@ -98,7 +98,8 @@ def _own_causes(beliefs: Beliefs, closed: tuple[Match, ...], tests: tuple[TestDo
 
 
 def _pooled_prior(question: Question, closed: tuple[Match, ...], columns: Columns, tally: Tally) -> Floats:
-    heard = [(known.symptom, known.chance) for known in question.heard]
+    known = columns.beliefs.symptom_at
+    heard = [(each.symptom, each.chance) for each in question.heard if each.symptom in known]
     base = trade_prior(
         columns.beliefs,
         heard,
@@ -123,7 +124,7 @@ def _weight(match: Match) -> float:
 def _evidence(question: Question, columns: Columns, tally: Tally) -> list[Evidence]:
     complaint = question.complaint
     away = complaint.comes_and_goes or _not_seen(complaint.tests)
-    pointed = _pointed_at(complaint.tests)
+    pointed = _pointed_at(complaint.tests, columns.beliefs)
     tests = [done for done in later_tests(complaint.tests) if pointed is None or done.test != pointed.test]
     tests += tests_by_readings(question, columns.beliefs)
     return of_tests(tests, columns, tally=tally, comes_and_goes=away) + of_parts(complaint.parts, columns)
@@ -133,13 +134,14 @@ def _not_seen(tests: tuple[TestDone, ...]) -> bool:
     return any(done.test == "verify_complaint" and done.outcome == "not_seen" for done in later_tests(tests))
 
 
-def _pointed_at(tests: tuple[TestDone, ...]) -> TestDone | None:
-    """The last test that showed the very part."""
-    return next((done for done in reversed(later_tests(tests)) if done.part and done.fault_present), None)
+def _pointed_at(tests: tuple[TestDone, ...], beliefs: Beliefs) -> TestDone | None:
+    """The last test that showed the very part; of a listed test only by an outcome that can."""
+    pointing = (done for done in reversed(later_tests(tests)) if done.part and done.fault_present)
+    return next((done for done in pointing if beliefs.can_point(done.test, done.outcome)), None)
 
 
 def _settled(question: Question, columns: Columns) -> str | None:
-    found = _pointed_at(question.complaint.tests)
+    found = _pointed_at(question.complaint.tests, columns.beliefs)
     return found.part if found and found.part in columns.at else None
 
 

@@ -50,6 +50,11 @@ class Beliefs:
         found = self.trade.tests.get(test)
         return found is not None and any(known.id == outcome for known in found.outcomes)
 
+    def can_point(self, test: str, outcome: str) -> bool:
+        """Whether the outcome can show the very part; a test the lists do not know may."""
+        found = self.trade.tests.get(test)
+        return found is None or any(known.id == outcome and known.names_part for known in found.outcomes)
+
     def same_circuit(self, one: str, other: str) -> bool:
         """Whether two tests look at one circuit: one system, and mostly the same causes named."""
         if self.trade.tests[one].system != self.trade.tests[other].system:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -126,4 +126,5 @@ def _last_test(question: Question, trade: Trade) -> Test | None:
 def _best_first(rows: list[NextTest], step: Step) -> tuple[NextTest, ...]:
     useful = [row for row in rows if row.saves >= SOME_USE_MIN or row.test == step.test]
     ranked = sorted(useful, key=lambda row: (row.test != step.test, not row.allowed, -row.saves, row.test))
-    return tuple(ranked[:SHOWN])
+    # A proof that safety asks for may cost more than it saves; it never shows as less than nothing.
+    return tuple(replace(row, saves=max(row.saves, 0.0)) for row in ranked[:SHOWN])

@@ -20,12 +20,13 @@ def question_to_ask(question: Question, posterior: Posterior, trade: Trade) -> S
     complaint = question.complaint
     if complaint.symptoms or complaint.tests or posterior.causes[0].probability >= KNOWN_WELL:
         return None
-    best = max((known.chance for known in question.heard), default=0.0)
+    heard = [known for known in question.heard if known.symptom in trade.symptoms]
+    best = max((known.chance for known in heard), default=0.0)
     if best >= CLEAR:
         return None
     if best < FAINT:
-        return None if question.codes else _ask_openly(question, posterior, trade)
-    near = [known.symptom for known in question.heard if known.chance >= NEAR_TIE * best]
+        return None if question.codes else _ask_openly([known.symptom for known in heard], posterior, trade)
+    near = [known.symptom for known in heard if known.chance >= NEAR_TIE * best]
     return _ask_between(near, trade) if len(near) > 1 else None
 
 
@@ -39,8 +40,7 @@ def _ask_between(symptoms: list[str], trade: Trade) -> Step:
     )
 
 
-def _ask_openly(question: Question, posterior: Posterior, trade: Trade) -> Step:
-    heard = [known.symptom for known in question.heard]
+def _ask_openly(heard: list[str], posterior: Posterior, trade: Trade) -> Step:
     return Step(
         do="ask",
         why="No known complaint was recognised in the words.",

@@ -19,7 +19,7 @@ def offered(question: Question, posterior: Posterior, trade: Trade) -> tuple[Tes
     that holds a fair share of the chance (`offer_for`); never a vehicle known to lack a needed trait, and
     where the trait is not known only a test of a system in question.
     """
-    heard = heard_symptoms(question)
+    heard = heard_symptoms(question, trade)
     systems = {system for symptom in heard for system in trade.symptoms[symptom].systems}
     systems |= {system for system, share in by_system(posterior).items() if share >= FAIR_SHARE}
     done = {test.test for test in question.complaint.tests}
@@ -32,9 +32,10 @@ def offered(question: Question, posterior: Posterior, trade: Trade) -> tuple[Tes
     )
 
 
-def heard_symptoms(question: Question) -> frozenset[str]:
-    """Symptoms heard clearly enough to choose tests by."""
-    return frozenset(known.symptom for known in question.heard if known.chance >= HEARD_AT_LEAST)
+def heard_symptoms(question: Question, trade: Trade) -> frozenset[str]:
+    """Listed symptoms heard clearly enough to choose tests by."""
+    clear = (known.symptom for known in question.heard if known.chance >= HEARD_AT_LEAST)
+    return frozenset(symptom for symptom in clear if symptom in trade.symptoms)
 
 
 def by_system(posterior: Posterior) -> Mapping[str, float]:

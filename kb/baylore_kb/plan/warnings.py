@@ -36,9 +36,9 @@ def _step_cautions(step: Step, trade: Trade) -> tuple[str, ...]:
 
 def _complaint_warns(question: Question, trade: Trade) -> list[str]:
     warnings = []
-    grave = sorted(NOT_TO_DRIVE & heard_symptoms(question))
+    grave = sorted(NOT_TO_DRIVE & heard_symptoms(question, trade))
     if grave:
-        titles = ", ".join(trade.symptoms[symptom].title for symptom in grave if symptom in trade.symptoms)
+        titles = ", ".join(trade.symptoms[symptom].title for symptom in grave)
         warnings.append(f"Do not drive it until this is checked: {titles}.")
     if low_battery_set(question.codes):
         warnings.append("These codes together look like low voltage: prove battery and grounds first.")
