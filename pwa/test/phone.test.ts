@@ -132,6 +132,15 @@ describe("the phone", () => {
     expect(service.cases.get("a")?.note).toBe("mine");
   });
 
+  test("readings given with the closing are taken after the correction", async () => {
+    await phone.join("code-1234", "bay phone");
+    offline();
+    const id = await phone.openCase(draft);
+    await phone.closeCase(id, { cause: "x", readings: [{ quantity: "batt_rest", value: 12.7, unit: "volt" }] });
+    expect(phone.outbox.value.at(-1)?.act).toMatchObject({ do: "close", body: { readings: [{ when: "after" }] } });
+    expect(phone.cases.value[0]?.verified).toBe(true);
+  });
+
   test("does not sign out over unsent work unless told to", async () => {
     await phone.join("code-1234", "bay phone");
     offline();

@@ -84,7 +84,7 @@ function opened(body: Named<CaseBody>, moment: Moment): Case {
 }
 
 function shut(known: Case, body: CloseBody, moment: Moment): Case {
-  const after = named(body.readings).map((one) => readingStep({ ...one, when: "after" }, moment));
+  const after = named(body.readings).map((one) => readingStep({ ...one, when: one.when ?? "after" }, moment));
   const correction =
     typeof body.correction === "string" ? { action: "", component: null, text: body.correction } : body.correction;
   const verification = body.verification ?? known.verification;
