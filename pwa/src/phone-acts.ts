@@ -76,7 +76,9 @@ export function caseActs(hands: Hands): Acts {
       return id;
     },
     closeCase(caseId, body) {
-      const readings = body.readings?.map((one) => ({ ...one, id: one.id ?? newId(), when: one.when ?? "after" }) as const);
+      const readings = body.readings?.map(
+        (one) => ({ ...one, id: one.id ?? newId(), when: one.when ?? "after" }) as const,
+      );
       return save(caseId, { do: "close", body: { ...body, ...(readings && { readings }) } });
     },
     async reopenCase(caseId, body) {

@@ -45,11 +45,13 @@ export function office(hands: Hands): Office {
     recurrences: ({ by = ["model", "system"], since, until } = {}) =>
       fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until })}` }, parsers.parseRecurrences),
     parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, parsers.parsePartsReport),
-    members: async () => mapped(await fetched(net, { path: "/members" }, parsers.parseMembers), ({ members }) => members),
+    members: async () =>
+      mapped(await fetched(net, { path: "/members" }, parsers.parseMembers), ({ members }) => members),
     addMember: (body) => fetched(net, { method: "POST", path: "/members", body }, wire.parseMember),
     amendMember: (id, body) => fetched(net, { method: "PATCH", path: one("members", id), body }, wire.parseMember),
     enrol: (member) => fetched(net, { method: "POST", path: "/enrolments", body: { member } }, parsers.parseEnrolment),
-    devices: async () => mapped(await fetched(net, { path: "/devices" }, parsers.parseDevices), ({ devices }) => devices),
+    devices: async () =>
+      mapped(await fetched(net, { path: "/devices" }, parsers.parseDevices), ({ devices }) => devices),
     revokeDevice: async (id) =>
       mapped(await fetched(net, { method: "DELETE", path: one("devices", id) }, wire.anything), () => null),
     exportLines: () => fetchedBlob(net, "/export"),

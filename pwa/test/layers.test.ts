@@ -48,7 +48,9 @@ test("the model asks no clock, no chance and no page", () => {
 
 test("no file is longer than 300 lines, and nothing is of any type", () => {
   expect(files.filter((name) => text(name).split("\n").length > 301)).toEqual([]);
-  expect(files.filter((name) => /(:|<|as|\|)\s*any\b/.test(text(name).replaceAll(/\/\*[\s\S]*?\*\/|\/\/.*/g, "")))).toEqual([]);
+  expect(
+    files.filter((name) => /(:|<|as|\|)\s*any\b/.test(text(name).replaceAll(/\/\*[\s\S]*?\*\/|\/\/.*/g, ""))),
+  ).toEqual([]);
 });
 
 test("at most three parts are needed at run time", () => {
