@@ -93,4 +93,5 @@ def test_reliability_table_equals_the_direct_formula():
     assert [(b.index, b.count) for b in got.bins] == [(row["bin"], row["n"]) for row in want]
     assert [b.mean_forecast for b in got.bins] == pytest.approx([r["mean_p"] for r in want], abs=1e-6)
     assert [b.share_true for b in got.bins] == pytest.approx([r["frac_pos"] for r in want], abs=1e-6)
-    assert got.ece == pytest.approx(case["expected"]["ece"], abs=1e-6)
+    parts = {name: getattr(got, name) for name in ("ece", "reliability", "resolution", "uncertainty")}
+    assert parts == pytest.approx({name: case["expected"][name] for name in parts}, abs=1e-6)

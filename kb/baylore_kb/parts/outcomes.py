@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from statistics import median
 
 import numpy as np
-from scipy.stats import beta
+from scipy.special import betaincinv
 
-from baylore_kb.parts.chance import ENOUGH_SOURCES, FailureChance, class_prior, pooled
+from baylore_kb.parts.chance import ENOUGH_SOURCES, LEAST, FailureChance, class_prior, pooled
 from baylore_kb.parts.sentences import says
 from baylore_kb.parts.trials import Trials, trials
 from baylore_kb.parts.ways import Offer, retry_cost
@@ -20,6 +20,8 @@ from baylore_kb.values import Case, SourceKind, Terms
 # Before a shop has seen anything: one fitting in twelve does not last; from memory.
 FIRST_GUESS_FAIL = 0.08
 CLASS_WEIGHT = 2.0
+# Five sources that happen to fail alike must not be taken for proof that they are alike.
+MOST_STRENGTH = 20.0
 FITTING_MIN = 60.0
 # Where a failure can hurt somebody, cheapest is not allowed to decide.
 SAFETY_SYSTEMS = frozenset({"brakes", "steering", "restraint", "hv"})
@@ -127,7 +129,9 @@ def _component(
 def _prior(held: Mapping[SourceKind, Trials], shop_rate: float) -> FailureChance:
     seen = [t for t in held.values() if t.judged]
     if len(seen) >= ENOUGH_SOURCES:
-        return pooled([t.failed for t in seen], [t.judged for t in seen])
+        prior = pooled([t.failed for t in seen], [t.judged for t in seen]).at_most(MOST_STRENGTH)
+        if min(prior.a, prior.b) >= LEAST:
+            return prior
     return class_prior(_rate([held], shop_rate, weight=CLASS_WEIGHT))
 
 
@@ -168,6 +172,6 @@ def _undecided(
 
 def _costs(row: SourceParts, chance: FailureChance, labour_min: float, terms: Terms) -> np.ndarray:
     """Expected costs at evenly spread quantiles of the failure chance: a draw without chance."""
-    fails = beta.ppf((np.arange(100) + 0.5) / 100.0, chance.a, chance.b)
+    fails = betaincinv(chance.a, chance.b, (np.arange(100) + 0.5) / 100.0)
     offers = (_offer(row.median_price or 0.0, float(fail), labour_min, terms) for fail in fails)
     return np.array([retry_cost(offer) for offer in offers])

@@ -53,7 +53,7 @@ def trials(cases: Iterable[Case], trade: Trade) -> ByComponent:
     for case in by_id.values():
         for part in case.complaint.parts:
             _count(found[part.component][part.source], part, case, by_id=by_id, trade=trade)
-    return {component: dict(sources) for component, sources in found.items()}
+    return {component: dict(sorted(sources.items())) for component, sources in sorted(found.items())}
 
 
 def _count(held: Trials, part: PartTried, case: Case, *, by_id: Mapping[str, Case], trade: Trade) -> None:

@@ -66,7 +66,8 @@ def saturation_temperature_c(refrigerant: str, absolute_kpa: float) -> float:
     Source: as `saturation_kpa`.
     """
     name = refrigerant_name(refrigerant)
-    within("pressure", absolute_kpa, "kPa absolute", low=_KPA[name][0], high=_KPA[name][-1])
+    low, high = (saturation_kpa(name, end) for end in (LOWEST_C, HIGHEST_C))
+    within("pressure", absolute_kpa, "kPa absolute", low=low, high=high)
     _, inverse = _curves(name)
     return -1.0 / float(inverse(math.log(absolute_kpa))) + ABSOLUTE_ZERO_C
 

@@ -74,7 +74,8 @@ def _static(own: float, known: Given, word: str) -> str:
 
 def _charge(own: float, known: Given, word: str) -> str:
     temperature = known.values.get("battery_temp_c")
-    if not isinstance(temperature, float) or not 6.0 <= own <= 15.0:
+    flooded = known.values.get("battery_type") != "agm"
+    if not flooded or not isinstance(temperature, float) or not 6.0 <= own <= 15.0:
         return ""
     charge = state_of_charge_pct(own, temperature)
     return f"That is about {charge:.0f} % charged for a rested flooded battery."

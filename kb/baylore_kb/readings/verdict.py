@@ -6,7 +6,7 @@ import math
 
 from baylore_kb.readings.expected import Range
 from baylore_kb.trade.model import Quantity
-from baylore_kb.units import convert
+from baylore_kb.units import canonical, convert
 from baylore_kb.values import Band
 
 FIGURES = 4
@@ -40,4 +40,5 @@ def _minded(side: str, quantity: Quantity) -> bool:
 def _in_unit(bound: float | None, quantity: Quantity, unit: str) -> float | None:
     if bound is None:
         return None
-    return float(f"{convert(bound, quantity.unit, unit):.{FIGURES}g}")
+    typed = canonical(unit, like=quantity.unit)
+    return float(f"{convert(bound, quantity.unit, typed):.{FIGURES}g}")

@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from scipy.stats import beta, chi2, gamma, poisson
+from scipy.special import betaincinv, gammaincinv, gammaln, pdtrc
 
 Interval = tuple[float, float]
 
@@ -18,7 +18,7 @@ def jeffreys_proportion(hits: int, trials: int, *, level: float = 0.95) -> Inter
     """
     tail = (1.0 - level) / 2.0
     a, b = hits + 0.5, trials - hits + 0.5
-    return float(beta.ppf(tail, a, b)), float(beta.ppf(1.0 - tail, a, b))
+    return float(betaincinv(a, b, tail)), float(betaincinv(a, b, 1.0 - tail))
 
 
 def wilson_proportion(hits: int, trials: int, *, z: float = 1.959963984540054) -> Interval:
@@ -32,32 +32,33 @@ def wilson_proportion(hits: int, trials: int, *, z: float = 1.959963984540054) -
 def exact_proportion(hits: int, trials: int, *, level: float = 0.95) -> Interval:
     """Clopper-Pearson interval of a proportion: covers at least `level`. Source: Clopper & Pearson 1934."""
     tail = (1.0 - level) / 2.0
-    low = 0.0 if hits == 0 else float(beta.ppf(tail, hits, trials - hits + 1))
-    high = 1.0 if hits == trials else float(beta.ppf(1.0 - tail, hits + 1, trials - hits))
+    low = 0.0 if hits == 0 else float(betaincinv(hits, trials - hits + 1, tail))
+    high = 1.0 if hits == trials else float(betaincinv(hits + 1, trials - hits, 1.0 - tail))
     return low, high
 
 
 def garwood_count(count: int, *, level: float = 0.95) -> Interval:
     """Exact limits of a Poisson mean from a count of 0 or more. Source: Garwood 1936."""
     tail = (1.0 - level) / 2.0
-    low = 0.0 if count == 0 else float(chi2.ppf(tail, 2 * count)) / 2.0
-    return low, float(chi2.ppf(1.0 - tail, 2 * count + 2)) / 2.0
+    low = 0.0 if count == 0 else float(gammaincinv(count, tail))
+    return low, float(gammaincinv(count + 1, 1.0 - tail))
 
 
 def jeffreys_count(count: int, *, level: float = 0.95) -> Interval:
     """Equal-tailed Jeffreys limits of a Poisson mean from a count of 0 or more, for display."""
     tail = (1.0 - level) / 2.0
-    return float(gamma.ppf(tail, count + 0.5)), float(gamma.ppf(1.0 - tail, count + 0.5))
+    return float(gammaincinv(count + 0.5, tail)), float(gammaincinv(count + 0.5, 1.0 - tail))
 
 
 def upper_p(count: int, expected: float) -> float:
     """Chance of `count` or more when `expected` (over 0) is true; 1 for a count of 0."""
-    return float(poisson.sf(count - 1, expected))
+    return 1.0 if count == 0 else float(pdtrc(count - 1, expected))
 
 
 def mid_upper_p(count: int, expected: float) -> float:
     """As `upper_p` with the count itself taken half: less conservative."""
-    return upper_p(count, expected) - float(poisson.pmf(count, expected)) / 2.0
+    log_chance = count * math.log(expected) - expected - float(gammaln(count + 1))
+    return upper_p(count, expected) - math.exp(log_chance) / 2.0
 
 
 @dataclass(frozen=True, slots=True)

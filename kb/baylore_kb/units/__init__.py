@@ -15,7 +15,7 @@ from baylore_kb.units.spellings import SPELLINGS, SYMBOLS, folded
 from baylore_kb.values import Measure
 
 _PLAIN_NAME = re.compile(r"[A-Za-z_]+(?:[/*][A-Za-z_]+)*")
-_MEASURE = re.compile(r"\s*([-+]?(?:\d[\d,]*\.?\d*|\.\d+))\s*(.*?)\s*")
+_MEASURE = re.compile(r"\s*([-+]?(?:\d[\d,]*\.?\d*|\.\d+))\s*((?![\d.,]).*?)\s*")
 _THOUSANDS = re.compile(r"[-+]?\d{1,3}(?:,\d{3})+(?:\.\d*)?")
 # pint's parser lets these through for text that is no unit at all.
 _PINT_REFUSES = (pint.PintError, ValueError, TypeError, AttributeError, SyntaxError, tokenize.TokenError)
@@ -111,8 +111,8 @@ def convert(value: float, unit: str, to: str, *, accepted: Iterable[str] = (), f
 
 @cache
 def _matching(unit: str, to: str) -> tuple[str, str] | None:
-    """The first meanings of both spellings that measure the same thing."""
-    meanings = product(_candidates(to), _candidates(unit))
+    """The first meanings of both spellings that measure the same thing; a pint name as `to` means itself."""
+    meanings = product((to,) if to in SYMBOLS else _candidates(to), _candidates(unit))
     return next(((source, target) for target, source in meanings if _alike(source, target)), None)
 
 

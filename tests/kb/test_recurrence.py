@@ -1,0 +1,143 @@
+"""Recurring failures: counts against the expected, and what a shop cannot know."""
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from baylore_kb.errors import UnknownGrouping
+from baylore_kb.recurrence import recurrences
+from baylore_kb.values import Case, Complaint, Correction, Cost, Labour, Measure, Vehicle
+
+START = datetime(2025, 1, 6, 9, tzinfo=UTC)
+CAUSES = ["aircon.condenser.leaking", "charging.battery.weak", "brakes.pad.worn", "fuel.pump.worn"]
+
+
+def case(number, model, cause, *, day=None, km=None, back=None, **more):
+    odometer = None if km is None else Measure(km, "km")
+    vehicle = Vehicle(make="Tarrow", model=model, odometer=odometer)
+    opened = START + timedelta(days=number if day is None else day)
+    return Case(
+        f"c{number:03d}",
+        Complaint("made up", vehicle),
+        state="closed",
+        cause=cause,
+        opened=opened,
+        comeback_of=back,
+        **more,
+    )
+
+
+def mixed(count=160):
+    """Every model with every cause alike."""
+    models = "Linnet", "Wren", "Tern", "Sable"
+    return [case(n, models[n % 4], CAUSES[(n // 4) % 4]) for n in range(count)]
+
+
+def plagued(extra=30):
+    return mixed() + [case(200 + n, "Linnet", CAUSES[0]) for n in range(extra)]
+
+
+def row(found, **key):
+    return next(one for one in found.rows if dict(one.key) == key)
+
+
+def test_a_failure_of_one_model_stands_out_and_comes_first():
+    found = recurrences(plagued(), by=("model", "system"))
+    first = found.rows[0]
+    assert dict(first.key) == {"model": "Tarrow Linnet", "system": "aircon"}
+    assert first.signal == "signal"
+    assert first.observed == 40
+    assert first.low > 1 and first.observed > first.expected
+
+
+def test_an_even_mix_raises_no_signal():
+    found = recurrences(mixed(), by=("model", "system"))
+    assert {one.signal for one in found.rows} == {"none"}
+    assert all(one.expected == pytest.approx(10) for one in found.rows)
+
+
+def test_two_cases_never_raise_a_signal():
+    rare = [*mixed(), case(300, "Calla", CAUSES[3]), case(301, "Calla", CAUSES[3])]
+    found = row(recurrences(rare, by=("model", "system")), model="Tarrow Calla", system="fuel")
+    assert (found.observed, found.signal) == (2, "none")
+
+
+def test_the_same_fault_coming_back_on_a_car_is_counted_as_a_comeback():
+    first, again = case(1, "Wren", CAUSES[2]), case(2, "Wren", CAUSES[2], back="c001")
+    found = recurrences([first, again], by=("model", "cause"), min_cases=1)
+    assert (found.rows[0].observed, found.rows[0].comebacks, found.rows[0].cases) == (1, 1, ("c001",))
+
+
+def test_a_return_with_another_fault_is_counted_by_itself():
+    first, other = case(1, "Wren", CAUSES[2]), case(2, "Wren", CAUSES[1], back="c001")
+    found = recurrences([first, other], by=("model", "cause"), min_cases=1)
+    assert [one.observed for one in found.rows] == [1, 1]
+
+
+def test_a_row_tells_dates_medians_and_odometer_quartiles():
+    held = [
+        case(n, "Wren", CAUSES[1], km=1000 * km, labour=Labour(20, 10 * n), cost=Cost(labour=100 * n))
+        for n, km in enumerate((90, 100, 120, 150, 200), start=1)
+    ]
+    (found,) = recurrences(held, by=("model", "component")).rows
+    assert (found.first, found.last) == (START + timedelta(days=1), START + timedelta(days=5))
+    assert (found.median_minutes, found.median_cost) == (50, 300)
+    assert found.odometer_km == (100_000, 120_000, 150_000)
+    assert found.title == "Tarrow Wren, 12 V battery"
+
+
+def test_dates_bound_the_cases_with_the_start_included_and_the_end_not():
+    found = recurrences(
+        mixed(10), since=START + timedelta(days=2), until=datetime(2025, 1, 11, 9), min_cases=1
+    )
+    assert found.cases == 3
+
+
+def test_without_the_model_nothing_is_expected_and_the_notes_say_so():
+    found = recurrences(mixed(), by=("system",))
+    assert {one.expected for one in found.rows} == {None}
+    assert any("need the model" in note for note in found.notes)
+
+
+def test_the_notes_say_what_a_shop_cannot_know_and_what_was_left_out():
+    nameless = case(300, "", CAUSES[0])
+    found = recurrences([*mixed(20), nameless], by=("model", "system"))
+    text = " ".join(found.notes)
+    assert "what share of these cars fails" in text
+    assert "1 closed cases are left out because model or system is not known" in text
+    assert "Only 20 closed cases" in text
+
+
+def test_open_cases_are_not_failures_yet():
+    waiting = Case("c900", Complaint("made up", Vehicle(make="Tarrow", model="Wren")))
+    assert recurrences([waiting]).rows == ()
+
+
+def test_an_own_cause_is_grouped_by_the_system_it_was_given():
+    own = case(1, "Wren", "own.mouse nest", cause_system="aircon", cause_title="Mouse nest in the duct")
+    repaired = case(2, "Wren", "own.chewed lead", correction=Correction("replace", "charging.control_wire"))
+    keys = [dict(one.key)["system"] for one in recurrences([own, repaired], by=("system",), min_cases=1).rows]
+    assert sorted(keys) == ["aircon", "charging"]
+
+
+@pytest.mark.parametrize("by", [("colour",), (), ("model", "model")])
+def test_a_grouping_that_cannot_be_is_refused_with_the_possible_ones(by):
+    with pytest.raises(UnknownGrouping) as refused:
+        recurrences([], by=by)
+    assert "model, system, component, cause" in refused.value.remedy
+
+
+SEEN = st.lists(
+    st.tuples(st.sampled_from("ABCDEF"), st.sampled_from(CAUSES), st.integers(0, 900)), max_size=60
+)
+
+
+@given(SEEN)
+def test_expected_and_observed_agree_over_all_models(seen):
+    cases = [case(n, model, cause, day=day) for n, (model, cause, day) in enumerate(seen)]
+    found = recurrences(cases, by=("model", "cause"), min_cases=1)
+    assert sum(one.observed for one in found.rows) == len(seen) == found.cases
+    assert sum(one.expected for one in found.rows) <= len(seen) + 1e-6
+    assert all(one.low < one.ratio < one.high for one in found.rows)
