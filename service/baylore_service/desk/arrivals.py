@@ -121,7 +121,7 @@ def _line(
     house: House, raw: bytes, number: int, *, parse: Callable[[bytes], Any], now: datetime
 ) -> Line[Any]:
     digest = hashlib.sha256(raw.strip()).hexdigest()
-    holds = parse(raw)
+    holds = parse(raw.strip())
     if isinstance(holds, CaseFile):
         holds = checked(_named(holds, digest), house.trade, now)
         holds = replace(holds, title=holds.title or note.title(holds))

@@ -32,7 +32,7 @@ def folder() -> Path:
 
 def upgrade(url: str, *, to: str = "head") -> str:
     """Migrate the store; its revision then. Rows are kept. Raises StoreTrouble for a newer store."""
-    with _migrating(url) as connection:
+    with migrating(url) as connection:
         try:
             command.upgrade(_config(connection), to)
         except CommandError as error:
@@ -40,6 +40,12 @@ def upgrade(url: str, *, to: str = "head") -> str:
                 f"the store cannot be migrated: {error}", remedy="use the newest baylore with this store"
             ) from error
         return current(connection) or ""
+
+
+def downgrade(url: str, *, to: str) -> None:
+    """Take a store back to an older schema; what that has no place for is lost."""
+    with migrating(url) as connection:
+        command.downgrade(_config(connection), to)
 
 
 def head() -> str:
@@ -78,7 +84,7 @@ def _config(connection: Connection | None) -> Config:
 
 
 @contextmanager
-def _migrating(url: str) -> Iterator[Connection]:
+def migrating(url: str) -> Iterator[Connection]:
     """A connection with foreign keys off: SQLite drops and rebuilds tables, which would cascade."""
     engine = open_engine(url, pool_size=1)
     try:
