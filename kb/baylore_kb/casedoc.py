@@ -18,7 +18,7 @@ from baylore_kb.values import Case, Judged
 from baylore_kb.vehicle import name_key
 
 # The complaint and the title say what it was like, the rest what it turned out to be.
-_COMPLAINT, _TITLE, _CAUSE, _NOTE, _SYMPTOM, _STEP = 2.0, 2.0, 1.0, 1.0, 0.7, 0.5
+_COMPLAINT, _TITLE, _CAUSE, _NOTE, _SYMPTOM, _STEP = 1.0, 1.0, 0.5, 0.5, 0.35, 0.25
 # A symptom only heard in the words counts as the case's own from this chance on.
 SURELY_HEARD = 0.3
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
+from operator import attrgetter, mul
 
 import numpy as np
 import numpy.typing as npt
@@ -49,11 +50,12 @@ class Features:
 
     def row(self) -> tuple[float, ...]:
         """The numbers in field order, those that count against below zero."""
-        values = ((each.name, getattr(self, each.name)) for each in fields(self))
-        return tuple(-value if name.endswith("_apart") else value for name, value in values)
+        return tuple(map(mul, _values(self), _SIGNS))
 
 
 NAMES = tuple(each.name for each in fields(Features))
+_SIGNS = tuple(-1.0 if name.endswith("_apart") else 1.0 for name in NAMES)
+_values = attrgetter(*NAMES)
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,17 +174,16 @@ class _Asked:
         self.rarity = {code: snapshot.code_rarity(code) for code in question.codes}
         self._shown = question.analysis.shown
         weights = snapshot.term_weights(question.analysis)
-        numbered = {n: t for t in weights if (n := snapshot.reader.lexicon.number(t)) is not None}
-        self._terms = numbered
+        size = len(snapshot.term_counts)
+        numbers = ((term, snapshot.reader.lexicon.number(term)) for term in weights)
+        self._terms = {number: term for term, number in numbers if number is not None and number < size}
         self._weights = weights
-        self._readable = np.asarray([n for n, term in numbered.items() if _readable(term)], dtype=np.int32)
-        size = max(len(snapshot.term_counts), max(numbered, default=0) + 1)
-        self._idf = smooth_idf(
-            len(snapshot.numbers), np.pad(snapshot.term_counts, (0, size - len(snapshot.term_counts)))
-        )
+        self._idf = smooth_idf(len(snapshot.numbers), snapshot.term_counts)
         self._query = np.zeros(size)
-        for number in numbered:
+        self._readable = np.zeros(size, dtype=np.bool_)
+        for number, term in self._terms.items():
             self._query[number] = self._idf[number]
+            self._readable[number] = _readable(term)
 
     def cosines(self, candidates: Sequence[Candidate]) -> npt.NDArray[np.float64]:
         """TF-IDF cosine (sublinear) of the question with each candidate; no terms gives zeros."""
@@ -201,7 +202,7 @@ class _Asked:
     def shared_words(self, doc: CaseDoc) -> tuple[str, ...]:
         """The heaviest shared terms as a member reads them, a word inside a shared pair left out."""
         chosen: list[str] = []
-        for number in doc.terms[np.isin(doc.terms, self._readable)].tolist():
+        for number in doc.terms[self._readable[doc.terms]].tolist():
             chosen.append(self._terms[number])
         chosen.sort(key=lambda term: (-self._weights[term] * (_PAIR_FIRST if " " in term else 1.0), term))
         words: list[str] = []

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Protocol
 
 import numpy as np
@@ -27,8 +28,10 @@ Counts = npt.NDArray[np.int32]
 Mask = npt.NDArray[np.bool_]
 Floats = npt.NDArray[np.float64]
 
-_PAIR, _KINDRED, _MEASURE = 0.5, 0.4, 0.7
+_PAIR, _KINDRED, _MEASURE = 0.3, 0.2, 0.7
 _CODE, _SYMPTOM, _CAR = 1.0, 0.4, 0.25
+# Half and half ranks public complaint texts worse; without spelling, misspelt cases are lost.
+_CHARS = 0.25
 # More dead documents than this and half of the living: the snapshot is built anew.
 _MOST_DEAD = 64
 
@@ -89,14 +92,11 @@ class Snapshot:
 
         `trade` None takes the shipped lists.
         """
-        trade = load() if trade is None else trade
-        analyzer = Analyzer(trade)
-        spotter = SymptomSpotter(trade, analyzer)
+        tools = _tools(_Lists(load() if trade is None else trade))
         book = WordBook()
-        known = trade_words(trade)
-        book.numbers(sorted(known))
-        reader = Reader(analyzer, Lexicon(), book, trade, spotter)
-        empty = _empty(reader, known, misheard_phrases(trade))
+        book.numbers(sorted(tools.known))
+        reader = Reader(tools.analyzer, Lexicon(), book, tools.trade, tools.spotter)
+        empty = _empty(reader, tools.known, tools.misheard)
         return empty.with_changes(put=cases, deleted=(), revision=revision)
 
     def with_changes(self, *, put: Iterable[Case], deleted: Iterable[str], revision: int) -> Snapshot:
@@ -203,12 +203,16 @@ class Snapshot:
         return tuple(sorted(name for f in found if (name := f.partition(":")[2]) and self.count(f)))
 
     def term_weights(self, analysis: Analysis) -> dict[str, float]:
-        """The question's distinct terms with their weight: idf, less for pairs and kindred words."""
-        terms = tuple(dict.fromkeys(analysis.terms))
+        """The question's distinct terms with weight: idf times use, less for pairs and kindred words."""
+        uses = Counter(analysis.terms)
+        terms = tuple(uses)
         numbers = (self.reader.lexicon.number(term) for term in terms)
         frequency = [self._term_count(number) for number in numbers]
         idf = bm25_idf(len(self.numbers), frequency)
-        return {term: float(value) * _kind_weight(term) for term, value in zip(terms, idf, strict=True)}
+        return {
+            term: float(value) * uses[term] * _kind_weight(term)
+            for term, value in zip(terms, idf, strict=True)
+        }
 
     def _term_count(self, number: int | None) -> int:
         return int(self.term_counts[number]) if number is not None and number < len(self.term_counts) else 0
@@ -224,12 +228,16 @@ class Snapshot:
         size = len(self.alive)
         if not self.evidence.any():
             return ()
-        words, chars = self._word_scores(question.analysis), self._char_scores(question.analysis)
+        asked = self.evidence.copy()
+        asked[[self.numbers[id] for id in leave_out if id in self.numbers]] = False
+        # the others must be gone before scaling: a deleted case may hold the best score
+        words, chars = (
+            self._word_scores(question.analysis) * asked,
+            self._char_scores(question.analysis) * asked,
+        )
         facets = self._facet_weights(question)
-        promise = (_scaled(words) + _scaled(chars)) / 2.0 + self._facet_scores(facets, size)
-        promise[~self.evidence] = 0.0
-        promise[[self.numbers[id] for id in leave_out if id in self.numbers]] = 0.0
-        chosen = self._best(promise, limit)
+        promise = (1.0 - _CHARS) * _scaled(words) + _CHARS * _scaled(chars) + self._facet_scores(facets, size)
+        chosen = self._best(promise * asked, limit)
         return tuple(self._candidate(n, float(words[n]), float(chars[n]), facets) for n in chosen)
 
     def _candidate(self, number: int, words: float, chars: float, facets: Mapping[str, float]) -> Candidate:
@@ -259,13 +267,13 @@ class Snapshot:
     def _char_scores(self, analysis: Analysis) -> Floats:
         asked = []
         for word in dict.fromkeys(analysis.words):
-            alike = [(n, like**0.5) for n, like in self.reader.book.alike(word) if self._word_count(n)]
-            count = self._word_count(alike[0][0]) if alike else 0
+            alike = [(n, like**0.5) for n, like in self.reader.book.alike(word, self._holds)]
+            count = int(self.word_counts[alike[0][0]]) if alike else 0
             asked.append((float(bm25_idf(len(self.numbers), count)), alike))
         return likeness(self.segments, asked, size=len(self.alive))
 
-    def _word_count(self, number: int) -> int:
-        return int(self.word_counts[number]) if number < len(self.word_counts) else 0
+    def _holds(self, word: int) -> bool:
+        return word < len(self.word_counts) and bool(self.word_counts[word])
 
     def _facet_weights(self, question: Asked) -> dict[str, float]:
         facets = {f"code:{code}": _CODE * self.code_rarity(code) for code in question.codes}
@@ -288,6 +296,39 @@ class Snapshot:
     def code_rarity(self, code: str) -> float:
         """How much sharing a code says in this shop, in (0, 1]."""
         return rarity(code, {code: self.count(f"code:{code}")}, len(self.numbers))
+
+
+@dataclass(frozen=True, slots=True)
+class _Tools:
+    """What only the trade lists decide, so that many snapshots can share it."""
+
+    trade: Trade
+    analyzer: Analyzer
+    spotter: SymptomSpotter
+    known: Mapping[str, int]
+    misheard: Mapping[tuple[str, ...], str]
+
+
+class _Lists:
+    """Trade lists as a key: the same object, not equal content."""
+
+    def __init__(self, trade: Trade) -> None:
+        self.trade = trade
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Lists) and other.trade is self.trade
+
+    def __hash__(self) -> int:
+        return id(self.trade)
+
+
+@lru_cache(maxsize=4)
+def _tools(lists: _Lists) -> _Tools:
+    trade = lists.trade
+    analyzer = Analyzer(trade)
+    return _Tools(
+        trade, analyzer, SymptomSpotter(trade, analyzer), trade_words(trade), misheard_phrases(trade)
+    )
 
 
 def _kind_weight(term: str) -> float:

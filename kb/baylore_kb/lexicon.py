@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from array import array
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 import numpy as np
 import numpy.typing as npt
@@ -13,6 +13,7 @@ from rapidfuzz.distance import OSA
 from baylore_kb.text import word_grams
 
 Numbers = npt.NDArray[np.int32]
+Held = Callable[[int], bool]
 LEAST_LIKENESS = 0.3
 MOST_ALIKE = 12
 
@@ -73,16 +74,17 @@ class WordBook(Lexicon):
             self.terms[n] for n in sorted(found) if OSA.distance(self.terms[n], word, score_cutoff=1) == 1
         ]
 
-    def within_two(self, word: str) -> list[str]:
-        """Words two slips away among those sharing letter groups with `word`."""
-        near = (self.terms[n] for n, _ in self.alike(word, least=0.15, most=40))
+    def within_two(self, word: str, held: Held) -> list[str]:
+        """Words two slips away among those held that share letter groups with `word`."""
+        near = (self.terms[n] for n, _ in self.alike(word, held, least=0.15, most=40))
         return [other for other in near if OSA.distance(other, word, score_cutoff=2) == 2]
 
     def alike(
-        self, word: str, *, least: float = LEAST_LIKENESS, most: int = MOST_ALIKE
+        self, word: str, held: Held, *, least: float = LEAST_LIKENESS, most: int = MOST_ALIKE
     ) -> list[tuple[int, float]]:
         """Numbers of words that share character n-grams with `word`, most alike first.
 
+        Only words for which `held` is true count: the book also has those of later and of deleted cases.
         Likeness is the Dice share of distinct n-grams, in [`least`, 1]; the word itself has 1.
         """
         grams = set(word_grams(word))
@@ -90,7 +92,7 @@ class WordBook(Lexicon):
         for gram in grams:
             shared.update(self._by_gram.get(gram, ()))
         scored = ((n, 2.0 * k / (len(grams) + self._grams[n])) for n, k in shared.items())
-        kept = [(n, likeness) for n, likeness in scored if likeness >= least]
+        kept = [(n, likeness) for n, likeness in scored if likeness >= least and held(n)]
         return sorted(kept, key=lambda pair: (-pair[1], self.terms[pair[0]]))[:most]
 
 

@@ -89,7 +89,7 @@ def nearest(word: str, vocabulary: Vocabulary) -> str | None:
     """
     options = [other for other in vocabulary.book.within_one(word) if vocabulary.knows(other)]
     if not options and len(word) >= _TWO_SLIPS_FROM:
-        options = [other for other in vocabulary.book.within_two(word) if vocabulary.knows(other)]
+        options = vocabulary.book.within_two(word, vocabulary.holds)
     options = [other for other in options if len(other) >= SHORTEST and other.isalpha()]
     if not options:
         return None

@@ -17,6 +17,10 @@ _REACH = 8.0
 _NAMED = 3.0
 # An ordinary word with a trade meaning ("open", "box") needs this much from its neighbours.
 _ENOUGH = 0.2
+_EVERYDAY_FORMS = """dealer used copy recall campaign build good bad data drop block outer remote duty act
+    security breaker genuine salvage pattern code codes box dash clamp scan smoke flash short open idle manual
+    auto plug"""
+_ORDINARY = frozenset(_EVERYDAY_FORMS.split())
 _ADVISING = "after number free text such on look may word words check see alone also"
 _NOT_EVIDENCE = STOP_WORDS | frozenset(_ADVISING.split())
 
@@ -57,7 +61,8 @@ class Senses:
             if entry.kind == "unit":
                 continue
             self._known[id(entry)] = tuple(_known(sense) for sense in entry.senses)
-            for key in {form_key(form) for form in entry.forms}:
+            # "bus +" and "bus -" would both be every bus
+            for key in {form_key(form) for form in entry.forms if form[-1:] not in ("+", "-")}:
                 if not _everyday("".join(key)):
                     self._forms[key].append(entry)
 
@@ -92,9 +97,10 @@ class Senses:
         scores = [self._score(option, stems, tokens, span=span) for option in options]
         best = max(range(len(options)), key=lambda n: (scores[n], -n))
         unsure = len(options) > 1
-        if unsure and entries[0].kind == "slang" and scores[best] < _ENOUGH:
-            return None
         typed = " ".join(token.shown for token in tokens[span[0] : span[1]])
+        guessed = (unsure and entries[0].kind == "slang") or typed in _ORDINARY
+        if guessed and scores[best] < _ENOUGH:
+            return None
         sense = options[best].sense
         return Expansion(span[0], span[1], typed, sense.plain, sense.refers_to, unsure)
 

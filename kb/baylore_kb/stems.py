@@ -14,9 +14,13 @@ _ONE_AT_A_TIME = Lock()
 # Mild on purpose: "on", "off", "up" and "down" tell faults apart.
 _STOP = """
     a an the and or is are was were be been being am it its it's this that these those i i'm i've my me we
-    our us you your he she his her they their them of to in at for from by as with then than so but if when
+    our us you your he she his her they their them of to in at for from by as with than so but if when
     while has have had do does did will would could should may might just also there here which who what
-    customer says said states some into onto because about really very quite s t"""
+    customer says said states some into onto because about really very quite s t
+    can may must shall yet already both each other another same such between within during until since
+    through against among per via etc however therefore although though unless whether due himself myself
+    themselves yourself ourselves anyone someone everything something anything us him too upon toward towards
+    along across"""
 STOP_WORDS = frozenset(_STOP.split())
 _NOT = """not no never without cannot nor none dont doesnt didnt wont cant isnt arent wasnt werent wouldnt
     couldnt hasnt havent hadnt aint shouldnt nothing"""

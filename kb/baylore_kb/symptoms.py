@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from baylore_kb.mentions import Mentioned, Mentions
+from baylore_kb.stems import stem
 from baylore_kb.text import Analysis, Analyzer
 from baylore_kb.tfidf import Floats, Ints, Tfidf
 from baylore_kb.trade.model import Symptom, Trade
 
+_HOW_OFTEN = """sometimes intermittent intermittently occasionally always often usually today yesterday week
+    weeks month months year years last now again"""
+_PASSING = frozenset(stem(word) for word in _HOW_OFTEN.split())
 MOST_HEARD = 6
 LEAST_CHANCE = 0.08
 
@@ -27,8 +31,8 @@ class Heard:
 
 # Logistic weights of the columns of `likeness`, fitted on the trade list itself: each phrasing was asked as
 # it is, with other words around it and with slips of a thumb, half of the time of a spotter without it.
-_BIAS = -6.61
-_WEIGHTS = (-9.34, 11.01, 5.49, -1.48, 5.80, 7.74, -0.04)
+_BIAS = -6.64
+_WEIGHTS = (-9.06, 9.77, 5.97, -1.03, 5.37, 7.49, -0.01)
 
 
 class SymptomSpotter:
@@ -39,7 +43,7 @@ class SymptomSpotter:
         self._ids = tuple(trade.symptoms)
         phrases = [(n, phrase) for n, id in enumerate(self._ids) for phrase in _phrases(trade.symptoms[id])]
         self._owner = np.asarray([n for n, _ in phrases], dtype=np.int64)
-        read = [analyzer.analyze(phrase) for _, phrase in phrases]
+        read = [_telling(analyzer.analyze(phrase)) for _, phrase in phrases]
         self._words = Tfidf([analysis.terms for analysis in read])
         self._chars = Tfidf([analysis.chars() for analysis in read], sublinear=True)
         self._whole = Tfidf(_together(read, self._owner, len(self._ids)), sublinear=True)
@@ -73,6 +77,7 @@ class SymptomSpotter:
         """A row per symptom, columns in [0, 1]: best phrase by words and its square, all phrases together,
         best by spelling, words of its causes, the lead over the others, and how usual it is.
         """
+        analysis = _telling(analysis)
         cosine = self._words.cosines(analysis.terms, heed_unknown=True)
         inside = self._words.containments(analysis.terms)
         phrase = self._best_by_symptom(np.sqrt(cosine * inside))
@@ -87,6 +92,17 @@ class SymptomSpotter:
         best = np.zeros(len(self._ids))
         np.maximum.at(best, self._owner, scores)
         return best
+
+
+def _telling(analysis: Analysis) -> Analysis:
+    """The analysis without words that say when or how often: they would point at any symptom told so."""
+    terms = tuple(term for term in analysis.terms if not _PASSING.intersection(_bare(term)))
+    words = tuple(word for word in analysis.words if stem(word) not in _PASSING)
+    return replace(analysis, terms=terms, words=words) if terms else analysis
+
+
+def _bare(term: str) -> list[str]:
+    return [part.removeprefix("not_").removeprefix("=") for part in term.split()]
 
 
 def _phrases(symptom: Symptom) -> Iterator[str]:

@@ -126,9 +126,16 @@ def _part(found: re.Match[str]) -> tuple[Token | None, int]:
     if _numeric(text):
         return Token(text, "number", text), found.end()
     if len(bare) >= 5 and _like_a_number(text):
-        return Token(text, "part", text, () if bare == text else (bare,)), found.end()
+        return Token(text, "part", text, _part_spellings(text, bare)), found.end()
     piece = re.split(r"\W", text)[0]
     return Token(piece, "number" if piece.isdecimal() else "word", piece), found.start() + len(piece)
+
+
+def _part_spellings(text: str, bare: str) -> tuple[str, ...]:
+    """A part number without its dashes, and its longer pieces; one without dashes has no other spelling."""
+    if bare == text:
+        return ()
+    return (bare, *(piece for piece in re.split(r"\W", text) if len(piece) >= 3))
 
 
 def _like_a_number(text: str) -> bool:

@@ -17,7 +17,7 @@ from baylore_kb.trade.model import Trade
 
 # Everyday words stand in every note without being counted there.
 _EVERYDAY = 20
-_MOST_EVERYDAY = {"the": 60, "and": 60, "then": 40, "when": 40, "with": 40, "not": 40}
+_MOST_EVERYDAY = {"the": 60, "and": 60, "then": 80, "when": 40, "with": 40, "not": 40}
 
 
 @dataclass(frozen=True)
@@ -42,9 +42,13 @@ class Vocabulary:
         """Whether a folded word needs no mending."""
         return word in self.trade or self.frequency(word) > 0
 
+    def holds(self, number: int) -> bool:
+        """Whether the word of this number in the book is a known one."""
+        return number < len(self.book.terms) and self.knows(self.book.terms[number])
+
     def usage(self, word: str) -> int:
         """How usual the folded word is: cases that hold it and its count in the trade lists."""
-        if word in STOP_WORDS or word in NEGATORS:
+        if word in STOP_WORDS or word in NEGATORS or word in _MOST_EVERYDAY:
             return _MOST_EVERYDAY.get(word, _EVERYDAY)
         return self.frequency(word) + self.trade.get(word, 0)
 

@@ -38,20 +38,25 @@ class MatchWeights:
         return dict(zip(NAMES, self.weights, strict=True))
 
 
-_BY_HAND = {
-    "words": 3.0,
-    "cosine": 4.0,
-    "chars": 1.0,
-    "symptoms": 2.0,
-    "symptoms_apart": 1.0,
-    "codes": 2.5,
-    "codes_apart": 0.5,
-    "car": 1.5,
-    "readings": 2.0,
-    "readings_apart": 1.5,
-    "tests": 2.5,
-    "tests_apart": 2.0,
-    "system": 1.0,
-    "part": 1.0,
+# Fitted by `fit.pairs` and L2 logistic regression, negative weights left out and the rest fitted again, on
+# 1,750 generated closed cases of four shops (tests/kb/made_cases.py, seeds 1 to 4: 77,000 pairs). Codes and
+# readings came out at 7.1 and 6.8: generated shops have cleaner ones than any real bay, so they are about
+# halved. Words, spelling and readings apart came out at nothing and keep a little by hand, since generated
+# complaints are made of listed phrasings only.
+_SHIPPED = {
+    "words": 0.5,
+    "cosine": 2.0,
+    "chars": 0.3,
+    "symptoms": 1.2,
+    "symptoms_apart": 1.1,
+    "codes": 4.0,
+    "codes_apart": 0.8,
+    "car": 2.2,
+    "readings": 3.0,
+    "readings_apart": 0.8,
+    "tests": 1.2,
+    "tests_apart": 1.5,
+    "system": 2.6,
+    "part": 1.1,
 }
-SHIPPED = MatchWeights(-5.0, tuple(_BY_HAND[name] for name in NAMES), "shipped-1")
+SHIPPED = MatchWeights(-5.5, tuple(_SHIPPED[name] for name in NAMES), "shipped-1")

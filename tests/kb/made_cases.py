@@ -19,6 +19,11 @@ CHATTER = [
     "on long trips",
     "new battery last year", "happened twice now",
 ]  # fmt: skip
+# What customers add that no list has: a shop learns which of it goes with which fault.
+ODDITIES = """tow bar|heated screen|car wash|child seat|roof box|ferry|gravel road|spare wheel|radio volume
+garage door|steep ramp|speed bump|jump leads|long queue|dog hair|frost|pollen|mountain pass|left bend
+full tank|reverse out of drive|second gear|parked facing sun|valet|windscreen replaced|mouse nest|ski rack
+key fob battery|coffee spilled|puddle""".replace("\n", "|").split("|")
 PLACES = (1.0, 0.6, 0.4, 0.3, 0.2, 0.2, 0.2, 0.2, 0.2, 0.2)
 
 
@@ -54,6 +59,8 @@ class Maker:
         self.rnd = random.Random(seed)
         self.causes = list(trade.causes.values())
         self.habits = {model: self.rnd.sample(self.causes, k=12) for model in MODELS}
+        self.oddities = {c.id: self.rnd.sample(ODDITIES, k=2) for c in self.causes}
+        self.levels = {c.id: self.rnd.choice((-1.0, 0.0, 1.0)) for c in self.causes}
         self.codes = {c.id: f"P{self.rnd.randrange(0x0100, 0x0A00):04X}" for c in self.causes}
 
     def case(self, number: int) -> Case:
@@ -65,23 +72,30 @@ class Maker:
         symptom = rnd.choices(cause.symptoms, weights=PLACES[: len(cause.symptoms)])[0]
         opened = datetime(2025, 1, 6, 9, tzinfo=UTC) + timedelta(hours=7 * number)
         complaint = Complaint(
-            told(rnd, self.trade, symptom),
+            self._said(cause.id, symptom),
             Vehicle(rnd.randrange(2003, 2018), make, model, rnd.choice(ENGINES)),
             codes=self._codes(cause.id),
             symptoms=(symptom,) if rnd.random() < 0.4 else (),
             tests=tuple(self._tests(cause.id, cause.confirm_test)),
-            readings=tuple(self._readings(cause.confirm_test)),
+            readings=tuple(self._readings(cause.id, cause.confirm_test)),
         )
         return Case(
             f"case-{number:05d}", complaint, "closed", cause=cause.id, cause_title=cause.title,
             title=cause.title,
             correction=Correction("replace", cause.component, cause.fix), confirmed_by=cause.confirm_test,
-            verified=rnd.random() < 0.7, note=told(rnd, self.trade, symptom), opened=opened, closed=opened,
+            verified=rnd.random() < 0.7, note=self._said(cause.id, symptom), opened=opened, closed=opened,
         )  # fmt: skip
 
     def cases(self, count: int) -> list[Case]:
         """So many closed cases."""
         return [self.case(number) for number in range(count)]
+
+    def _said(self, cause: str, symptom: str) -> str:
+        """The symptom as told, now and then with what goes with the cause in this shop, or with anything."""
+        rnd = self.rnd
+        extra = rnd.choice(self.oddities[cause]) if rnd.random() < 0.35 else rnd.choice(ODDITIES)
+        said = told(rnd, self.trade, symptom)
+        return f"{said}, {extra}" if rnd.random() < 0.6 else said
 
     def _codes(self, cause: str) -> tuple[str, ...]:
         chance = self.rnd.random()
@@ -102,7 +116,7 @@ class Maker:
         row = next((r for r in rows if cause in r.causes), rows[-1])
         return self.rnd.choices(list(row.p), weights=list(row.p.values()))[0]
 
-    def _readings(self, test: str) -> list[Reading]:
+    def _readings(self, cause: str, test: str) -> list[Reading]:
         quantity = self.trade.tests[test].quantity
         if quantity is None or self.rnd.random() < 0.5:
             return []
@@ -110,5 +124,6 @@ class Maker:
         low, high = listed.expected.low, listed.expected.high
         if not isinstance(low, float) or not isinstance(high, float):
             return []
-        value = round(self.rnd.uniform(low - (high - low), high + (high - low)), 2)
+        level = self.levels[cause] if self.rnd.random() < 0.8 else self.rnd.choice((-1.0, 0.0, 1.0))
+        value = round((low + high) / 2 + (level + self.rnd.uniform(-0.4, 0.4)) * (high - low), 3)
         return [Reading(quantity, min(max(value, listed.hard_low), listed.hard_high), listed.unit)]
