@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from difflib import get_close_matches
+from functools import cache
 from typing import Any
 
 from litestar import Request, Response
 from litestar.exceptions import NotFoundException
+from litestar.handlers import BaseRouteHandler
+from litestar.params import QueryParameter
 
-from baylore_service.errors import MalformedBody, WrongContentType
+from baylore_service.errors import BadValue, MalformedBody, WrongContentType
 from baylore_service.wire.complaint import JudgeRequest, judge_request
 from baylore_service.wire.decode import decode
 
@@ -34,10 +38,33 @@ async def before(request: Request[Any, Any, Any]) -> Response[None] | None:
     # The document's router brings a page of its own for anything below it.
     if str(request.scope["path_template"]).startswith("/api/openapi.json/"):
         raise NotFoundException
+    check_query(request)
     accepts = accepted_kinds(request)
     if accepts:
         await check_body(request, accepts)
     return None
+
+
+def check_query(request: Request[Any, Any, Any]) -> None:
+    """Raises BadValue for a parameter nobody reads: a misspelt filter would answer everything."""
+    handler = request.route_handler
+    if not request.query_params or not handler.resolve_include_in_schema():
+        return
+    known = query_names(handler)
+    for name in request.query_params:
+        if name not in known:
+            near = get_close_matches(name, known, n=1)
+            remedy = f"did you mean {near[0]}?" if near else f"known here: {', '.join(known) or 'none'}"
+            raise BadValue(f"{name[:60]!r} is no parameter of this address", field=name[:60], remedy=remedy)
+
+
+@cache
+def query_names(handler: BaseRouteHandler) -> tuple[str, ...]:
+    """The query parameters a handler takes."""
+    kinds = (
+        (name, field.kwarg_definition) for name, field in handler.parsed_fn_signature.parameters.items()
+    )
+    return tuple(kind.name or name for name, kind in kinds if isinstance(kind, QueryParameter))
 
 
 def options(request: Request[Any, Any, Any]) -> Response[None]:

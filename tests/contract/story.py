@@ -1,0 +1,169 @@
+"""One job after another through every route, as a phone and an office would ask."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass
+from typing import Any
+
+from httpx import Response
+from tests.service.app_fixtures import CAR, COMPLAINT, PART, PNG, READING, TEST, Floor
+
+TRADE_LISTS = ("systems", "symptoms", "quantities", "tests", "causes", "cautions")
+KEPT_ITEMS = 2
+FANS = "cooling.fan_motor.worn"
+
+
+@dataclass(frozen=True)
+class Exchange:
+    """One request with its answer; the route has names in place of ids."""
+
+    name: str
+    route: str
+    request: Any
+    status: int
+    answer: Any
+
+    def as_json(self) -> dict[str, Any]:
+        """What a file holds."""
+        return {"route": self.route, "request": self.request, "status": self.status, "answer": self.answer}
+
+
+class Teller:
+    """Asks and remembers; `{names}` in a route are filled in from what is known."""
+
+    def __init__(self, floor: Floor) -> None:
+        self.floor = floor
+        self.known: dict[str, str] = {}
+        self.told: list[Exchange] = []
+
+    def ask(self, name: str, route: str, body: Any = None, *, who: str = "manager", **options: Any) -> Any:
+        """One exchange; its answer."""
+        method, path = route.split()
+        if body is not None and "content" not in options:
+            options["json"] = body
+        filled = path.format(**self.known).removeprefix("/api")
+        answer = self.floor.ask(method, filled + options.pop("query", ""), who=who, **options)
+        assert answer.status_code < 300 or name.startswith("problem"), answer.text
+        self.told.append(Exchange(name, route, body, answer.status_code, readable(answer)))
+        return self.told[-1].answer
+
+
+def readable(answer: Response) -> Any:
+    """An answer's body as a file can hold it: lists of the trade are cut short, pictures left out."""
+    kind = answer.headers.get("content-type", "")
+    if kind == "application/x-ndjson":
+        return [json.loads(line) for line in answer.text.splitlines()]
+    if "json" not in kind:
+        return None
+    body = answer.json()
+    if "items" in body:
+        body["items"] = body["items"][:KEPT_ITEMS]
+    return body
+
+
+def told(floor: Floor) -> tuple[Exchange, ...]:
+    """The whole story."""
+    teller = Teller(floor)
+    for chapter in (past, work, ending, overview, people, moving):
+        chapter(teller)
+    return tuple(teller.told)
+
+
+def past(teller: Teller) -> None:
+    """Jobs of before, so that there is something to remember; not written down."""
+    for n in range(6):
+        car = CAR | {"model": "Linnet" if n < 4 else "Sarn"}
+        tried = [
+            {"component": "cooling.fan_motor", "source": "aftermarket", "price": 60, "result": "no change"},
+            {"component": "cooling.fan_motor", "source": "maker", "price": 140, "result": "cured"},
+        ]
+        case = teller.floor.open_case(
+            complaint=f"runs hot in traffic, fan dead, day {n}", vehicle=car, codes=["P0480"], parts=tried
+        )
+        ending = {"cause": FANS, "labour": {"repair_min": 60}, "verification": "fan ran on command"}
+        teller.floor.close_case(case["id"], **ending)
+
+
+def work(teller: Teller) -> None:
+    """A complaint, advice, a case and its steps."""
+    asked = {"complaint": "ran hot in trafic, fan dead", "vehicle": CAR, "codes": ["P0480"], "limit": 3}
+    teller.ask(
+        "advice", "POST /api/advice", asked | {"readings": [READING], "tests": [TEST]}, who="technician"
+    )
+    teller.ask("readings-judge", "POST /api/readings/judge", {"readings": [READING]}, who="technician")
+    body = {"complaint": COMPLAINT, "vehicle": CAR, "codes": ["B1342"], "opened": "2026-03-11T09:20:00Z"}
+    case = teller.ask("case-open", "POST /api/cases", body, who="technician")
+    teller.known["case_id"] = case["id"]
+    path = "/api/cases/{case_id}"
+    teller.ask("case-reading", f"POST {path}/readings", READING, who="technician")
+    case = teller.ask("case-test", f"POST {path}/tests", TEST, who="technician")
+    case = teller.ask("case-part", f"POST {path}/parts", PART, who="technician")
+    teller.known["step_id"] = case["parts"][0]["id"]
+    teller.ask(
+        "case-part-result", f"PATCH {path}/parts/{{step_id}}", {"result": "partly", "note": "lamp out"}
+    )
+    png = {"content": PNG, "headers": {"Content-Type": "image/png"}, "query": "?note=third%20pin%20green"}
+    case = teller.ask("case-photo", f"POST {path}/photos", None, who="technician", **png)
+    teller.known["photo_id"] = case["photos"][0]["id"]
+    teller.ask("photo", f"GET {path}/photos/{{photo_id}}")
+    body = {"vehicle": {"odometer": {"value": 141200, "unit": "km"}}, "title": "Rear washer runs by itself"}
+    tag = {"If-Match": f'"{case["revision"]}"'}
+    case = teller.ask("case-patch", f"PATCH {path}", body, who="technician", headers=tag)
+    teller.known["step_id"] = case["tests"][0]["id"]
+    teller.ask("case-step-undo", f"DELETE {path}/steps/{{step_id}}", who="technician")
+    teller.ask("case-advice", f"GET {path}/advice", who="technician", query="?limit=2")
+
+
+def ending(teller: Teller) -> None:
+    """The case closes, comes back, and a mistaken one is deleted."""
+    path = "/api/cases/{case_id}"
+    body = {
+        "own_cause": {"title": "Loom shorts behind the heated screen", "system": "body_elec"},
+        "correction": {"action": "repair", "component": None, "text": "loom taped away from the edge"},
+        "verification": "washer stays off for ten minutes",
+        "readings": [READING | {"value": 12.6, "when": "after"}],
+        "labour": {"repair_min": 45, "rate_per_hour": 90},
+    }
+    teller.ask("case-close", f"POST {path}/close", body, who="technician")
+    back = teller.ask("case-reopen", f"POST {path}/reopen", {"complaint": "same again in the rain"})
+    teller.ask("case", f"GET {path}", who="technician")
+    teller.known["case_id"] = back["id"]
+    teller.ask("case-delete", f"DELETE {path}", headers={"If-Match": f'"{back["revision"]}"'})
+
+
+def overview(teller: Teller) -> None:
+    """What the office and the phones read."""
+    teller.ask("cases", "GET /api/cases", query="?limit=2&state=closed")
+    teller.ask("changes", "GET /api/changes", query="?after=0&limit=5")
+    teller.ask("recurrences", "GET /api/recurrences", query="?by=model,system")
+    teller.ask("parts", "GET /api/parts", query="?component=cooling.fan_motor")
+    for name in TRADE_LISTS:
+        teller.known["name"] = name
+        teller.ask(f"trade-{name}", "GET /api/trade/{name}")
+    bad = {"complaint": COMPLAINT, "readings": [READING | {"unit": "km"}]}
+    teller.ask("problem", "POST /api/cases", bad)
+
+
+def people(teller: Teller) -> None:
+    """The shop, its members and devices."""
+    teller.ask("me", "GET /api/me", who="technician")
+    teller.ask("shop", "GET /api/shop", who="technician")
+    teller.ask("shop-patch", "PATCH /api/shop", {"rate_per_hour": 98.5})
+    member = teller.ask("member-add", "POST /api/members", {"name": "Ada", "role": "technician", "skill": 2})
+    teller.known["member_id"] = member["id"]
+    teller.ask("member-patch", "PATCH /api/members/{member_id}", {"skill": 3})
+    teller.ask("members", "GET /api/members")
+    made = teller.ask("enrolment", "POST /api/enrolments", {"member": member["id"]})
+    joined = teller.ask("device-join", "POST /api/devices", {"code": made["code"], "name": "Ada's phone"})
+    teller.ask("devices", "GET /api/devices")
+    teller.known["device_id"] = joined["device"]["id"]
+    teller.ask("device-revoke", "DELETE /api/devices/{device_id}")
+
+
+def moving(teller: Teller) -> None:
+    """The memory moves out and in."""
+    lines = teller.ask("export", "GET /api/export")
+    body = "\n".join(json.dumps(line) for line in lines).encode()
+    kind = {"Content-Type": "application/x-ndjson"}
+    teller.ask("import", "POST /api/import", lines, content=body, headers=kind, query="?mode=report")
