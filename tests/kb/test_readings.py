@@ -65,6 +65,12 @@ def test_an_assumed_condition_is_named_in_the_reason():
     assert "battery temp 25 °C (assumed)" in judged("batt_rest", 12.6, "V").why
 
 
+def test_a_condition_nobody_knows_is_said_not_to_be_used():
+    verdict = judged("batt_rest", 12.6, "V", temprature=Measure(-10, "degC"), engine_rpm=900)
+    assert "no condition goes by that name: 'temprature'" in verdict.why
+    assert "engine_rpm" not in verdict.why
+
+
 def test_the_range_comes_in_the_unit_that_was_typed():
     verdict = judged("drop_gnd", 300, "mV", load_a=8)
     assert (verdict.expected.low, verdict.expected.high, verdict.expected.unit) == (None, 100.0, "mV")

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from baylore_kb import metrics
+from baylore_kb.readings import Derived, Tolerance, similarity
 
 HERE = Path(__file__).parent
 CASES = {c["id"]: c for c in json.loads((HERE / "metrics.json").read_text(encoding="utf-8"))["cases"]}
@@ -95,3 +96,11 @@ def test_reliability_table_equals_the_direct_formula():
     assert [b.share_true for b in got.bins] == pytest.approx([r["frac_pos"] for r in want], abs=1e-6)
     parts = {name: getattr(got, name) for name in ("ece", "reliability", "resolution", "uncertainty")}
     assert parts == pytest.approx({name: case["expected"][name] for name in parts}, abs=1e-6)
+
+
+@pytest.mark.parametrize("name", [name for name in CALIBRATION if name.startswith("B-numsim")])
+def test_readings_are_alike_by_the_tolerance_form(name):
+    given, want = CALIBRATION[name]["inputs"], CALIBRATION[name]["expected"]
+    within = Tolerance(given["tolerance"], given["scale"], "volt")
+    a, b = (Derived("made_up", "value", given[side], within) for side in ("a", "b"))
+    assert similarity(a, b) == pytest.approx(want["gauss"], abs=1e-6)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from baylore_kb.errors import NotAMeasure
@@ -17,12 +17,14 @@ _UNIT_ENDINGS = frozenset({"a", "bar", "c", "cca", "grams", "kmh", "kpa", "m", "
 class Given:
     """Condition values by id; those in `assumed` were not said but are an honest guess.
 
-    Words are compared without case; `said` keeps them as typed.
+    Words are compared without case; `said` keeps them as typed. `unheard` are names no
+    condition goes by, such as typing slips.
     """
 
     values: Mapping[str, float | str]
     assumed: frozenset[str]
     said: Mapping[str, str] = field(default_factory=dict)
+    unheard: tuple[str, ...] = ()
 
     def missing(self, names: frozenset[str]) -> tuple[str, ...]:
         """Which of `names` are neither given nor assumed, in alphabetical order."""
@@ -46,7 +48,7 @@ def given(quantity: Quantity, conditions: Mapping[str, ConditionValue], trade: T
             if isinstance(value, str):
                 said[condition.id] = value.strip()
     assumed = {c.id: c.default for c in own if c.default is not None and c.id not in values}
-    return Given(values | assumed, frozenset(assumed), said)
+    return Given(values | assumed, frozenset(assumed), said, _unheard(conditions, trade))
 
 
 def _meant(name: str, own: list[Condition], taken: Mapping[str, object]) -> Condition | None:
@@ -55,6 +57,11 @@ def _meant(name: str, own: list[Condition], taken: Mapping[str, object]) -> Cond
     exact = (condition for condition in free if condition.id == plain)
     other = (condition for condition in free if plain in condition.also)
     return next(exact, None) or next(other, None)
+
+
+def _unheard(conditions: Iterable[str], trade: Trade) -> tuple[str, ...]:
+    known = trade.conditions.keys() | trade.also_conditions.keys()
+    return tuple(sorted(name for name in conditions if name.strip().casefold() not in known))
 
 
 def _settled(value: ConditionValue, condition: Condition, where: str) -> float | str:

@@ -33,7 +33,12 @@ def reason(
     extra = _EXTRA.get(quantity.id)
     further = extra(own, known, word) if extra else ""
     note = f"Note: {quantity.expected.note}." if quantity.expected.note else ""
-    return " ".join(part for part in (first, further, note, _maker(quantity)) if part)
+    return " ".join(part for part in (first, further, note, _maker(quantity), _unheard(known)) if part)
+
+
+def _unheard(known: Given) -> str:
+    names = ", ".join(repr(name[:40]) for name in known.unheard)
+    return f"Not used, no condition goes by that name: {names}." if names else ""
 
 
 def _against(own: float, limits: Range, band: Band) -> str:
