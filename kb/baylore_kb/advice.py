@@ -15,7 +15,7 @@ from baylore_kb.trade import load
 from baylore_kb.values import Advice, CauseChance, Complaint, Match, Terms
 
 COMPARED = 200
-MOST_CAUSES, LEAST_SHOWN = 24, 0.003
+MOST_CAUSES, LEAST_UNNAMED = 60, 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +92,12 @@ def _answer(
 
 
 def shown(chances: Posterior) -> tuple[CauseChance, ...]:
-    """The causes worth naming, likeliest first; at least one."""
-    likely = [row for row in chances.causes[:MOST_CAUSES] if row.probability >= LEAST_SHOWN]
-    return tuple(likely or chances.causes[:1])
+    """The likeliest causes, as many as leave at most 1 % unnamed, and at most 60; at least one."""
+    listed = 1.0 - chances.unlisted
+    named, rows = 0.0, []
+    for row in chances.causes[:MOST_CAUSES]:
+        rows.append(row)
+        named += row.probability
+        if listed - named <= LEAST_UNNAMED:
+            break
+    return tuple(rows)

@@ -7,14 +7,15 @@ from collections.abc import Collection, Iterable, Mapping
 
 import numpy as np
 
-from baylore_kb.causes.beliefs import Beliefs, Floats
+from baylore_kb.causes.beliefs import OTHER_SYSTEM, Beliefs, Floats
 from baylore_kb.codes import is_common, system_hints
 from baylore_kb.tally import Tally
 
-SUREST_HEARD = 0.97
+SUREST_HEARD = 0.99
 CODE_FACTOR, COMMON_CODE_FACTOR = 3.0, 1.3
 MENTION_FACTOR = 1.0
 HABIT_PRIOR = 2.0
+MISHEARD_ELSEWHERE = 0.05
 
 
 def trade_prior(
@@ -44,10 +45,14 @@ def trade_prior(
 
 
 def _explains(beliefs: Beliefs, symptom: str, *, chance: float) -> Floats:
-    """(C) how much likelier the symptom is under each cause than at large, 1 where it was misheard."""
+    """(C) how much likelier the words are under each cause than at large, the symptom heard with a chance.
+
+    Words heard wrongly still tend to be about the symptom's own systems: elsewhere they count a tenth.
+    """
     shows = beliefs.shows[beliefs.symptom_at[symptom]]
     at_large = (beliefs.weight @ shows) / beliefs.weight.sum()
-    return np.asarray(chance * shows / at_large + (1.0 - chance))
+    misheard = np.where(shows > OTHER_SYSTEM, 1.0, MISHEARD_ELSEWHERE)
+    return np.asarray(chance * shows / at_large + (1.0 - chance) * misheard)
 
 
 def _habits(beliefs: Beliefs, tally: Tally) -> Floats:
