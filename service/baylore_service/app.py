@@ -15,6 +15,7 @@ from litestar.middleware import DefineMiddleware
 from litestar.types import ControllerRouterHandler
 
 from baylore_service.desk.house import House
+from baylore_service.jobs.rounds import Rounds
 from baylore_service.routes import (
     access,
     client,
@@ -112,11 +113,14 @@ def dependencies() -> dict[str, Provide]:
 
 
 def closing(house: House) -> Any:
-    """Closes the house when the service stops."""
+    """Starts the timed acts with the service; ends them and closes the house when it stops."""
 
     @asynccontextmanager
     async def lifespan(_: Litestar) -> AsyncIterator[None]:
+        rounds = Rounds(house)
+        rounds.start()
         yield
+        rounds.stop()
         house.close()
 
     return lifespan

@@ -52,9 +52,9 @@ def test_rebuilding_a_table_keeps_the_rows_that_hang_on_it(
     photos.add_photo(house, boss, opened.id, type="image/png", data=PNG)
     with migrate.migrating(house.settings.store_url) as connection:
         operations = Operations(MigrationContext.configure(connection, opts={"render_as_batch": True}))
-        with operations.batch_alter_table("cases", recreate="always") as table:
+        with operations.batch_alter_table("cases") as table:
             table.add_column(sa.Column("bay", sa.String(10)))
-        with operations.batch_alter_table("cases", recreate="always") as table:
+        with operations.batch_alter_table("cases") as table:
             table.drop_column("bay")
     assert len(cases.get_case(house, boss, opened.id).photos) == 1 and verify(house).good
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from threading import Event
 from typing import Any
+from unittest.mock import patch
 
 import pytest
 from sqlalchemy import select
-from tests.service.house_fixtures import Clock, keyed
+from tests.service.house_fixtures import DROP, PNG, Clock, a_case, keyed
 
-from baylore_service.desk import cases, members, shops
+from baylore_service.desk import cases, members, photos, shops, steps
+from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.desk.tidying import tidy
 from baylore_service.errors import (
@@ -20,10 +24,11 @@ from baylore_service.errors import (
     NotSignedIn,
     WrongRole,
 )
-from baylore_service.jobs.rounds import Rounds
+from baylore_service.jobs.rounds import Rounds, attempt
 from baylore_service.settings import Settings
 from baylore_service.store import tables
-from baylore_service.store.records import Actor, CaseDraft
+from baylore_service.store.migrate import upgrade
+from baylore_service.store.records import Actor, CaseDraft, CaseFile, New
 
 
 def test_a_phone_joins_by_a_code_once(house: House, boss: Actor, tech: Actor) -> None:
@@ -190,10 +195,38 @@ def test_old_answers_and_codes_are_forgotten_and_fresh_ones_kept(
     assert cases.open_case(house, boss, CaseDraft("no heat"), receipt=keyed("fresh")).replayed  # type: ignore[union-attr]
 
 
-def test_a_round_that_finds_no_store_leaves_the_next_to_try(tmp_path: Any) -> None:
+def test_a_round_that_finds_no_store_is_logged_and_left_to_the_next(tmp_path: Path) -> None:
     house = House.open(Settings(data=tmp_path))
-    Rounds(house).round()
-    rounds = Rounds(house)
-    rounds.start()
-    rounds.stop()
+    assert attempt("tidy", lambda: tidy(house)) is False
+    upgrade(house.settings.store_url)
+    assert attempt("tidy", lambda: tidy(house)) is True
     house.close()
+
+
+def test_the_rounds_begin_with_building_the_indexes(house: House, boss: Actor, closed: CaseFile) -> None:
+    built = Event()
+    with patch.object(house, "warm", side_effect=built.set):
+        rounds = Rounds(house)
+        rounds.start()
+        assert built.wait(timeout=30)
+        rounds.stop()
+    house.warm()
+    assert house.hosts.host(boss.shop.id).snapshot().cases.keys() == {closed.id}
+
+
+def test_a_new_name_is_put_on_all_a_member_did(house: House, boss: Actor, tech: Actor) -> None:
+    file = a_case(house, tech, tests=(New(DROP),))
+    steps.add_test(house, boss, file.id, DROP)
+    photos.add_photo(house, tech, file.id, type="image/png", data=PNG)
+    members.amend_member(house, boss, tech.member.id, {"name": "former member"})
+    after = cases.get_case(house, boss, file.id)
+    assert (after.by, after.photos[0].by) == ("former member", "former member")
+    assert [step.stamp.by for step in after.tests] == ["former member", "Mara"]
+    assert verify(house).good
+
+
+def test_a_name_two_members_have_stays_on_what_they_did(house: House, boss: Actor, tech: Actor) -> None:
+    file = a_case(house, tech)
+    members.add_member(house, boss, name="Ivo", role="technician")
+    members.amend_member(house, boss, tech.member.id, {"name": "Ivo K."})
+    assert cases.get_case(house, boss, file.id).by == "Ivo"

@@ -89,12 +89,12 @@ def amend_case(
     Raises NotFound, StaleRevision, BadValue, KeyReused.
     """
 
-    def act(work: Work) -> CaseFile:
+    def _act(work: Work) -> CaseFile:
         before = files.find(work, actor, case_id, expected=expected_revision)
         after = amend.amended(before, changes, house.trade, house.now())
         return before if after == before else files.keep(house, work, actor, after)
 
-    return once(house, actor, receipt, act)
+    return once(house, actor, receipt, _act)
 
 
 def delete_case(house: House, actor: Actor, case_id: str, *, expected_revision: int | None) -> None:

@@ -25,7 +25,7 @@ def close_case(
 ) -> CaseFile | Kept:
     """Close a case. The same content again answers the same; other content raises AlreadyClosed."""
 
-    def act(work: Work) -> CaseFile:
+    def _act(work: Work) -> CaseFile:
         file = files.find(work, actor, case_id, expected=expected_revision)
         if file.state == "open":
             return files.keep(house, work, actor, ended(house, work, actor, file, closing=closing))
@@ -36,7 +36,7 @@ def close_case(
             remedy="change single fields of it, or reopen it if the fault came back",
         )
 
-    return once(house, actor, receipt, act)
+    return once(house, actor, receipt, _act)
 
 
 def reopen_case(
@@ -44,7 +44,7 @@ def reopen_case(
 ) -> CaseFile | Kept:
     """The new open case with `comeback_of` set; the old one stops claiming a cure. Raises NotClosed."""
 
-    def act(work: Work) -> CaseFile:
+    def _act(work: Work) -> CaseFile:
         old = files.find(work, actor, case_id)
         if old.state == "open":
             raise NotClosed(f"case {case_id} is still open", remedy="go on with it as it is")
@@ -53,4 +53,4 @@ def reopen_case(
         files.keep(house, work, actor, replace(old, returned_as=(*old.returned_as, kept.id), verified=False))
         return kept
 
-    return once(house, actor, receipt, act)
+    return once(house, actor, receipt, _act)

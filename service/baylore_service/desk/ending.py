@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from baylore_kb.readings import judge
-from baylore_kb.values import Labour
+from baylore_kb.values import Labour, Reading
 from baylore_service.desk import files, money, note
 from baylore_service.desk.checks import known, plain, values
 from baylore_service.desk.checks.file import checked
@@ -81,7 +81,7 @@ def says_the_same(file: CaseFile, closing: Closing) -> bool:
         *(((closing.verified, file.verified),) if closing.verified is not None else ()),
     ]
     there = [step.reading for step in file.readings]
-    measured = all(new.value in there for new in closing.readings)
+    measured = all(_after(new.value) in there for new in closing.readings)
     return measured and all(given == kept for given, kept in pairs) and _same_labour(file, closing.labour)
 
 
@@ -128,8 +128,13 @@ def _with_readings(house: House, actor: Actor, file: CaseFile, closing: Closing)
     for at, new in enumerate(closing.readings):
         values.reading(new.value, house.trade, field=f"readings[{at}]")
         if new.id not in there:
-            fresh.append(ReadingStep(files.stamp(house, actor, new.id), new.value))
+            fresh.append(ReadingStep(files.stamp(house, actor, new.id), _after(new.value)))
     return replace(file, readings=(*file.readings, *fresh))
+
+
+def _after(reading: Reading) -> Reading:
+    """A reading of a closing is one taken afterwards."""
+    return replace(reading, when="after")
 
 
 def _labour(actor: Actor, file: CaseFile, given: Labour | None) -> Labour:

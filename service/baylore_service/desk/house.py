@@ -12,7 +12,7 @@ from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_service.index_host import IndexHosts
 from baylore_service.settings import Settings
-from baylore_service.store import migrate
+from baylore_service.store import migrate, shops
 from baylore_service.store.work import Store
 
 
@@ -64,6 +64,13 @@ class House:
         self.store.ping()
         self._schema_is_newest = self._schema_is_newest or migrate.is_newest(self.store.engine)
         return self._schema_is_newest
+
+    def warm(self) -> None:
+        """Build the index of every shop, so that the first question does not wait for it."""
+        with self.store.read() as work:
+            listed = shops.every(work)
+        for shop in listed:
+            self.hosts.snapshot(shop.id)
 
     def close(self) -> None:
         """Close all connections."""

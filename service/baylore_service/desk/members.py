@@ -10,6 +10,7 @@ from uuid import uuid4
 from baylore_service.desk.checks import known, plain
 from baylore_service.desk.devices import enrol, issue_token, join, list_devices, revoke_device, who
 from baylore_service.desk.house import House
+from baylore_service.desk.renaming import rename
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import LastManager, NotFound
 from baylore_service.store import changes as log
@@ -48,7 +49,10 @@ def add_member(house: House, actor: Actor, *, name: str, role: Role, skill: int 
 
 
 def amend_member(house: House, actor: Actor, member_id: str, changes: Mapping[str, Any]) -> Member:
-    """Change name, role, skill or active. Raises WrongRole, NotFound, LastManager, BadValue."""
+    """Change name, role, skill or active; a new name is put on all they did.
+
+    Raises WrongRole, NotFound, LastManager, BadValue.
+    """
     only_managers(actor, "change a member")
     for field in changes:
         known.listed(field, FIELDS, field=field, what="field of a member")
@@ -66,6 +70,7 @@ def amend_member(house: House, actor: Actor, member_id: str, changes: Mapping[st
                 remedy="make another member a manager first",
             )
         log.append(work, shop_id, "member", member_id, at=house.now())
+        rename(house, work, actor, before.name, new=after.name)
     return after
 
 

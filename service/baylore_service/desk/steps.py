@@ -95,7 +95,7 @@ def amend_part(
         if name not in PART_FIELDS:
             refuse("cannot be changed here", field=name, remedy=f"change {', '.join(PART_FIELDS)}")
 
-    def act(work: Work) -> CaseFile:
+    def _act(work: Work) -> CaseFile:
         file = files.find(work, actor, case_id, expected=expected_revision)
         parts = tuple(_mended(step, step_id, changes, house) for step in file.parts)
         if step_id not in {step.stamp.id for step in file.parts}:
@@ -103,7 +103,7 @@ def amend_part(
         after = summed(replace(file, parts=parts))
         return file if after == file else files.keep(house, work, actor, after)
 
-    return once(house, actor, receipt, act)
+    return once(house, actor, receipt, _act)
 
 
 def remove_step(
@@ -117,27 +117,27 @@ def remove_step(
 ) -> CaseFile | Kept:
     """Undo one test, reading, part or photo. Raises NotFound."""
 
-    def act(work: Work) -> CaseFile:
+    def _act(work: Work) -> CaseFile:
         file = files.find(work, actor, case_id, expected=expected_revision)
         after = summed(_without(file, step_id))
         if any(photo.id == step_id for photo in file.photos):
             photos.remove(work, actor.shop.id, step_id)
         return files.keep(house, work, actor, after)
 
-    return once(house, actor, receipt, act)
+    return once(house, actor, receipt, _act)
 
 
 def _added(
     house: House, actor: Actor, case_id: str, step: Step, *, receipt: Receipt | None, expected: int | None
 ) -> CaseFile | Kept:
-    def act(work: Work) -> CaseFile:
+    def _act(work: Work) -> CaseFile:
         file = files.find(work, actor, case_id, expected=expected)
         if _is_there(file, step):
             return file
         after = with_step(file, step)
         return files.keep(house, work, actor, after)
 
-    return once(house, actor, receipt, act)
+    return once(house, actor, receipt, _act)
 
 
 def with_step(file: CaseFile, step: Step) -> CaseFile:

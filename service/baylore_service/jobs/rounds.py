@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from datetime import timedelta
 
 import structlog
@@ -13,10 +14,11 @@ from baylore_service.errors import ServiceError
 
 log = structlog.get_logger("baylore.rounds")
 EVERY = timedelta(hours=6)
+PATIENCE_S = 3.0
 
 
 class Rounds:
-    """Starts with `start`, ends with `stop`; a round that fails leaves the next to try again."""
+    """Starts with `start`, ends with `stop`; what fails is logged and left to the next round."""
 
     def __init__(self, house: House, *, every: timedelta = EVERY) -> None:
         self._house, self._every = house, every
@@ -24,21 +26,25 @@ class Rounds:
         self._thread = threading.Thread(target=self._run, name="baylore-rounds", daemon=True)
 
     def start(self) -> None:
-        """Begin; the first round comes after the first wait, so that starting stays quick."""
+        """Begin: the indexes first, so that the first question finds them built."""
         self._thread.start()
 
     def stop(self) -> None:
-        """End after the round that is going on."""
+        """End after what is going on, or leave it to the end of the process: each act is whole or nothing."""
         self._stopped.set()
-        self._thread.join()
+        self._thread.join(PATIENCE_S)
 
     def _run(self) -> None:
+        attempt("warm", self._house.warm)
         while not self._stopped.wait(self._every.total_seconds()):
-            self.round()
+            attempt("tidy", lambda: tidy(self._house))
 
-    def round(self) -> None:
-        """Do all timed acts once."""
-        try:
-            tidy(self._house)
-        except ServiceError as error:
-            log.warning("round failed", reason=error.message)
+
+def attempt(name: str, act: Callable[[], object]) -> bool:
+    """Do a timed act; False, with a line in the log, where the store did not let it."""
+    try:
+        act()
+    except ServiceError as error:
+        log.warning("round failed", act=name, reason=error.message)
+        return False
+    return True

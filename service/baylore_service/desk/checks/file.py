@@ -70,11 +70,11 @@ def _one_of(field: str, words: Iterable[str]) -> Check:
 
 
 def _not_ahead(field: str) -> Check:
-    def check(value: Any, trade: Trade, now: datetime) -> Any:
+    def _check(value: Any, trade: Trade, now: datetime) -> Any:
         plain.not_ahead(value, now, field=field)
         return value
 
-    return check
+    return _check
 
 
 CHECKS: Mapping[str, Check] = {

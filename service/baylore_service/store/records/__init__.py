@@ -1,0 +1,49 @@
+"""The plain values that go in and out of the store and the desk."""
+
+from __future__ import annotations
+
+from baylore_service.store.records.file import (
+    CaseFile,
+    PartStep,
+    Photo,
+    PhotoBlob,
+    ReadingStep,
+    Stamp,
+    Step,
+    TestStep,
+    Unresolved,
+)
+from baylore_service.store.records.given import CaseDraft, CaseFilter, Closing, New, OwnCause, Reopening
+from baylore_service.store.records.log import Change, EntityKind, Kept, Op, Page, Receipt
+from baylore_service.store.records.people import Actor, Device, Enrolment, Member, Role, Shop, UnitSystem
+
+__all__ = [
+    "Actor",
+    "CaseDraft",
+    "CaseFile",
+    "CaseFilter",
+    "Change",
+    "Closing",
+    "Device",
+    "Enrolment",
+    "EntityKind",
+    "Kept",
+    "Member",
+    "New",
+    "Op",
+    "OwnCause",
+    "Page",
+    "PartStep",
+    "Photo",
+    "PhotoBlob",
+    "ReadingStep",
+    "Receipt",
+    "Reopening",
+    "Role",
+    "Shop",
+    "Stamp",
+    "Step",
+    "TestStep",
+    "UnitSystem",
+    "Unresolved",
+]

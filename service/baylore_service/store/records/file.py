@@ -1,0 +1,160 @@
+"""A case as the shop keeps it, with its steps and photos."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+from baylore_kb.values import (
+    Case,
+    CaseState,
+    Complaint,
+    Correction,
+    Cost,
+    Labour,
+    PartTried,
+    Reading,
+    TestDone,
+    Vehicle,
+)
+from baylore_service.store.drafts import own_words
+
+Unresolved = Literal["no fault found", "declined", "referred"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """Which step this is, when it was kept and by whom (a member's name, None unknown)."""
+
+    id: str
+    at: datetime
+    by: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class TestStep:
+    """A test of a case."""
+
+    stamp: Stamp
+    test: TestDone
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingStep:
+    """A reading of a case."""
+
+    stamp: Stamp
+    reading: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class PartStep:
+    """A part tried in a case."""
+
+    stamp: Stamp
+    part: PartTried
+
+
+Step = TestStep | ReadingStep | PartStep
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """What is known of a photo; its bytes (`bytes` of them) lie apart."""
+
+    id: str
+    type: str
+    bytes: int
+    note: str
+    step: str | None
+    at: datetime
+    by: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class PhotoBlob:
+    """A photo of a case with its bytes, as it is moved in and out."""
+
+    case_id: str
+    photo: Photo
+    data: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class CaseFile:
+    """A case as the shop keeps it; `revision` is the number of its last change."""
+
+    id: str
+    revision: int
+    state: CaseState
+    title: str
+    opened: datetime
+    closed: datetime | None
+    updated: datetime
+    complaint_text: str
+    vehicle: Vehicle = Vehicle()
+    symptoms: tuple[str, ...] = ()
+    codes: tuple[str, ...] = ()
+    comes_and_goes: bool = False
+    readings: tuple[ReadingStep, ...] = ()
+    tests: tuple[TestStep, ...] = ()
+    parts: tuple[PartStep, ...] = ()
+    photos: tuple[Photo, ...] = ()
+    cause: str | None = None
+    cause_title: str = ""
+    cause_system: str | None = None
+    correction: Correction | None = None
+    confirmed_by: str | None = None
+    verification: str = ""
+    verified: bool = False
+    unresolved_reason: Unresolved | None = None
+    note: str = ""
+    labour: Labour = Labour()
+    cost: Cost = Cost()
+    comeback_of: str | None = None
+    returned_as: tuple[str, ...] = ()
+    by: str | None = None
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """All tests, readings and parts."""
+        return (*self.tests, *self.readings, *self.parts)
+
+    def as_complaint(self, *, skill: int = 4) -> Complaint:
+        """The complaint with all that was measured and tried so far."""
+        return Complaint(
+            text=self.complaint_text,
+            vehicle=self.vehicle,
+            codes=self.codes,
+            symptoms=self.symptoms,
+            readings=tuple(step.reading for step in self.readings),
+            tests=tuple(step.test for step in self.tests),
+            parts=tuple(step.part for step in self.parts),
+            comes_and_goes=self.comes_and_goes,
+            skill=skill,
+        )
+
+    def as_case(self) -> Case:
+        """The case as the engine takes it."""
+        return Case(
+            id=self.id,
+            complaint=self.as_complaint(),
+            state=self.state,
+            title=self.title,
+            cause=self.cause,
+            cause_title=self.cause_title,
+            cause_system=self.cause_system,
+            correction=self.correction,
+            confirmed_by=self.confirmed_by,
+            verification=self.verification,
+            verified=self.verified,
+            unresolved_reason=self.unresolved_reason,
+            note=own_words(self.note),
+            labour=self.labour,
+            cost=self.cost,
+            opened=self.opened,
+            closed=self.closed,
+            comeback_of=self.comeback_of,
+            returned_as=self.returned_as,
+        )

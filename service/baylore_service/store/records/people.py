@@ -1,0 +1,62 @@
+"""Who there is: the shop, its members, their devices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Literal
+
+Role = Literal["technician", "manager"]
+UnitSystem = Literal["si", "us"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """The tenant: name, currency (ISO 4217), unit habit, labour rate per hour, time zone (IANA)."""
+
+    id: str
+    name: str
+    currency: str
+    unit_system: UnitSystem
+    rate_per_hour: float
+    time_zone: str
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """A person of the shop; `skill` 1 to 4 is the hardest test they may do."""
+
+    id: str
+    name: str
+    role: Role
+    skill: int
+    active: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Device:
+    """A phone or tablet with a token of its own."""
+
+    id: str
+    name: str
+    member_id: str
+    member_name: str
+    last_seen: datetime | None
+    revoked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Actor:
+    """Who acts, for which shop, from which device."""
+
+    shop: Shop
+    member: Member
+    device: Device
+
+
+@dataclass(frozen=True, slots=True)
+class Enrolment:
+    """A one-time code that signs a device in until `expires`."""
+
+    code: str
+    expires: datetime
