@@ -31,7 +31,9 @@ const adviceNow = (): Advice | null => (answer.value.asked?.kind === "advice" ? 
 function systemsNow(): string[] {
   const causes = adviceNow()?.causes.map((each) => each.system ?? "") ?? [];
   const signs = phone.trade.value.symptoms.filter((each) => job.value?.it.symptoms.includes(each.id)).flatMap((each) => each.systems);
-  return [...new Set([...signs, ...causes])].filter(Boolean);
+  const asked = answer.value.asked;
+  const found = asked?.kind === "local" ? asked.found.map((each) => each.case.cause_system ?? "") : [];
+  return [...new Set([...signs, ...causes, ...found])].filter(Boolean);
 }
 
 /** One tap on an outcome: stored at once, unless the test shows a part that must be named. */
@@ -117,7 +119,7 @@ export function OpenSheet(): JSX.Element | null {
     case "reading":
       return <Reading key={`${open.test} ${open.quantity} ${open.when}`} open={open} />;
     case "test":
-      return <TestSheet trade={trade} systems={systemsNow()} test={open.test} onOutcome={takeOutcome} onMeasure={measure} onClose={closeSheet} />;
+      return <TestSheet trade={trade} systems={systemsNow()} complaint={job.value?.it.complaint ?? ""} test={open.test} onOutcome={takeOutcome} onMeasure={measure} onClose={closeSheet} />;
     case "part":
       return <PartSheet trade={trade} component={open.component} systems={systemsNow()} report={partsReport.value.value} currency={currency.value} onClose={closeSheet}
         onSave={(part) => { closeSheet(); void addPart(part); }} />;

@@ -56,19 +56,20 @@ export function Stub({ title, then, shape = "ring", pressed, half, onTap }: Stub
   );
 }
 
-export function Cautions({ cautions }: { cautions: readonly { title: string; text?: string }[] }): JSX.Element | null {
-  if (cautions.length === 0) return null;
+const AT_ONCE = 3;
+
+/** Cautions before anything else: the first few in sight, the others one tap away. */
+export function Cautions({ titles }: { titles: readonly string[] }): JSX.Element | null {
+  if (titles.length === 0) return null;
+  const lines = (some: readonly string[]): JSX.Element => <ul>{some.map((each) => <li key={each}>{each}</li>)}</ul>;
+  const rest = titles.slice(AT_ONCE);
   return (
-    <ul class="cautions" aria-label="Cautions first">
-      {cautions.map((each) => (
-        <li key={each.title}>
-          <Shape name="alert" />
-          <div>
-            {each.title}
-            {each.text && <p>{each.text}</p>}
-          </div>
-        </li>
-      ))}
-    </ul>
+    <section class="cautions" aria-label="Cautions first">
+      <Shape name="alert" />
+      <div>
+        {lines(titles.slice(0, AT_ONCE))}
+        {rest.length > 0 && <details><summary>{rest.length} more</summary>{lines(rest)}</details>}
+      </div>
+    </section>
   );
 }

@@ -4,7 +4,8 @@ import { useState } from "preact/hooks";
 
 import { Button } from "../ui/button";
 import { Switch } from "../ui/field";
-import { Busy, Notice } from "../ui/notice";
+import { Fold } from "../ui/fold";
+import { Busy } from "../ui/notice";
 import { Shape } from "../ui/shape";
 import type { Advice } from "../wire";
 import { Causes, OtherTests, PastCases, ReadAs, Readings } from "./advice-lists";
@@ -75,13 +76,13 @@ function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
   return (
     <>
       <Likely advice={advice} />
-      {advice.cautions.map((each) => <Notice key={each} kind="warn" title={each} />)}
       <Steps {...props} />
       <AwaySwitch away={away} onAway={onAway} />
       <div class="halves">
         <Button shape="gauge" onTap={onReading}>A reading</Button>
         <Button shape="pen" onTap={onPickTest}>Another test</Button>
       </div>
+      {advice.cautions.length > 0 && <Fold title={`Cautions for this kind of work (${advice.cautions.length})`}>{advice.cautions.map((each) => <p key={each}>{each}</p>)}</Fold>}
       <PastCases advice={advice} trade={trade} paid={priceSpan(props.paid, props.currency)} />
       <Causes advice={advice} />
       <Readings advice={advice} trade={trade} />

@@ -58,7 +58,7 @@ function How({ test, known, trade }: { test: NextTest; known: TradeTest | undefi
   const pointing = test.outcomes.filter((each) => each.then_cause);
   return (
     <Fold title="How, step by step">
-      <Cautions cautions={cautions} />
+      {cautions.map((each) => <p key={each.title}><b>{each.title}.</b> {each.text}</p>)}
       {known && <ol class="steps">{known.steps.map((each) => <li key={each}>{each}</li>)}</ol>}
       {pointing.length > 0 && (
         <ul class="stack">
@@ -89,7 +89,7 @@ export function TestTag(props: TestTagProps): JSX.Element {
       </div>
       <div class="stack">
         <Facts facts={factsOf(test, known, running)} />
-        <Cautions cautions={test.cautions.map((title) => ({ title }))} />
+        <Cautions titles={test.cautions} />
         <How test={test} known={known} trade={trade} />
       </div>
       <div class="stubs">

@@ -13,21 +13,28 @@ export interface TestSheetProps {
   trade: Trade;
   /** Systems of the complaint, offered first. */
   systems: readonly string[];
+  /** The complaint, whose words bring a test nearer to the top. */
+  complaint: string;
   test: string | null;
   onOutcome: (test: string, outcome: string, namesPart: boolean) => void;
   onMeasure: (test: string, quantity: string) => void;
   onClose: () => void;
 }
 
-/** Tests whose words all start with what was typed; the complaint's systems first. */
-export function testsFor(trade: Trade, typed: string, systems: readonly string[]): TradeTest[] {
-  const words = typed.toLowerCase().split(/\s+/).filter(Boolean);
-  const fits = (test: TradeTest): boolean => {
-    const text = ` ${test.title.toLowerCase()} ${titleOf(trade.systems, test.system).toLowerCase()} ${test.tools.join(" ").toLowerCase()}`;
-    return words.every((word) => text.includes(` ${word}`));
-  };
-  const near = (test: TradeTest): number => (systems.includes(test.system) ? 0 : 1);
-  return trade.tests.filter(fits).sort((a, b) => near(a) - near(b)).slice(0, 12);
+const wordsOf = (text: string): string[] => text.toLowerCase().split(/\s+/).filter(Boolean);
+
+/** Tests whose words all start with what was typed; the complaint's systems and words first. */
+export function testsFor(trade: Trade, typed: string, { systems, complaint }: Pick<TestSheetProps, "systems" | "complaint">): TradeTest[] {
+  const textOf = (test: TradeTest): string => ` ${test.title} ${titleOf(trade.systems, test.system)} ${test.tools.join(" ")}`.toLowerCase();
+  const wanted = wordsOf(typed);
+  const said = wordsOf(complaint).filter((word) => word.length > 3);
+  const near = (test: TradeTest): number => (systems.includes(test.system) ? 2 : 0) + said.filter((word) => textOf(test).includes(` ${word}`)).length;
+  return trade.tests
+    .filter((test) => wanted.every((word) => textOf(test).includes(` ${word}`)))
+    .map((test) => ({ test, near: near(test) }))
+    .sort((a, b) => b.near - a.near)
+    .slice(0, 12)
+    .map(({ test }) => test);
 }
 
 function Showed({ test, onOutcome, onMeasure }: { test: TradeTest } & Pick<TestSheetProps, "onOutcome" | "onMeasure">): JSX.Element {
@@ -43,12 +50,12 @@ function Showed({ test, onOutcome, onMeasure }: { test: TradeTest } & Pick<TestS
   );
 }
 
-export function TestSheet({ trade, systems, test, onOutcome, onMeasure, onClose }: TestSheetProps): JSX.Element {
+export function TestSheet({ trade, systems, complaint, test, onOutcome, onMeasure, onClose }: TestSheetProps): JSX.Element {
   const [typed, setTyped] = useState("");
   const [picked, setPicked] = useState(test);
   const chosen = trade.tests.find((each) => each.id === picked);
   if (chosen) return <Sheet title="Test done" onClose={onClose}><Showed test={chosen} onOutcome={onOutcome} onMeasure={onMeasure} /></Sheet>;
-  const shown = testsFor(trade, typed, systems);
+  const shown = testsFor(trade, typed, { systems, complaint });
   return (
     <Sheet title="Which test?" onClose={onClose}>
       {shown.length === 0 && <Empty title="No listed test has these words"><p>Write it as a note on the case instead.</p></Empty>}

@@ -1,0 +1,104 @@
+"""A phone in the hand: the acts a technician does on the screen, by what they read there."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from playwright.sync_api import Locator, Page, expect
+
+IGNORED = re.compile(r"Failed to load resource")
+
+
+@dataclass
+class Handset:
+    """One signed-in phone and everything its console complained about."""
+
+    page: Page
+    address: str
+    complaints: list[str] = field(default_factory=list)
+
+    def listen(self) -> None:
+        """Gather errors of the page; a request that found no signal is no error."""
+        self.page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        self.page.on("console", self._heard)
+
+    def _heard(self, message: object) -> None:
+        kind, text = getattr(message, "type", ""), getattr(message, "text", "")
+        if kind == "error" and not IGNORED.search(text):
+            self.complaints.append(text)
+
+    def join(self, link: str, name: str = "Blue phone") -> None:
+        """Open the sign-in link and name the phone."""
+        self.page.goto(link)
+        self.page.get_by_label("Name of this phone").fill(name)
+        self.page.get_by_role("button", name="Start").click()
+        expect(self.page.get_by_label("What is wrong?")).to_be_visible()
+
+    def wait_for_copy(self, cases: int) -> None:
+        """Stay until the shop's cases are on this phone."""
+        self.go("#/cases")
+        expect(self.page.locator("ul[aria-label=Cases] a").nth(min(cases, 25) - 1)).to_be_visible(
+            timeout=15_000
+        )
+
+    def wait_for_worker(self) -> None:
+        """Stay until the worker holds the page, so that a reload needs no signal."""
+        self.page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+        self.page.reload()
+        expect(self.page.locator("nav.bottom")).to_be_visible()
+
+    def wait_until_in_step(self) -> None:
+        """Stay until cases and trade lists are all on this phone."""
+        self.go("#/shop")
+        expect(self.page.get_by_text("Last in step")).to_be_visible(timeout=20_000)
+        expect(self.page.get_by_role("button", name="Send and fetch now")).to_be_enabled()
+
+    def go(self, place: str) -> None:
+        """Another place of the app, without loading the page anew."""
+        self.page.evaluate("place => { location.hash = place }", place)
+        expect(self.page.locator("header.strip h1")).to_be_visible()
+
+    def ask(self, complaint: str) -> None:
+        """Type the complaint and ask the memory."""
+        self.go("#/ask")
+        self.page.get_by_label("What is wrong?").fill(complaint)
+        self.page.get_by_role("button", name="Ask the memory").click()
+        expect(self.page.locator(".tag")).to_be_visible(timeout=15_000)
+
+    @property
+    def next_step(self) -> Locator:
+        """The heading of the job tag."""
+        return self.page.locator(".tag h2")
+
+    def settle_on_a_test(self) -> None:
+        """Pass over a question, and take the first other test where no test is proposed."""
+        expect(self.page.locator(".busy")).to_have_count(0)
+        word = self.page.locator(".tag .tag-do").first
+        if word.inner_text().casefold() == "question":
+            self.page.get_by_role("button", name="None of these").click()
+        elif word.inner_text().casefold() != "test":
+            self.page.get_by_role("region", name="Other tests").get_by_role("button").first.click()
+        expect(word).to_have_text(re.compile("^test$", re.IGNORECASE))
+
+    def tap_outcome(self) -> str:
+        """Tap the first outcome, name the first part where one is asked for; gives the words tapped."""
+        self.settle_on_a_test()
+        stub = self.page.locator(".tag .stub").first
+        words = stub.inner_text()
+        stub.click()
+        named = self.page.locator("dialog .button.wide")
+        toast = self.page.locator(".toast")
+        expect(named.first.or_(toast)).to_be_visible()
+        if named.count():
+            named.first.click()
+        expect(toast).to_be_visible()
+        return words
+
+    def unsent(self) -> int:
+        """The count in the strip on top."""
+        return int(self.page.locator("[data-unsent]").get_attribute("data-unsent") or 0)
+
+    def wait_until_sent(self) -> None:
+        """Stay until nothing waits on this phone."""
+        expect(self.page.locator("[data-unsent='0']")).to_be_visible(timeout=20_000)

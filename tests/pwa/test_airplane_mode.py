@@ -1,0 +1,103 @@
+"""Work without signal: asked, tested, closed, reloaded, sent once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from handset import Handset
+from past_cases import COLD_THEN_WARM, OFTEN_TIMES
+from playwright.sync_api import expect
+from workshop import Workshop
+
+Phone = Callable[..., Handset]
+
+
+def ready_for_the_air(phone: Handset) -> None:
+    """Everything on the phone that work without signal needs."""
+    phone.wait_for_copy(OFTEN_TIMES)
+    phone.wait_for_worker()
+    phone.wait_until_in_step()
+
+
+def test_a_job_done_in_airplane_mode_arrives_exactly_once(signed_in: Phone, workshop: Workshop) -> None:
+    phone = signed_in()
+    ready_for_the_air(phone)
+    complaint = f"{COLD_THEN_WARM}, behind the ramp"
+    phone.page.context.set_offline(True)
+    phone.ask(complaint)
+    expect(phone.page.locator(".notice.warn").first).to_contain_text("from this phone's copy")
+    expect(phone.page.get_by_role("link", name="clutch gap").first).to_be_visible()
+    record_a_test(phone)
+    close_without_signal(phone)
+    assert phone.unsent() >= 3
+    phone.page.reload()
+    expect(phone.page.locator(".tag")).to_contain_text("Closed")
+    assert workshop.cases_about(complaint) == []
+    phone.page.context.set_offline(False)
+    phone.wait_until_sent()
+    stored = workshop.cases_about(complaint)
+    assert [(each["state"], len(each["tests"])) for each in stored] == [("closed", 1)]
+
+
+def record_a_test(phone: Handset) -> None:
+    """The test that settled it before, with its first outcome."""
+    phone.page.locator(".tag .stub").first.click()
+    phone.page.locator("dialog .stub").last.click()
+    named = phone.page.locator("dialog .button.wide")
+    expect(named.first.or_(phone.page.locator(".toast"))).to_be_visible()
+    if named.count():
+        named.first.click()
+    expect(phone.page.locator(".toast")).to_be_visible()
+
+
+def close_without_signal(phone: Handset) -> None:
+    """Close with a cause found in the list on the phone."""
+    phone.go(f"#/close/{phone.page.url.rpartition('/')[2]}")
+    phone.page.get_by_label("Find another listed cause").fill("clutch gap")
+    phone.page.locator(".chip.choice").first.click()
+    phone.page.get_by_role("button", name="Close the case").click()
+    expect(phone.page.locator(".tag")).to_contain_text("Closed")
+
+
+def test_no_signal_and_the_unsent_count_are_in_sight(signed_in: Phone) -> None:
+    phone = signed_in()
+    ready_for_the_air(phone)
+    phone.page.context.set_offline(True)
+    phone.ask("brake pedal soft in the morning")
+    phone.page.get_by_role("button", name="Another test").click()
+    phone.page.locator("dialog .stub").first.click()
+    phone.page.locator("dialog .stub").last.click()
+    expect(phone.page.locator("header .mark")).to_contain_text("Offline")
+    expect(phone.page.locator("header .mark")).to_contain_text("unsent")
+
+
+def test_a_draft_survives_a_reload(signed_in: Phone) -> None:
+    phone = signed_in()
+    words = "whines in third gear only when cold"
+    phone.page.get_by_label("What is wrong?").fill(words)
+    phone.page.wait_for_timeout(400)
+    phone.page.reload()
+    expect(phone.page.get_by_label("What is wrong?")).to_have_value(words)
+
+
+def test_a_draft_survives_a_killed_tab(signed_in: Phone, workshop: Workshop) -> None:
+    phone = signed_in()
+    words = "clonks over speed humps, left front"
+    phone.page.get_by_label("What is wrong?").fill(words)
+    phone.page.wait_for_timeout(400)
+    context = phone.page.context
+    phone.page.close()
+    fresh = context.new_page()
+    fresh.goto(workshop.address)
+    expect(fresh.get_by_label("What is wrong?")).to_have_value(words)
+
+
+def test_a_new_worker_never_reloads_over_a_draft(signed_in: Phone) -> None:
+    phone = signed_in()
+    phone.wait_for_worker()
+    phone.page.get_by_label("What is wrong?").fill("smell of fuel after filling up")
+    phone.page.evaluate("window.sameVisit = true")
+    phone.page.evaluate("navigator.serviceWorker.dispatchEvent(new Event('controllerchange'))")
+    phone.page.wait_for_timeout(300)
+    assert phone.page.evaluate("window.sameVisit === true")
+    expect(phone.page.get_by_label("What is wrong?")).to_have_value("smell of fuel after filling up")
