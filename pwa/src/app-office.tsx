@@ -1,24 +1,48 @@
-/** The paperwork: closing a case, what keeps failing, the shop. Wired as the other places, loaded after them. */
+/** The paperwork: a case and its closing, what keeps failing, the shop. Wired as the other places, loaded after them. */
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 
-import { setResult } from "./app-case";
+import * as cases from "./app-case";
 import { adviceOf, changeClosing, closeNow, closing } from "./app-closing";
 import * as drafts from "./app-draft";
 import * as jobs from "./app-job";
-import { wipeKept } from "./app-kept";
-import { partsReport } from "./app-parts";
+import { isText, keptValue, wipeKept } from "./app-kept";
+import { isManager, partsReport } from "./app-parts";
 import * as reports from "./app-reports";
-import { Missing } from "./app-screens";
+import { acts, Missing } from "./app-screens";
 import { sheet } from "./app-sheet";
 import * as app from "./app-state";
 import { isBlank } from "./model/draft";
+import { CaseScreen } from "./views/case";
 import { CloseScreen } from "./views/close";
 import { FailingScreen } from "./views/failing";
+import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
 import { headline } from "./views/words";
 
 const { phone } = app;
+
+function photoOf(id: string, note: string, photo: string): JSX.Element {
+  const get = async (): Promise<Blob | string> => {
+    const answer = await phone.photo(id, photo);
+    return answer.kind === "ok" ? answer.value : "can be shown with signal";
+  };
+  return <PhotoSlip note={note} fetchPhoto={get} />;
+}
+
+export function CasePlace(): JSX.Element {
+  const here = jobs.job.value;
+  if (here?.kind !== "case") return <Missing />;
+  const { id, it } = here;
+  return (
+    <CaseScreen
+      file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={acts.onReading}
+      onPart={() => acts.onFit("")} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
+      onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
+      onDelete={isManager() ? () => void cases.removeCase(id) : null}
+    />
+  );
+}
 
 export function ClosePlace(): JSX.Element {
   const here = jobs.job.value;
@@ -26,7 +50,7 @@ export function ClosePlace(): JSX.Element {
   return (
     <CloseScreen
       file={here.it} trade={phone.trade.value} shop={app.shop.value} causes={adviceOf(here.id)?.causes ?? []} form={closing.value} onForm={changeClosing} onClose={(body) => void closeNow(body)}
-      onMeasure={(twin) => (sheet.value = { kind: "reading", quantity: twin.quantity, test: null, when: "after", unit: twin.unit, twin })} onResult={(step, change) => void setResult(here.id, step, change)}
+      onMeasure={(twin) => (sheet.value = { kind: "reading", quantity: twin.quantity, test: null, when: "after", unit: twin.unit, twin })} onResult={(step, change) => void cases.setResult(here.id, step, change)}
     />
   );
 }

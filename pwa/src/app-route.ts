@@ -27,9 +27,15 @@ export function go(hash: string, { instead = false } = {}): void {
 
 /** A new place starts at its top, and its name is read out. */
 export function followAddress(left: () => void): void {
+  const follow = (): void => {
+    const there = routeOf(location.hash);
+    if (JSON.stringify(there) !== JSON.stringify(route.peek())) route.value = there;
+  };
+  // The address may have changed between reading it and listening.
+  follow();
   addEventListener("hashchange", () => {
+    follow();
     left();
-    if (JSON.stringify(routeOf(location.hash)) !== JSON.stringify(route.peek())) route.value = routeOf(location.hash);
     scrollTo({ top: 0 });
     requestAnimationFrame(() => document.querySelector<HTMLElement>(".strip h1")?.focus({ preventScroll: true }));
   });

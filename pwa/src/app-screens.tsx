@@ -2,11 +2,9 @@
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
-import * as cases from "./app-case";
 import { startedAt } from "./app-clock";
 import * as drafts from "./app-draft";
 import * as jobs from "./app-job";
-import { isText, keptValue } from "./app-kept";
 import * as parts from "./app-parts";
 import { go } from "./app-route";
 import { sheet } from "./app-sheet";
@@ -16,9 +14,7 @@ import { caseState, copyAge, searchFiles } from "./app-copy";
 import { Busy, Empty } from "./ui/notice";
 import { AdviceScreen, type AdviceProps } from "./views/advice";
 import { AskScreen } from "./views/ask";
-import { CaseScreen } from "./views/case";
 import { CasesScreen } from "./views/cases";
-import { PhotoSlip } from "./views/photo-slip";
 import type { Advice } from "./wire";
 
 const { phone } = app;
@@ -75,7 +71,7 @@ async function toClose(): Promise<void> {
   if (id) go(`#/close/${id}`);
 }
 
-const acts: Pick<AdviceProps, "onOutcome" | "onMeasure" | "onFit" | "onClose" | "onPickTest" | "onTest" | "onReading" | "onRetry" | "onChoose" | "onAway"> = {
+export const acts: Pick<AdviceProps, "onOutcome" | "onMeasure" | "onFit" | "onClose" | "onPickTest" | "onTest" | "onReading" | "onRetry" | "onChoose" | "onAway"> = {
   onOutcome: takeOutcome,
   onMeasure: (test, quantity) => (sheet.value = { kind: "reading", quantity, test, when: "before" }),
   onFit: (component) => (sheet.value = { kind: "part", component }),
@@ -109,28 +105,6 @@ export function AdvicePlace(): JSX.Element {
   );
 }
 
-function photoOf(id: string, note: string, photo: string): JSX.Element {
-  const get = async (): Promise<Blob | string> => {
-    const answer = await phone.photo(id, photo);
-    return answer.kind === "ok" ? answer.value : "can be shown with signal";
-  };
-  return <PhotoSlip note={note} fetchPhoto={get} />;
-}
-
-export function CasePlace(): JSX.Element {
-  const here = jobs.job.value;
-  if (here?.kind !== "case") return <Missing />;
-  const { id, it } = here;
-  return (
-    <CaseScreen
-      file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={acts.onReading}
-      onPart={() => acts.onFit("")} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
-      onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
-      onDelete={parts.isManager() ? () => void cases.removeCase(id) : null}
-    />
-  );
-}
-
 export function CasesPlace(): JSX.Element {
   return (
     <CasesScreen files={phone.cases.value} trade={phone.trade.value} now={app.now.value} ready={phone.ready.value} online={app.online.value} lastSync={phone.sync.value.lastSync}
@@ -141,13 +115,14 @@ export function CasesPlace(): JSX.Element {
 type Office = typeof import("./app-office");
 
 /** The paperwork comes a moment later: the first screen need not wait for it. */
-function Later({ place }: { place: "ClosePlace" | "FailingPlace" | "ShopPlace" }): JSX.Element {
+function Later({ place }: { place: "CasePlace" | "ClosePlace" | "FailingPlace" | "ShopPlace" }): JSX.Element {
   const [office, setOffice] = useState<Office | null>(null);
   useEffect(() => void import("./app-office").then(setOffice), []);
   const Place = office?.[place];
   return Place ? <Place /> : <div class="place"><Busy>Opening</Busy></div>;
 }
 
+export const CasePlace = (): JSX.Element => <Later key="case" place="CasePlace" />;
 export const ClosePlace = (): JSX.Element => <Later key="close" place="ClosePlace" />;
 export const FailingPlace = (): JSX.Element => <Later key="failing" place="FailingPlace" />;
 export const ShopPlace = (): JSX.Element => <Later key="shop" place="ShopPlace" />;

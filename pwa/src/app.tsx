@@ -58,8 +58,11 @@ function Screen({ here }: { here: Route }): JSX.Element | null {
   }
 }
 
-/** A dock stands on these places while a case is open; the note of what was done keeps clear of it. */
-const hasDock = (here: Route): boolean => here.at === "ask" || here.at === "case" || here.at === "close";
+/** What was just done is said clear of the dock, and of the outcomes at the thumb. */
+function saidAt(here: Route): "low" | "raised" | "top" {
+  if (here.at === "advice") return "top";
+  return here.at === "ask" || here.at === "case" || here.at === "close" ? "raised" : "low";
+}
 
 function SignedIn(): JSX.Element {
   const here = route.value;
@@ -68,8 +71,8 @@ function SignedIn(): JSX.Element {
   return (
     <>
       <Strip title={TITLES[here.at]} online={online.value} unsent={unsent} parked={parked} {...(back && { back })} />
+      {done.value && <Toast {...done.value} place={saidAt(here)} />}
       <main><Screen here={here} /></main>
-      {done.value && <Toast {...done.value} raised={hasDock(here)} />}
       <Bottom place={placeOf(here)} />
       <OpenSheet />
     </>

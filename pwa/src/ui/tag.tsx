@@ -56,20 +56,20 @@ export function Stub({ title, then, shape = "ring", pressed, half, onTap }: Stub
   );
 }
 
-const AT_ONCE = 3;
+const AT_ONCE = 2;
 
-/** Cautions before anything else: the first few in sight, the others one tap away. */
+const lines = (some: readonly string[]): JSX.Element => <ul>{some.map((each) => <li key={each}>{each}</li>)}</ul>;
+
+/** Cautions before anything else: the first in sight, the others one tap away. */
 export function Cautions({ titles }: { titles: readonly string[] }): JSX.Element | null {
-  if (titles.length === 0) return null;
-  const lines = (some: readonly string[]): JSX.Element => <ul>{some.map((each) => <li key={each}>{each}</li>)}</ul>;
   const rest = titles.slice(AT_ONCE);
+  if (titles.length === 0) return null;
+  const first = <><Shape name="alert" />{lines(titles.slice(0, AT_ONCE))}</>;
+  if (rest.length === 0) return <section class="cautions" aria-label="Cautions first"><div class="first">{first}</div></section>;
   return (
-    <section class="cautions" aria-label="Cautions first">
-      <Shape name="alert" />
-      <div>
-        {lines(titles.slice(0, AT_ONCE))}
-        {rest.length > 0 && <details><summary>{rest.length} more</summary>{lines(rest)}</details>}
-      </div>
-    </section>
+    <details class="cautions" aria-label="Cautions first">
+      <summary class="first">{first}<span>+{rest.length}<span class="spoken"> more cautions</span></span></summary>
+      {lines(rest)}
+    </details>
   );
 }

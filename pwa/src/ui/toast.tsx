@@ -5,12 +5,13 @@ export interface ToastProps {
   text: string;
   action?: string;
   onAction?: () => void;
-  raised?: boolean;
+  /** Where it keeps clear of what is tapped there: above a dock, or on top of the screen. */
+  place?: "low" | "raised" | "top";
 }
 
-export function Toast({ text, action, onAction, raised }: ToastProps): JSX.Element {
+export function Toast({ text, action, onAction, place = "low" }: ToastProps): JSX.Element {
   return (
-    <div class={raised ? "toast raised" : "toast"} role="status">
+    <div class={`toast ${place}`} role="status">
       <span class="strong">{text}</span>
       {action && <button type="button" onClick={onAction}>{action}</button>}
     </div>

@@ -36,7 +36,7 @@ function Likely({ advice }: { advice: Advice }): JSX.Element | null {
   const show = (): void => document.getElementById("causes")?.scrollIntoView({ block: "start" });
   return (
     <button type="button" class="carbon" onClick={show}>
-      <span><span class="spoken">Most likely: </span>{first.title}</span>
+      <span><span class="spoken">Most likely: </span>{first.title} <span class="soft small">({first.from})</span></span>
       <span class="number">{percent(first.probability)}</span>
     </button>
   );

@@ -78,7 +78,7 @@ function Standing(props: FailingProps): JSX.Element {
       {report && loud.length === 0 && <Empty title="Nothing stands out"><p>With {report.cases} cases nothing fails more often than chance would have it.</p></Empty>}
       <ol class="stack">{loud.map((row, place) => <Row key={place} row={row} {...props} />)}</ol>
       {quiet.length > 0 && <Fold title={`${quiet.length} as expected`}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></Fold>}
-      {report?.notes.map((each) => <Notice key={each} title={each} />)}
+      {report?.notes.map((each) => <p class="small" key={each}>{each}</p>)}
     </Bin>
   );
 }

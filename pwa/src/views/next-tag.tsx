@@ -30,18 +30,16 @@ interface TestTagProps extends NextTagProps {
   why: string;
 }
 
-/** A yes, a no, or neither: the shape says it before the words are read. */
-function shapeOf(outcome: OutcomeChance): "tick" | "cross" | "ring" {
-  const first = `${outcome.outcome} ${outcome.means}`.toLowerCase();
-  if (/^(ok|good|agree|tight|clean|holds|even|all_answer)\b/.test(first)) return "tick";
-  return /^(no|none|dead|open|bad|fail|broken|empty|leak)/.test(first) ? "cross" : "ring";
-}
+/** A tick where the test found all well, a ring for what it may have found. */
+const shapeOf = (outcome: OutcomeChance): "tick" | "ring" => (/^(ok|good|agree|tight|clean|holds|even)$/.test(outcome.outcome) ? "tick" : "ring");
 
 const HALF_HOLDS = 26;
 
-/** Short results stand two in a row, an odd last one across; a long one makes all of them whole rows. */
+const MANY = 4;
+
+/** Short or many results stand two in a row, an odd last one across; a few long ones take whole rows. */
 function OutcomeStubs({ test, onOutcome }: TestTagProps): JSX.Element {
-  const short = test.outcomes.every((each) => each.means.length <= HALF_HOLDS);
+  const short = test.outcomes.length >= MANY || test.outcomes.every((each) => each.means.length <= HALF_HOLDS);
   const odd = test.outcomes.length % 2 === 1;
   const stubs = test.outcomes.map((each, place) => (
     <Stub
@@ -53,13 +51,14 @@ function OutcomeStubs({ test, onOutcome }: TestTagProps): JSX.Element {
 }
 
 /** Cautions in full, the steps, and what each result would point to. */
-function How({ test, known, trade }: { test: NextTest; known: TradeTest | undefined; trade: Trade }): JSX.Element {
+function How({ test, known, trade, why }: { test: NextTest; known: TradeTest | undefined; trade: Trade; why: string }): JSX.Element {
   const cautions = test.cautions.map((title) => ({ title, text: trade.cautions.find((each) => each.title === title)?.text }));
   const pointing = test.outcomes.filter((each) => each.then_cause);
   return (
     <Fold title="How, step by step">
       {cautions.map((each) => <p key={each.title}><b>{each.title}.</b> {each.text}</p>)}
       {known && <ol class="steps">{known.steps.map((each) => <li key={each}>{each}</li>)}</ol>}
+      {why && <p><b>Why:</b> {why}</p>}
       {pointing.length > 0 && (
         <ul class="stack">
           {pointing.map((each) => <li key={each.outcome}><b>{sentence(each.means || each.outcome)}</b> would point to {titleOf(trade.causes, each.then_cause).toLowerCase()}</li>)}
@@ -84,13 +83,13 @@ export function TestTag(props: TestTagProps): JSX.Element {
     <Tag word="Test" number={minutes(test.minutes)} full label={`Next step: ${test.title}`}>
       <div class="stack">
         <h2 class="tag-what">{test.title}</h2>
-        {why && <p class="tag-why">{why}</p>}
+        <Cautions titles={test.cautions} />
+        {why && <p class="tag-why short">{why}</p>}
         {!test.allowed && <p class="problem">Needs a member with skill {test.skill}; yours is lower.</p>}
       </div>
       <div class="stack">
         <Facts facts={factsOf(test, known, running)} />
-        <Cautions titles={test.cautions} />
-        <How test={test} known={known} trade={trade} />
+        <How test={test} known={known} trade={trade} why={why} />
       </div>
       <div class="stubs">
         <h3>{away ? "What did it show? (fault not seen today)" : "What did it show?"}</h3>
