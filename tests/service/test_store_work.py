@@ -63,3 +63,10 @@ def test_a_store_that_is_not_migrated_says_what_to_do(tmp_path: Path) -> None:
     ):
         shops.every(work)
     assert "baylore migrate" in refused.value.remedy
+
+
+def test_a_database_that_is_away_is_trouble_of_the_store_not_an_accident() -> None:
+    away = Store("postgresql+psycopg://nobody@127.0.0.1:1/none")
+    with pytest.raises(StoreTrouble), away.read():
+        pass
+    away.close()
