@@ -7,6 +7,7 @@ from random import Random
 
 from baylore_kb.trade.model import Cause
 from baylore_kb.values import PartResult, PartTried, SourceKind
+from baylore_service.demo.planted import Planted
 
 WEIGHTS: Mapping[SourceKind, float] = {
     "maker": 0.3,
@@ -80,26 +81,29 @@ def price(usual: float, kind: SourceKind, chance: Random) -> float:
     return round(raw) + chance.choice((0.0, 0.0, 0.5, 0.9)) if raw > 3 else round(raw, 1)
 
 
-def fitted(cause: Cause, chance: Random, *, copies: float | None = None) -> Iterator[PartTried]:
+def fitted(cause: Cause, chance: Random, *, planted: Planted | None = None) -> Iterator[PartTried]:
     """The parts fitted for the cause, the last of them the one that cured or failed only later."""
     usual = cause.part_price or 20.0
     for attempt in range(3):
         kind: SourceKind = "maker" if attempt else source(cause.component, chance)
-        part = _tried(cause.component, kind, price(usual, kind, chance), chance=chance, copies=copies)
-        yield part
-        if part.result in ("cured", "failed later"):
+        result = _result(cause.component, kind, planted, chance)
+        yield _part(
+            cause.component, kind, price(usual, kind, chance), result, note=chance.choice(NOTES[result])
+        )
+        if result in ("cured", "failed later"):
             return
 
 
-def _tried(
-    component: str, kind: SourceKind, cost: float, *, chance: Random, copies: float | None
-) -> PartTried:
-    good = chance.random() < cures(component, kind, copies=copies)
-    result: PartResult = "cured" if good else chance.choice(FAILURES)
-    note = chance.choice(NOTES[result])
-    # What did not cure goes back or on the shop; what failed later was billed by then.
-    charged = result in ("cured", "failed later")
-    return PartTried(component, kind, result, cost, note, charged)
+def _result(component: str, kind: SourceKind, planted: Planted | None, chance: Random) -> PartResult:
+    known = planted if kind == "aftermarket" else None
+    if chance.random() < cures(component, kind, copies=known.copies_cure if known else None):
+        return "cured"
+    return chance.choice(known.copies_fail_as if known else FAILURES)
+
+
+def _part(component: str, kind: SourceKind, cost: float, result: PartResult, *, note: str) -> PartTried:
+    """What did not cure goes back or on the shop; what failed later was billed by then."""
+    return PartTried(component, kind, result, cost, note, charged=result in ("cured", "failed later"))
 
 
 def in_vain(cause: Cause, chance: Random) -> PartTried:

@@ -22,6 +22,7 @@ from baylore_service.demo.world import Car, Person, people
 
 READ, MEASURED_AFTER = 0.75, 0.85
 GUESSED = 0.08
+CODE_SAID = (", had {} read out elsewhere", " {}", ". Code {}", " with {} again")
 
 
 @dataclass(frozen=True)
@@ -138,7 +139,7 @@ class Work:
     def _parts(self) -> Iterator[PartTried]:
         cause, planted = self.visit.cause, self.visit.planted
         if fitting.needs_part(cause):
-            yield from fitting.fitted(cause, self.chance, copies=planted.copies_cure if planted else None)
+            yield from fitting.fitted(cause, self.chance, planted=planted)
         elif small := fitting.small_stuff(cause, self.chance):
             yield small
 
@@ -160,10 +161,11 @@ class Work:
 
     def _case(self, tests: list[TestDone], parts: list[PartTried] | tuple[()]) -> Case:
         chance, visit = self.chance, self.visit
+        codes = self.codes()
         complaint = Complaint(
-            self._said(),
+            self._said(codes),
             visit.car.on(visit.opened, full=chance.random() < 0.4),
-            codes=self.codes(),
+            codes=codes,
             symptoms=(self.fault.symptom,) if chance.random() < 0.6 else (),
             readings=tuple(self._readings(tests)),
             tests=tuple(tests),
@@ -181,7 +183,7 @@ class Work:
         )
         return tuple(dict.fromkeys([*(code.replace("n", cylinder) for code in listed), *stray]))
 
-    def _said(self) -> str:
+    def _said(self, codes: tuple[str, ...]) -> str:
         chance, own = self.chance, self.visit.person.style
         voice: Voice = "counter" if chance.random() < 0.55 else own
         others = [each for each in self.visit.cause.symptoms if each != self.fault.symptom]
@@ -204,8 +206,7 @@ class Work:
         return ()
 
     def _title(self, end: str) -> str:
-        start = self.tools.speech.phrase(self.fault.symptom, self.chance)
-        return f"{start[:1].upper()}{start[1:]}, {end}"[:200]
+        return f"{self.tools.speech.headline(self.fault.symptom, self.chance)}, {end}"
 
     def _billed(self, case: Case, *, repair_min: float) -> Case:
         parts, chance = case.complaint.parts, self.chance

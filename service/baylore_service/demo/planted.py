@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from baylore_kb.values import PartResult
+
 
 @dataclass(frozen=True, slots=True)
 class Planted:
@@ -11,7 +13,7 @@ class Planted:
 
     `times` counts cases per model and cause, in the order of `models` and `causes`, in a shop of
     FULL_SHOP cases. `km` bounds the distance at failure. `copies_cure` is the chance that an
-    aftermarket part of it cures.
+    aftermarket part of it cures, `copies_fail_as` what else it does, each as likely.
     """
 
     id: str
@@ -21,6 +23,7 @@ class Planted:
     times: tuple[tuple[int, ...], ...]
     km: tuple[int, int]
     copies_cure: float
+    copies_fail_as: tuple[PartResult, ...]
     seen: tuple[str, ...]
 
 
@@ -34,6 +37,7 @@ PLANTED = (
         times=((12,),),
         km=(105_000, 150_000),
         copies_cure=0.8,
+        copies_fail_as=("failed later", "no change"),
         seen=("crust under the pump", "weep hole wet", "pink trail below the pulley", "drips only once hot"),
     ),
     Planted(
@@ -44,6 +48,7 @@ PLANTED = (
         times=((12,),),
         km=(90_000, 230_000),
         copies_cure=0.2,
+        copies_fail_as=("partly", "partly", "no change", "failed later"),
         seen=(
             "LF reads zero till 15 km/h",
             "old one swollen in its seat",
@@ -59,6 +64,7 @@ PLANTED = (
         times=((8, 3), (6, 3)),
         km=(95_000, 190_000),
         copies_cure=0.55,
+        copies_fail_as=("failed later",),
         seen=(
             "oil in the plug well",
             "well full of oil, boot soft",
@@ -74,6 +80,7 @@ PLANTED = (
         times=((10,),),
         km=(80_000, 240_000),
         copies_cure=0.9,
+        copies_fail_as=("partly",),
         seen=("two wires gone in the boot", "green copper at the hinge", "works with the door half open"),
     ),
 )

@@ -87,12 +87,10 @@ class Diagnosis:
         return TestDone(test.id, outcome, minutes=minutes, part=part, fault_present=present)
 
     def _part(self, test: Test, outcome: str) -> str | None:
-        """The cause picked where the outcome shows the very part: the true one, else a likely suspect."""
-        if not next(each.names_part for each in test.outcomes if each.id == outcome):
-            return None
-        if self.fault.cause in self.guide.trade.causes and row_of(test, self.fault.cause).causes:
-            return self.fault.cause
-        return next((c.id for c in self.suspects() if tells(test, outcome, c.id)), None)
+        """The true cause where the outcome shows the very part and it is among them."""
+        names = next(each.names_part for each in test.outcomes if each.id == outcome)
+        about = names and row_of(test, self.fault.cause).causes and tells(test, outcome, self.fault.cause)
+        return self.fault.cause if about else None
 
     def settled(self, test: Test, *, earlier: Test | None = None) -> Iterator[TestDone]:
         """The test that settles it, done again when it first looked fine."""

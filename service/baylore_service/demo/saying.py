@@ -16,7 +16,8 @@ Voice = Style | Literal["counter"]
 ADDED = (("since", 0.3), ("how_often", 0.18), ("circumstances", 0.28), ("history", 0.16), ("asides", 0.06))
 SHORT_ADDED = 0.4
 LISTED_WORDS = 0.22
-DROPPED = 0.07
+DROPPED = 0.08
+JOINTS = r",?\s+(?=(?:and|when|but|with|after|while|then|if|as|though|only|at|over)\b)"
 
 
 class Speech:
@@ -53,14 +54,18 @@ class Speech:
             return self._rearranged(self._trade.symptoms[symptom], chance)
         return self._bent(swapped(chance.choice(self._said[symptom]), chance), chance)
 
+    def headline(self, symptom: str, chance: Random) -> str:
+        """A symptom as it stands over a job."""
+        said = swapped(chance.choice(self._said[symptom]), chance)
+        return said[:1].upper() + said[1:]
+
     def _bent(self, said: str, chance: Random) -> str:
         """The same sentence as somebody else would say it: turned round, broken off, words dropped."""
-        words = said.split()
-        kind = chance.random()
-        if kind < 0.2 and len(words) > 5:
-            at = chance.randint(2, len(words) - 3)
-            return " ".join([*words[at:], *words[:at]])
-        if kind < 0.35 and len(words) > 5:
+        kind, words = chance.random(), said.split()
+        halves = re.split(JOINTS, said)
+        if kind < 0.3 and len(halves) > 1:
+            return " ".join([*halves[1:], halves[0]])
+        if kind < 0.45 and len(words) > 5:
             return " ".join(words[: chance.randint(4, len(words) - 1)])
         return " ".join(word for word in words if chance.random() > DROPPED) or said
 
