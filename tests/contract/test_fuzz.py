@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 import schemathesis
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis.errors import Unsatisfiable
 from schemathesis import APIOperation, GenerationMode
 from schemathesis.config import SchemathesisConfig
@@ -84,6 +84,8 @@ def try_out(
     )
     @given(operation.as_strategy(mode, **({"path_parameters": named} if named else {})))
     def send(case: schemathesis.Case) -> None:
+        # A parameter with an empty list for a value is not sent at all, and then nothing is wrong.
+        assume(not any(value in ([], {}, None) for value in (case.query or {}).values()))
         case.call_and_validate(headers=headers)
 
     try:

@@ -20,10 +20,9 @@ def choices_at(kind: Any, path: str) -> tuple[str, ...]:
     )
 
 
-def near_fields(kind: Any, path: str) -> str:
-    """The field that was likely meant by an unknown one, else all that are known there."""
-    *above, name = names_of(path)
-    for step in above:
+def near_fields(kind: Any, path: str, name: str) -> str:
+    """The field that was likely meant by an unknown one at `path`, else all that are known there."""
+    for step in names_of(path):
         kind = next((hints[step] for hints in map(get_type_hints, structs_in(kind)) if step in hints), None)
     known = sorted({field for struct in structs_in(kind) for field in struct.__struct_encode_fields__})
     near = get_close_matches(name, known, n=1)

@@ -41,7 +41,8 @@ def _missing(found: re.Match[str]) -> Words:
 
 
 def _unknown(found: re.Match[str]) -> Words:
-    return f"{found[1]} is not known here", f"leave {found[1]} out or check its spelling"
+    name = found[1][:LONGEST] or "an empty name"
+    return f"{name} is not known here", f"leave {name} out or check its spelling"
 
 
 def _wrong_kind(found: re.Match[str]) -> Words:
@@ -75,7 +76,7 @@ def _form(found: re.Match[str]) -> Words:
 
 RULES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], Words]], ...] = (
     (re.compile(r"missing required field `(.+?)`"), _missing),
-    (re.compile(r"unknown field `(.+?)`", re.DOTALL), _unknown),
+    (re.compile(r"unknown field `(.*)`", re.DOTALL), _unknown),
     (re.compile(r"Expected `(str|array|object|bytes)` of length (<=|>=) (\d+)"), _size),
     (re.compile(r"Expected `str` matching regex '(.*)'", re.DOTALL), _pattern),
     (re.compile(r"Expected `(?:int|float)` (<=|>=|<|>) ([-+.\de]+)"), _bound),
@@ -84,15 +85,22 @@ RULES: tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], Words]], ...] = (
     (re.compile(r"Invalid (UUID|base64)"), _form),
     (re.compile(r"(?:Invalid RFC3339 encoded |Expected `)(datetime)"), _form),
 )
-FIELD_RULES = (re.compile(r"missing required field `(.+?)`"), re.compile(r"unknown field `(.+?)`", re.DOTALL))
+FIELD_RULE = re.compile(r"^Object (?:missing required|contains unknown) field `(.*)`$", re.DOTALL)
+LONGEST = 100
+
+
+def taken_apart(message: str) -> tuple[str, str, str]:
+    """What a parser says, the path it says it of, and the name of a missing or unknown field there."""
+    place = PLACE.search(message)
+    path = place["path"].replace("[...]", "") if place else ""
+    what = message[: place.start()] if place else message
+    named = FIELD_RULE.search(what)
+    return what, path, named[1][:LONGEST] if named else ""
 
 
 def in_plain_words(message: str) -> tuple[str, Words]:
     """The field, and what is wrong with it and what helps, from a parser's message."""
-    place = PLACE.search(message)
-    path = place["path"].replace("[...]", "") if place else ""
-    what = message[: place.start()] if place else message
-    named = next((found[1] for rule in FIELD_RULES if (found := rule.search(what))), "")
+    what, path, named = taken_apart(message)
     field = f"{path}.{named}" if path and named else path or named
     words = next((say(found) for rule, say in RULES if (found := rule.search(what))), None)
     return field, words or (what[:1].lower() + what[1:], "see /api/openapi.json for what is accepted")
@@ -104,8 +112,9 @@ def refusal(error: msgspec.ValidationError, kind: Any) -> BadValue:
     field, (detail, remedy) = in_plain_words(message)
     if choices := "enum" in message and choices_at(kind, field):
         remedy = f"use one of: {', '.join(choices)}"
-    if "unknown field" in message:
-        remedy = near_fields(kind, field)
+    if message.startswith("Object contains unknown"):
+        _, path, named = taken_apart(message)
+        remedy = near_fields(kind, path, named)
     return BadValue(f"{field}: {detail}" if field else detail, field=field, remedy=remedy)
 
 
