@@ -13,7 +13,7 @@ from baylore_kb.values import Case
 from baylore_service.demo.guide import Guide
 from baylore_service.demo.job import Job, Tools, Visit, Work, who
 from baylore_service.demo.noting import Notes
-from baylore_service.demo.plan import Plan, Slot
+from baylore_service.demo.plan import Plan, Slot, working_hour
 from baylore_service.demo.saying import Speech
 from baylore_service.demo.strange import StrangeWork
 from baylore_service.demo.truth import Truth
@@ -85,7 +85,7 @@ class _Maker:
     def _come_back(self, at: int, slot: Slot) -> None:
         """The car returns with the same fault, unless it goes elsewhere."""
         first, chance = self._made[at], Random(f"{self._seed}:return:{at}")
-        day = slot.opened + timedelta(days=chance.randint(9, 75))
+        day = working_hour(slot.opened + timedelta(days=chance.randint(9, 75)), chance)
         if day > LAST_DAY or chance.random() > RETURNS:
             return
         again = self._job(replace(slot, opened=day, cause=self._deeper(slot)), name=f"{at}:return")

@@ -65,7 +65,7 @@ class Plan:
 
     def ordinary(self, *, ending: Ending = "closed", day: datetime | None = None) -> Slot:
         """A car of the yard with something wrong that is common for the season."""
-        opened = _working_hour(day, self._chance) if day else self._some_day()
+        opened = working_hour(day, self._chance) if day else self._some_day()
         car = self._chance.choice(self._yard)
         return Slot(car, opened, self._cause(car, opened), ending)
 
@@ -116,10 +116,10 @@ class Plan:
 
     def _some_day(self) -> datetime:
         day = FIRST_DAY + timedelta(days=self._chance.randrange(DAYS))
-        return _working_hour(day, self._chance)
+        return working_hour(day, self._chance)
 
 
-def _working_hour(day: datetime, chance: Random) -> datetime:
+def working_hour(day: datetime, chance: Random) -> datetime:
     """A time of that day when the shop is open; a Sunday moves to the Saturday before."""
     day = day - timedelta(days=1) if day.weekday() == 6 else day
     return day.replace(hour=8, minute=0, second=0, microsecond=0) + timedelta(
