@@ -15,13 +15,15 @@ from baylore_kb.question import Question
 from baylore_kb.readinglikeness import Agreement, agreement
 from baylore_kb.testlikeness import TestAgreement, compare_tests
 from baylore_kb.tfidf import smooth_idf
+from baylore_kb.tokens import fold
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Why
 from baylore_kb.vehicle import Nearness, nearness
 
 _MOST_WORDS = 6
 _LEAST_SAID = 0.05
-_PAIR_FIRST = 2.5
+# Pairs weigh less in ranking and tell more in reading: "heated screen".
+_PAIR_FIRST = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +133,7 @@ def _features(
         readings_apart=1.0 - float(np.exp(-readings.contradict)),
         tests=1.0 - float(np.exp(-tests.agree)),
         tests_apart=1.0 - float(np.exp(-tests.contradict)),
-        system=_pointed_at(system_of(doc.case, asked.trade), question.systems),
+        system=_system(candidate, question.systems, asked.trade),
         part=_named(question, doc, asked.trade),
     )
 
@@ -153,8 +155,14 @@ def _shared_symptoms(question: Question, doc: CaseDoc) -> dict[str, float]:
     return {id: chance for id, chance in shared.items() if chance >= _LEAST_SAID}
 
 
-def _pointed_at(system: str | None, suspected: tuple[str, ...]) -> float:
-    return 1.0 / (1.0 + suspected.index(system)) if system is not None and system in suspected else 0.0
+def _system(candidate: Candidate, suspected: tuple[str, ...], trade: Trade) -> float:
+    """How well the case's system is suspected; where its cause names none, the story stands in."""
+    system = system_of(candidate.case, trade)
+    return _pointed_at(system, suspected) if system is not None else candidate.words
+
+
+def _pointed_at(system: str, suspected: tuple[str, ...]) -> float:
+    return 1.0 / (1.0 + suspected.index(system)) if system in suspected else 0.0
 
 
 def _named(question: Question, doc: CaseDoc, trade: Trade) -> float:
@@ -173,6 +181,7 @@ class _Asked:
         self.symptoms = question.symptoms
         self.rarity = {code: snapshot.code_rarity(code) for code in question.codes}
         self._shown = question.analysis.shown
+        written = fold(question.mended)
         weights = snapshot.term_weights(question.analysis)
         size = len(snapshot.term_counts)
         numbers = ((term, snapshot.reader.lexicon.number(term)) for term in weights)
@@ -183,7 +192,7 @@ class _Asked:
         self._readable = np.zeros(size, dtype=np.bool_)
         for number, term in self._terms.items():
             self._query[number] = self._idf[number]
-            self._readable[number] = _readable(term)
+            self._readable[number] = _readable(term) and (" " not in term or self._shown[term] in written)
 
     def cosines(self, candidates: Sequence[Candidate]) -> npt.NDArray[np.float64]:
         """TF-IDF cosine (sublinear) of the question with each candidate; no terms gives zeros."""
@@ -207,9 +216,9 @@ class _Asked:
         chosen.sort(key=lambda term: (-self._weights[term] * (_PAIR_FIRST if " " in term else 1.0), term))
         words: list[str] = []
         for shown in (self._shown[term] for term in chosen):
-            if not any(shown in other for other in words):
+            if len(words) < _MOST_WORDS and not any(shown in other for other in words):
                 words.append(shown)
-        return tuple(words[:_MOST_WORDS])
+        return tuple(words)
 
 
 def _readable(term: str) -> bool:

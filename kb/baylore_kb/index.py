@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -14,15 +14,15 @@ import numpy.typing as npt
 from baylore_kb.casedoc import CaseDoc, Reader, car_facet
 from baylore_kb.codes import rarity
 from baylore_kb.lexicon import Lexicon, WordBook
-from baylore_kb.mend import misheard_phrases
 from baylore_kb.scoring import bm25, bm25_idf, likeness
 from baylore_kb.segment import Segment, appended
 from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.tally import Tally
 from baylore_kb.text import Analysis, Analyzer
+from baylore_kb.tools import tools_for
 from baylore_kb.trade import Trade, load
 from baylore_kb.values import Case, Complaint
-from baylore_kb.vocabulary import Vocabulary, trade_words
+from baylore_kb.vocabulary import Vocabulary
 
 Counts = npt.NDArray[np.int32]
 Mask = npt.NDArray[np.bool_]
@@ -92,7 +92,7 @@ class Snapshot:
 
         `trade` None takes the shipped lists.
         """
-        tools = _tools(_Lists(load() if trade is None else trade))
+        tools = tools_for(load() if trade is None else trade)
         book = WordBook()
         book.numbers(sorted(tools.known))
         reader = Reader(tools.analyzer, Lexicon(), book, tools.trade, tools.spotter)
@@ -298,39 +298,6 @@ class Snapshot:
         return rarity(code, {code: self.count(f"code:{code}")}, len(self.numbers))
 
 
-@dataclass(frozen=True, slots=True)
-class _Tools:
-    """What only the trade lists decide, so that many snapshots can share it."""
-
-    trade: Trade
-    analyzer: Analyzer
-    spotter: SymptomSpotter
-    known: Mapping[str, int]
-    misheard: Mapping[tuple[str, ...], str]
-
-
-class _Lists:
-    """Trade lists as a key: the same object, not equal content."""
-
-    def __init__(self, trade: Trade) -> None:
-        self.trade = trade
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Lists) and other.trade is self.trade
-
-    def __hash__(self) -> int:
-        return id(self.trade)
-
-
-@lru_cache(maxsize=4)
-def _tools(lists: _Lists) -> _Tools:
-    trade = lists.trade
-    analyzer = Analyzer(trade)
-    return _Tools(
-        trade, analyzer, SymptomSpotter(trade, analyzer), trade_words(trade), misheard_phrases(trade)
-    )
-
-
 def _kind_weight(term: str) -> float:
     bare = term.removeprefix("not_")
     if " " in term:
@@ -365,9 +332,3 @@ def _recounted(counts: Counts, size: int, out: Iterable[Counts], into: Iterable[
     for numbers in into:
         grown[numbers] += 1
     return grown
-
-
-def documents(snapshot: Snapshot) -> Iterator[CaseDoc]:
-    """The living documents of a snapshot in the order they were numbered."""
-    for id in sorted(snapshot.numbers, key=lambda id: snapshot.numbers[id]):
-        yield snapshot.doc(id)

@@ -38,20 +38,21 @@ class MatchWeights:
         return dict(zip(NAMES, self.weights, strict=True))
 
 
-# Fitted by `fit.pairs` and L2 logistic regression, negative weights left out and the rest fitted again, on
-# 1,750 generated closed cases of four shops (tests/kb/made_cases.py, seeds 1 to 4: 77,000 pairs). Codes and
-# readings came out at 7.1 and 6.8: generated shops have cleaner ones than any real bay, so they are about
-# halved. Words, spelling and readings apart came out at nothing and keep a little by hand, since generated
-# complaints are made of listed phrasings only.
+# Start: `fit.pairs` and L2 logistic regression, negative weights left out and the rest fitted again, on
+# 1,750 generated closed cases of four shops (tests/kb/made_cases.py, seeds 1 to 4: 77,000 pairs). Changed by
+# hand: codes and readings came out at 7.1 and 6.8 and are about halved, since no bay has codes as clean as a
+# made-up shop; words came out at nothing, since made-up complaints are listed phrasings, but lead on public
+# complaint texts (same component, leave one out), so words, cosine, symptoms and car are a compromise that
+# ranks better on both than the fit did. The bias is that of least log loss on the generated pairs.
 _SHIPPED = {
-    "words": 0.5,
-    "cosine": 2.0,
-    "chars": 0.3,
-    "symptoms": 1.2,
+    "words": 1.5,
+    "cosine": 1.0,
+    "chars": 0.1,
+    "symptoms": 1.5,
     "symptoms_apart": 1.1,
     "codes": 4.0,
     "codes_apart": 0.8,
-    "car": 2.2,
+    "car": 1.8,
     "readings": 3.0,
     "readings_apart": 0.8,
     "tests": 1.2,
@@ -59,4 +60,4 @@ _SHIPPED = {
     "system": 2.6,
     "part": 1.1,
 }
-SHIPPED = MatchWeights(-5.5, tuple(_SHIPPED[name] for name in NAMES), "shipped-1")
+SHIPPED = MatchWeights(-5.8, tuple(_SHIPPED[name] for name in NAMES), "shipped-2")

@@ -57,6 +57,15 @@ def test_a_rare_code_with_the_same_reading_outranks_ten_cases_with_the_same_word
     assert best.why.readings
 
 
+def test_an_identical_story_on_the_same_car_is_likely_though_its_cause_is_the_shops_own():
+    text = "rear washer runs by itself when the heated screen is on"
+    others = Maker(load(), seed=4).cases(40)
+    best = ranked([closed("own", text, cause="own.wet_joint"), *others], Complaint(text, LINNET))[0]
+    assert best.case.id == "own"
+    assert best.chance > 0.5
+    assert "heated screen" in best.why.words
+
+
 def test_a_contradicting_test_lowers_the_chance():
     test = next(t for t in load().tests.values() if t.id == "ac_clutch_gap_check")
     one, other = (outcome.id for outcome in test.outcomes[:2])

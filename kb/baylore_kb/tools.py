@@ -1,0 +1,51 @@
+"""What only the trade lists decide, made once and shared by every snapshot on them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+from baylore_kb.mend import misheard_phrases
+from baylore_kb.symptoms import SymptomSpotter
+from baylore_kb.text import Analyzer
+from baylore_kb.trade import Trade
+from baylore_kb.vocabulary import trade_words
+
+
+@dataclass(frozen=True, slots=True)
+class Tools:
+    """Analyzer, spotter and words of one set of trade lists; nothing in it changes."""
+
+    trade: Trade
+    analyzer: Analyzer
+    spotter: SymptomSpotter
+    known: Mapping[str, int]
+    misheard: Mapping[tuple[str, ...], str]
+
+
+class _Lists:
+    """Trade lists as a key: the same object, not equal content."""
+
+    def __init__(self, trade: Trade) -> None:
+        self.trade = trade
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Lists) and other.trade is self.trade
+
+    def __hash__(self) -> int:
+        return id(self.trade)
+
+
+@lru_cache(maxsize=4)
+def _made(lists: _Lists) -> Tools:
+    trade = lists.trade
+    analyzer = Analyzer(trade)
+    return Tools(
+        trade, analyzer, SymptomSpotter(trade, analyzer), trade_words(trade), misheard_phrases(trade)
+    )
+
+
+def tools_for(trade: Trade) -> Tools:
+    """The tools of these trade lists; the same object asked again gives the same tools."""
+    return _made(_Lists(trade))
