@@ -238,7 +238,8 @@ def verify(args: Args, settings: Settings) -> int:
     with open_house(settings) as house:
         verdict = safekeeping.verify(house)
     for check in verdict.checks:
-        print(f"{'ok  ' if check.good else 'BAD '} {check.what}: {check.found}")
+        found = f": {check.found}" if check.found else ""
+        print(f"{'ok  ' if check.good else 'BAD '} {check.what}{found}")
     return 0 if verdict.good else 1
 
 

@@ -70,7 +70,8 @@ def test_no_more_cases_come_than_were_asked_for(floor: Floor) -> None:
 
 def test_symptoms_heard_in_the_words_come_with_their_titles(floor: Floor) -> None:
     heard = floor.post("/advice", {"complaint": "engine cranks but does not start"}).json()["symptoms"]
-    assert heard and all(each["symptom"] and each["title"] for each in heard)
+    assert "cranks_no_start" in [each["symptom"] for each in heard]
+    assert all(each["title"] and 0 < each["chance"] <= 1 for each in heard)
 
 
 @pytest.mark.parametrize(

@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from litestar import Controller, post
 from litestar.params import JSONBody
 
 from baylore_service.desk import advise as desk
+from baylore_service.desk.house import House
 from baylore_service.routes.access import Asking, TheHouse, TheReader
 from baylore_service.wire import advice as wa
 from baylore_service.wire import show_advice
 from baylore_service.wire.complaint import Complaint, JudgeRequest
+
+
+def heard_chances(house: House, text: str, *, given: Iterable[str]) -> dict[str, float]:
+    """How surely each symptom was heard in the words; one that was tapped is sure."""
+    heard = {each.symptom: each.chance for each in house.spotter.hear(text)}
+    return heard | dict.fromkeys(given, 1.0)
 
 
 class AdviceRoutes(Controller):
@@ -25,7 +34,8 @@ class AdviceRoutes(Controller):
         """Advice for a complaint."""
         complaint = reader.complaint(data, skill=actor.member.skill)
         found = desk.advise(house, actor, complaint, limit=data.limit)
-        return show_advice.advice(found, reader.trade, currency=actor.shop.currency)
+        chances = heard_chances(house, complaint.text, given=complaint.symptoms)
+        return show_advice.advice(found, reader.trade, currency=actor.shop.currency, chances=chances)
 
     @post("/readings/judge", status_code=200, sync_to_thread=True)
     def judge(

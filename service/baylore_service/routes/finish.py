@@ -38,7 +38,20 @@ def finished(schema: Node) -> Node:
     for path, item in document["paths"].items():
         for method, operation in item.items():
             finish_operation(path, method, operation)
+    link_cases(document["paths"])
     return document
+
+
+def link_cases(paths: Node) -> None:
+    """From a case that was opened to all that can be done with it."""
+    acts = [
+        operation["operationId"]
+        for path, item in paths.items()
+        for operation in item.values()
+        if path.startswith("/api/cases/{case_id}") and path.count("{") == 1
+    ]
+    links = {name: {"operationId": name, "parameters": {"case_id": "$response.body#/id"}} for name in acts}
+    paths["/api/cases"]["post"]["responses"]["201"]["links"] = links
 
 
 def finish_operation(path: str, method: str, operation: Node) -> None:

@@ -61,9 +61,7 @@ def check_query(request: Request[Any, Any, Any]) -> None:
 @cache
 def query_names(handler: BaseRouteHandler) -> tuple[str, ...]:
     """The query parameters a handler takes."""
-    kinds = (
-        (name, field.kwarg_definition) for name, field in handler.parsed_fn_signature.parameters.items()
-    )
+    kinds = ((name, field.kwarg_definition) for name, field in handler.parsed_fn_signature.parameters.items())
     return tuple(kind.name or name for name, kind in kinds if isinstance(kind, QueryParameter))
 
 

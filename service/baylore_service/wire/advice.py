@@ -131,7 +131,7 @@ class ReadAs(f.Outgoing, frozen=True):
 
 
 class HeardSymptom(f.Outgoing, frozen=True):
-    """A listed symptom heard in the words, best first; the chance is null where none was worked out."""
+    """A listed symptom, best first; the chance is null where it was heard in mended words only."""
 
     symptom: str
     title: str

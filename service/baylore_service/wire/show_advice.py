@@ -11,8 +11,8 @@ from baylore_kb.trade.model import Trade
 from baylore_service.wire import advice as a
 
 
-def advice(found: kb.Advice, trade: Trade, *, currency: str) -> a.Advice:
-    """Advice with the titles a phone shows."""
+def advice(found: kb.Advice, trade: Trade, *, currency: str, chances: Mapping[str, float]) -> a.Advice:
+    """Advice with the titles a phone shows; `chances` are those of the symptoms heard in the words."""
     return a.Advice(
         cases=tuple(case_row(match) for match in found.cases),
         causes=tuple(cause_row(cause) for cause in found.causes),
@@ -21,7 +21,7 @@ def advice(found: kb.Advice, trade: Trade, *, currency: str) -> a.Advice:
         next=next_step(found, trade, currency=currency),
         readings=tuple(judged(row) for row in found.readings),
         read_as=tuple(a.ReadAs(each.typed, each.read) for each in found.read_as),
-        symptoms=heard(found.symptoms, trade),
+        symptoms=heard(found.symptoms, trade, chances),
         cautions=found.cautions,
         revision=found.revision,
     )
@@ -138,6 +138,8 @@ def judged(row: kb.Judged) -> a.Judged:
     )
 
 
-def heard(symptoms: tuple[str, ...], trade: Trade) -> tuple[a.HeardSymptom, ...]:
+def heard(
+    symptoms: tuple[str, ...], trade: Trade, chances: Mapping[str, float]
+) -> tuple[a.HeardSymptom, ...]:
     """Listed symptoms heard in the words, with their titles."""
-    return tuple(a.HeardSymptom(name, _title(trade.symptoms, name), None) for name in symptoms)
+    return tuple(a.HeardSymptom(name, _title(trade.symptoms, name), chances.get(name)) for name in symptoms)
