@@ -145,7 +145,7 @@ def test_any_words_give_a_note_and_a_title_that_can_be_kept(complaint: str, said
     assert "\n" not in note.title(file) and "" not in text.split("\n")
 
 
-@given(words.filter(lambda text: text.strip(" .;\n")))
+@given(words.filter(lambda text: " ".join(text.split()).strip(" .;")))
 def test_what_a_member_wrote_comes_through_the_note_to_the_engine(own: str) -> None:
     text = note.text(replace(JOB, note=own), TRADE, [])
     assert own_words(text).split() == f"{' '.join(own.split()).rstrip('.; ')}.".split()
