@@ -86,13 +86,13 @@ install_client() {
 }
 
 build_client() {
-  stamp=$root/pwa/dist/.done
-  want=$(cd "$root/pwa" && find src public index.html package-lock.json ./*.json ./*.ts -type f 2>/dev/null |
+  built=$root/pwa/dist/.done
+  sources=$(cd "$root/pwa" && find src public index.html package-lock.json ./*.json ./*.ts -type f 2>/dev/null |
     LC_ALL=C sort | xargs cksum | cksum)
-  stamped "$stamp" "$want" && [ -f "$root/pwa/dist/index.html" ] && return 0
+  stamped "$built" "$sources" && [ -f "$root/pwa/dist/index.html" ] && return 0
   find_node
   install_client
   say "building the phone client"
   npm_here run --silent build || fail "the phone client could not be built" "read the message above; then run again"
-  printf '%s\n' "$want" >"$stamp"
+  printf '%s\n' "$sources" >"$built"
 }

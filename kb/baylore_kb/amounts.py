@@ -69,6 +69,7 @@ _TO_NINETY = "twenty thirty forty fifty sixty seventy eighty ninety"
 _SMALL = _TO_NINETEEN.split()
 _TENS = {word: 10 * n for n, word in enumerate(_TO_NINETY.split(), 2)}
 _NUMBERS = {w: n for n, w in enumerate(_SMALL)} | _TENS
+NUMBER_WORDS = frozenset(_NUMBERS)
 _UNIT_WORDS = "|".join(_SMALL[1:10])
 _SPOKEN = re.compile(
     rf"\b(?:(?P<tens>{'|'.join(_TENS)})[ -](?P<units>{_UNIT_WORDS})|(?P<one>{'|'.join(_NUMBERS)}))\b"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from rapidfuzz import fuzz
 
+from baylore_kb.amounts import NUMBER_WORDS
 from baylore_kb.senses import form_key
 from baylore_kb.tokens import MAX_CHARS, fold
 from baylore_kb.trade.model import Symptom, Trade
@@ -79,6 +80,8 @@ def _read(spots: tuple[_Spot, ...], at: int, vocabulary: Vocabulary) -> tuple[in
 
 def _mendable(spot: _Spot, vocabulary: Vocabulary) -> bool:
     word = spot.word
+    if word in NUMBER_WORDS:
+        return False
     return spot.plain and SHORTEST <= len(word) <= _LONGEST and word.isalpha() and not vocabulary.knows(word)
 
 
