@@ -33,7 +33,8 @@ def test_a_slip_is_read_as_the_nearest_known_word_and_reported(typed, read):
 
 
 @pytest.mark.parametrize(
-    "text", ["one two clicks", "P0301", "12.1V", "AB12X45", "zorbit valve", "xqzzt", "7P0-820-803", "no click", ""]
+    "text",
+    ["one two clicks", "P0301", "12.1V", "AB12X45", "zorbit valve", "xqzzt", "7P0-820-803", "no click", ""],
 )
 def test_codes_numbers_parts_known_and_hopeless_words_stay(text):
     assert mend(text, VOCABULARY) == (text, ())
