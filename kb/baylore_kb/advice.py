@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from baylore_kb.causes import Posterior, posterior
 from baylore_kb.index import Candidate, Snapshot
@@ -11,7 +10,6 @@ from baylore_kb.match import SHIPPED, MatchWeights, matches
 from baylore_kb.plan import plan
 from baylore_kb.plan.offered import HEARD_AT_LEAST
 from baylore_kb.question import Question, understand
-from baylore_kb.trade import load
 from baylore_kb.values import Advice, CauseChance, Complaint, Match, Terms
 
 COMPARED = 200
@@ -43,28 +41,19 @@ def advise(
 
     At most `limit` past cases are given (at least 0). `leave_out` are case ids that must not count, as when
     a stored case asks for itself. `candidates` replace the snapshot's own search. `tuning` is the shop's,
-    if it has one. The same question of the
-    same snapshot always gives the same answer; a shop without cases is answered from the trade lists, the
-    shipped ones if the snapshot has none. Chances of `causes` and `unlisted` sum to 1, `unlisted` holding
-    also every cause too unlikely to name. Raises MalformedCode for a code that cannot be.
+    if it has one. The same question of the same snapshot always gives the same answer; a shop without
+    cases is answered from the trade lists alone. Chances of `causes` and `unlisted` sum to 1,
+    `unlisted` holding also every cause too unlikely to name. Raises MalformedCode for a code that cannot be.
     """
-    known = _with_trade(snapshot)
-    question = understand(complaint, known)
+    question = understand(complaint, snapshot)
     found = candidates
     if found is None:
-        found = known.candidates(question, limit=COMPARED, leave_out=leave_out)
-    matched = matches(question, found, known, weights=tuning.weights)
-    left_out = [known.cases[id] for id in sorted(leave_out) if id in known.cases]
-    tally = known.tally.changed(removed=left_out) if left_out else known.tally
-    chances = posterior(question, matched, known, tally=tally, temperature=tuning.temperature)
-    return _answer(question, matched[:limit], chances, snapshot=known, terms=terms or Terms())
-
-
-@lru_cache(maxsize=2)
-def _with_trade(snapshot: Snapshot) -> Snapshot:
-    if snapshot.trade is not None:
-        return snapshot
-    return Snapshot.build(snapshot.cases.values(), trade=load(), revision=snapshot.revision)
+        found = snapshot.candidates(question, limit=COMPARED, leave_out=leave_out)
+    matched = matches(question, found, snapshot, weights=tuning.weights)
+    left_out = [snapshot.cases[id] for id in sorted(leave_out) if id in snapshot.cases]
+    tally = snapshot.tally.changed(removed=left_out) if left_out else snapshot.tally
+    chances = posterior(question, matched, snapshot, tally=tally, temperature=tuning.temperature)
+    return _answer(question, matched[:limit], chances, snapshot=snapshot, terms=terms or Terms())
 
 
 def _answer(

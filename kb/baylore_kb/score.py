@@ -12,7 +12,6 @@ from baylore_kb.advice import SHIPPED_TUNING, Tuning, advise
 from baylore_kb.index import Snapshot
 from baylore_kb.metrics import Reliability, log_loss, mean_over, ndcg, reliability, success
 from baylore_kb.simulation import Job, World, job_by_frequency, job_by_plan
-from baylore_kb.trade import load
 from baylore_kb.tuning import as_asked, held_out, same_job
 from baylore_kb.values import Advice, Case, Complaint, Terms
 
@@ -119,7 +118,7 @@ def _model(case: Case) -> tuple[str, str]:
 def _simulated(case: Case, snapshot: Snapshot, terms: Terms, tuning: Tuning) -> tuple[Job, Job]:
     hidden = same_job(case, snapshot)
     outcomes = {done.test: done.outcome for done in case.complaint.tests}
-    world = World(case, snapshot.trade or load(), snapshot.tally, terms, outcomes)
+    world = World(case, snapshot.trade, snapshot.tally, terms, outcomes)
     bare = as_asked(case, with_tests=False)
 
     def ask(asked: Complaint) -> Advice:

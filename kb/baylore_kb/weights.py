@@ -33,10 +33,6 @@ class MatchWeights:
         """Chance of the same cause for one comparison."""
         return float(self.chances(np.asarray([features.row()]))[0])
 
-    def by_name(self) -> dict[str, float]:
-        """The weights with their names, for showing."""
-        return dict(zip(NAMES, self.weights, strict=True))
-
 
 # Start: `fit.pairs` and L2 logistic regression, negative weights left out and the rest fitted again, on
 # 1,750 generated closed cases of four shops (tests/kb/made_cases.py, seeds 1 to 4: 77,000 pairs). Changed by

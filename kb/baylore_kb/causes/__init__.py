@@ -9,13 +9,12 @@ import numpy as np
 
 from baylore_kb.causes.beliefs import Beliefs, Floats, beliefs_of
 from baylore_kb.causes.evidence import Columns, Evidence, of_parts, of_tests
-from baylore_kb.causes.pool import as_count, at_temperature, pooled, unlisted_share
+from baylore_kb.causes.pool import as_count, at_temperature, bayes, pooled, unlisted_share
 from baylore_kb.causes.prior import heard_share, trade_prior
 from baylore_kb.causes.readings_said import tests_by_readings
 from baylore_kb.index import Snapshot
 from baylore_kb.question import Question
 from baylore_kb.tally import Tally, later_tests
-from baylore_kb.trade import load
 from baylore_kb.values import CauseChance, Match, TestDone
 
 __all__ = ["Beliefs", "Columns", "Dropped", "Posterior", "beliefs_of", "posterior"]
@@ -73,7 +72,7 @@ def posterior(
     broad answer with a large unlisted share, never an error.
     """
     counts = snapshot.tally if tally is None else tally
-    beliefs = beliefs_of(snapshot.trade or load())
+    beliefs = beliefs_of(snapshot.trade)
     closed = tuple(match for match in matches if match.case.cause is not None)
     columns = Columns.of(beliefs, _own_causes(beliefs, closed, question.complaint.tests))
     prior = _pooled_prior(question, closed, columns, counts)
@@ -146,10 +145,8 @@ def _settled(question: Question, columns: Columns) -> str | None:
 
 
 def _update(prior: Floats, results: list[Evidence]) -> Floats:
-    with np.errstate(divide="ignore"):
-        logs = np.log(prior) + sum((result.log for result in results), np.zeros(len(prior)))
-    weights = np.exp(logs - logs.max())
-    return np.asarray(weights / weights.sum())
+    logs = sum((result.log for result in results), np.zeros(len(prior)))
+    return bayes(prior, np.exp(logs - logs.max()))
 
 
 def _settle(chances: Floats, question: Question, columns: Columns) -> Floats:

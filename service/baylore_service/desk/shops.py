@@ -42,11 +42,6 @@ def create_shop(
     return shop
 
 
-def first_shop(house: House) -> Shop | None:
-    """The shop that was made first, None where there is none."""
-    return next(iter(list_shops(house)), None)
-
-
 def list_shops(house: House) -> tuple[Shop, ...]:
     """All shops, oldest first."""
     with house.store.read() as work:
