@@ -77,6 +77,7 @@ def _answer(
         cautions=ahead.cautions,
         revision=snapshot.revision,
         symptoms=tuple(known.symptom for known in question.heard if known.chance >= HEARD_AT_LEAST),
+        dropped=chances.dropped,
     )
 
 

@@ -15,7 +15,7 @@ from baylore_kb.causes.readings_said import tests_by_readings
 from baylore_kb.index import Snapshot
 from baylore_kb.question import Question
 from baylore_kb.tally import Tally, later_tests
-from baylore_kb.values import CauseChance, Match, TestDone
+from baylore_kb.values import CauseChance, Dropped, Match, TestDone
 
 __all__ = ["Beliefs", "Columns", "Dropped", "Posterior", "beliefs_of", "posterior"]
 
@@ -25,17 +25,6 @@ SPEAKS_FOR = 0.1
 SETTLED = 0.97
 LEAST_UNLISTED, LEAST_UNLISTED_SETTLED = 0.05, 0.02
 FAMOUS, FELL_TO = 0.1, 0.5
-
-
-@dataclass(frozen=True, slots=True)
-class Dropped:
-    """A leading cause that fell: its chance before and after the results, and the result that did it."""
-
-    cause: str
-    title: str
-    before: float
-    after: float
-    by: str
 
 
 @dataclass(frozen=True, slots=True)

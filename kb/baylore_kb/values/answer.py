@@ -1,0 +1,251 @@
+"""What the engine answers: judged readings, matches, causes, tests, the next step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from baylore_kb.values.case import Case
+from baylore_kb.values.given import Reading, SourceKind
+
+Do = Literal["test", "replace", "ask", "refer"]
+ConflictKind = Literal["outcome", "reading", "part", "two faults"]
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """An expected range; None is open on that side."""
+
+    low: float | None
+    high: float | None
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """A reading with what was to be expected, the verdict, the reason and the source.
+
+    `verdict` is a word of the quantity's list (or "low", "ok", "high"), "implausible"
+    beyond its hard limits, "unknown" when a needed condition is missing (named in `needs`).
+    """
+
+    reading: Reading
+    expected: Band | None
+    verdict: str
+    why: str
+    source: str
+    good: bool | None = None
+    needs: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ReadAs:
+    """A typed word and the word it was read as."""
+
+    typed: str
+    read: str
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """What a past case shares with the complaint, each in words a member can read."""
+
+    words: tuple[str, ...] = ()
+    codes: tuple[str, ...] = ()
+    symptoms: tuple[str, ...] = ()
+    vehicle: str = ""
+    readings: tuple[str, ...] = ()
+    tests: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A past case and the chance in [0, 1] that it has the same cause."""
+
+    case: Case
+    chance: float
+    why: Why
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """A piece of evidence that moved a cause: `factor` on its odds against all others, above 1 is up."""
+
+    by: str
+    factor: float
+
+
+@dataclass(frozen=True, slots=True)
+class CauseChance:
+    """A cause with its probability in [0, 1] and how many of the shop's cases speak for it.
+
+    `from_words` says whose experience speaks. `moved`: what moved it, strongest first. `from_cases`: ids of
+    the cases that speak for it, most telling first.
+    """
+
+    cause: str
+    title: str
+    probability: float
+    cases: int
+    system: str | None = None
+    from_words: str = ""
+    moved: tuple[Moved, ...] = ()
+    from_cases: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Dropped:
+    """A leading cause that fell: its chance before and after the results, and the result that did it."""
+
+    cause: str
+    title: str
+    before: float
+    after: float
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class Conflict:
+    """Evidence that does not fit together, in words, with what to do about it.
+
+    `steps` are the ids of the tests, quantities or components it rests on.
+    """
+
+    kind: ConflictKind
+    text: str
+    remedy: str
+    steps: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Then:
+    """A cause and its probability in [0, 1] after an outcome."""
+
+    cause: str
+    title: str
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class OutcomeChance:
+    """An outcome of a proposed test: its chance now, and the first causes if it is seen."""
+
+    outcome: str
+    means: str
+    probability: float
+    then_cause: str | None = None
+    names_part: bool = False
+    then: tuple[Then, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NextTest:
+    """A proposed test; `minutes` includes set-up still to pay, `saves` are expected minutes saved.
+
+    `note` says why a test that is not `allowed` cannot be done now, by whom or with what.
+    """
+
+    test: str
+    title: str
+    minutes: float
+    saves: float
+    setup: str
+    tells_apart: tuple[str, ...]
+    cautions: tuple[str, ...]
+    outcomes: tuple[OutcomeChance, ...] = ()
+    skill: int = 1
+    allowed: bool = True
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class AskOption:
+    """An answer a member may tap; `symptom` is the listed symptom it stands for."""
+
+    symptom: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What to do next and why; the fields that `do` needs are filled.
+
+    `expected_cost` is money in the shop's currency to a working car by this way.
+    """
+
+    do: Do
+    why: str
+    test: str | None = None
+    cause: str | None = None
+    component: str | None = None
+    part_source: SourceKind | None = None
+    expected_cost: float | None = None
+    question: str | None = None
+    options: tuple[AskOption, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RuledOut:
+    """A test that found nothing on this model before: how often, its middle minutes, what it cleared."""
+
+    test: str
+    title: str
+    means: str
+    times: int
+    minutes: float | None
+    causes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PriceSpan:
+    """What such jobs came to: least, middle and most over some past cases, at today's rate."""
+
+    cases: int
+    low: float
+    middle: float
+    high: float
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class CallAnswer:
+    """An answer to a question on the phone: a listed symptom, a condition it shows in, or neither."""
+
+    title: str
+    symptom: str | None = None
+    condition: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CallQuestion:
+    """A question that splits the causes before the car is seen; `why` in one line."""
+
+    question: str
+    why: str
+    answers: tuple[CallAnswer, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """The answer. Probabilities of `causes` and `unlisted` sum to 1.
+
+    `symptoms` are listed symptoms heard in the words, best first. `dropped` are leading causes that results
+    pushed down. `conflicts` are evidence that does not fit together. `ruled_out` was found good on this
+    model before. `price` is what such jobs came to, None without cases. `questions` are for the phone.
+    """
+
+    cases: tuple[Match, ...]
+    causes: tuple[CauseChance, ...]
+    unlisted: float
+    tests: tuple[NextTest, ...]
+    next: Step
+    readings: tuple[Judged, ...]
+    read_as: tuple[ReadAs, ...]
+    cautions: tuple[str, ...]
+    revision: int
+    symptoms: tuple[str, ...] = ()
+    dropped: tuple[Dropped, ...] = ()
+    conflicts: tuple[Conflict, ...] = ()
+    ruled_out: tuple[RuledOut, ...] = ()
+    price: PriceSpan | None = None
+    questions: tuple[CallQuestion, ...] = ()
