@@ -155,10 +155,10 @@ changes = Table(
     _shop(primary_key=True),
     Column("seq", BigInteger, primary_key=True, autoincrement=False),
     Column("kind", String(10), nullable=False),
-    _id("entity"),
+    Column("entity", String(200), nullable=False),
     Column("op", String(10), nullable=False),
     Column("at", Moment, nullable=False),
-    CheckConstraint("kind IN ('case', 'shop', 'member')", name="kind"),
+    CheckConstraint("kind IN ('case', 'shop', 'member', 'trade', 'tuning')", name="kind"),
     CheckConstraint("op IN ('put', 'delete')", name="op"),
     CheckConstraint("seq > 0", name="seq"),
 )
@@ -172,4 +172,44 @@ receipts = Table(
     Column("body", LargeBinary, nullable=False),
     Column("at", Moment, nullable=False),
     Index(None, "at"),
+)
+
+# The shop's own tests and causes, and its own minutes of listed tests.
+own_entries = Table(
+    "own_entries",
+    metadata,
+    _shop(primary_key=True),
+    Column("kind", String(10), primary_key=True),
+    Column("id", String(200), primary_key=True),
+    Column("made", Moment, nullable=False),
+    Column("updated", Moment, nullable=False),
+    Column("document", Text, nullable=False),
+    CheckConstraint("kind IN ('test', 'cause', 'minutes')", name="kind"),
+)
+
+# What the shop's cases taught the engine, each trial with its losses; `revision` is the change it rests on.
+tunings = Table(
+    "tunings",
+    metadata,
+    _shop(primary_key=True),
+    Column("version", Integer, primary_key=True, autoincrement=False),
+    Column("at", Moment, nullable=False),
+    Column("revision", BigInteger, nullable=False),
+    Column("closed", Integer, nullable=False),
+    Column("asked", Integer, nullable=False),
+    Column("shipped_loss", Float),
+    Column("tuned_loss", Float),
+    Column("adopted", Boolean, nullable=False),
+    Column("document", Text, nullable=False),
+    CheckConstraint("version > 0", name="version"),
+)
+
+# A long act of a shop that only one process may do at a time, until its claim runs out.
+claims = Table(
+    "claims",
+    metadata,
+    _shop(primary_key=True),
+    Column("act", String(20), primary_key=True),
+    _id("holder"),
+    Column("until", Moment, nullable=False),
 )
