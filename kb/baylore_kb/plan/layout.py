@@ -10,7 +10,7 @@ import numpy as np
 from baylore_kb.causes import Posterior
 from baylore_kb.causes.evidence import PRESENT_WHEN_COMES_AND_GOES
 from baylore_kb.plan.mends import UNKNOWN_REPAIR_MIN, Mend
-from baylore_kb.plan.places import setup_minutes, setup_table
+from baylore_kb.plan.places import runs, setup_minutes, setup_table
 from baylore_kb.plan.problem import STAYS, Floats, Ints, Problem
 from baylore_kb.tally import Sum
 from baylore_kb.trade.model import Test
@@ -32,7 +32,7 @@ class Layout:
     `lik` (T, O, C) has the tests' own outcomes; in `problem` an outcome that names the part is split by
     part. The last column is every other cause and the unlisted one together. `doing` (T): minutes without
     set-up. `now`: the test that left the car where it stands. `problem` knows set-up from there only;
-    `near` adds the set-up between tests.
+    `near` adds the set-up between tests. `warm`: an earlier test ran the engine.
     """
 
     problem: Problem
@@ -42,11 +42,12 @@ class Layout:
     lik: Floats
     doing: Floats
     now: Test | None
+    warm: bool | None = None
 
     def near(self, chosen: Ints) -> Problem:
         """The problem with only the chosen tests, and with the places the car is in after each of them."""
         problem, tests = self.problem.keep_tests(chosen), [self.tests[k] for k in chosen]
-        table = setup_table(self.now, tests).reshape(len(tests) + 1, len(tests))
+        table = setup_table(self.now, tests, warm=self.warm).reshape(len(tests) + 1, len(tests))
         still = np.zeros((len(tests) + 1, problem.repairs))
         goes = np.concatenate([np.full(problem.repairs, STAYS), np.arange(1, len(tests) + 1)])
         return replace(problem, setup=np.hstack([still, table]), goes_to=goes)
@@ -63,10 +64,10 @@ def lay_out(
     mends: tuple[Mend, ...],
     *,
     tests: Sequence[Test],
-    now: Test | None,
+    done: Sequence[Test],
     comes_and_goes: bool,
 ) -> Layout:
-    """The planning problem of these mends and tests with the car as the test `now` left it."""
+    """The planning problem of these mends and tests with the car as the tests `done` left it."""
     rows = leading(posterior)
     chances = np.array([row.probability for row in rows])
     p = np.append(chances, max(1.0 - chances.sum(), 1e-6))
@@ -74,6 +75,7 @@ def lay_out(
     cost = np.array([mend.cost for mend in mends])
     lik = _likelihoods(posterior, rows, tests=tests, comes_and_goes=comes_and_goes)
     doing = np.array([_doing(posterior, test) for test in tests])
+    now, warm = (done[-1], any(map(runs, done))) if done else (None, None)
     split = _split_named(lik, rows, posterior=posterior, tests=tests)
     problem = Problem(
         p=p / p.sum(),
@@ -81,11 +83,11 @@ def lay_out(
         cures=cures,
         test_cost=doing,
         lik=split,
-        setup=np.array([[0.0] * len(mends) + [setup_minutes(now, test) for test in tests]]),
+        setup=np.array([[0.0] * len(mends) + [setup_minutes(now, test, warm=warm) for test in tests]]),
         goes_to=np.full(len(mends) + len(tests), STAYS),
         fallback=_fallback(cost, cures),
     )
-    return Layout(problem, rows, mends, tuple(tests), lik, doing, now)
+    return Layout(problem, rows, mends, tuple(tests), lik, doing, now, warm)
 
 
 def _cures(rows: Sequence[CauseChance], mends: Sequence[Mend]) -> Floats:

@@ -13,7 +13,8 @@ from baylore_kb.values import CauseChance, SourceKind, Terms
 
 # Minutes and money of a correction nobody has listed; common practice, no published source.
 UNKNOWN_REPAIR_MIN = 90.0
-SAFETY_SYSTEMS = frozenset(("brakes", "abs_stab", "steering", "restraint", "hv"))
+# Systems whose parts are proved before they are replaced, whatever it costs.
+SAFETY_SYSTEMS = frozenset(("brakes", "abs_stab", "steering", "restraint", "hv", "tyres"))
 # Shop jobs that outweigh the listed labour hours and part price by themselves.
 PRIOR_JOBS = 2.0
 
@@ -22,7 +23,8 @@ PRIOR_JOBS = 2.0
 class Mend:
     """One repair: the causes it cures (first the likeliest), minutes with money, and the way to do it.
 
-    `cost` is in minutes of the shop's rate. `safety` asks for proof before parts.
+    `cost` is in minutes of the shop's rate, `part` what its part alone comes to (0 without one).
+    `safety` asks for proof before parts.
     """
 
     cures: tuple[str, ...]
@@ -30,6 +32,7 @@ class Mend:
     cost: float
     part_source: SourceKind | None
     safety: bool
+    part: float = 0.0
 
     @property
     def cause(self) -> str:
@@ -53,7 +56,10 @@ def mends(
     terms: Terms,
     ways: Mapping[str, PartWay],
 ) -> tuple[Mend, ...]:
-    """A repair for each of the likeliest causes; one new part that cures several of them stands once."""
+    """A repair for each of these causes; one new part that cures several of them stands once.
+
+    No causes give no repairs.
+    """
     groups: dict[str, list[str]] = {}
     for row in rows:
         cause = trade.causes.get(row.cause)
@@ -78,17 +84,23 @@ def _mend(
     cost = repair_minutes(cause, tally, terms=terms)
     if way is not None and way.expected_cost is not None:
         cost = way.expected_cost * 60.0 / terms.rate_per_hour
-    return Mend(group, cause.component, cost, way.source if way else _usual(cause), _safety(cause))
+    part = part_minutes(cause, tally, terms=terms) if cause.mode not in NOT_MENDED_BY_A_PART else 0.0
+    return Mend(group, cause.component, cost, way.source if way else _usual(cause), _safety(cause), part)
 
 
 def repair_minutes(cause: Cause, tally: Tally, *, terms: Terms) -> float:
     """Minutes of the correction, its part as minutes of the shop's rate; the shop's own jobs come first."""
     listed = 30.0 * (cause.labour_low_h + cause.labour_high_h)
     labour = _shrunk(listed, tally.labour.get(cause.id, Sum()))
-    price = 0.0
-    if cause.part_price:
-        price = _shrunk(cause.part_price, tally.prices.get(cause.component, Sum()))
-    return labour + price * 60.0 / terms.rate_per_hour
+    return labour + part_minutes(cause, tally, terms=terms)
+
+
+def part_minutes(cause: Cause, tally: Tally, *, terms: Terms) -> float:
+    """The price of one try of the correction as minutes of the shop's rate; 0 where no price is listed."""
+    if not cause.part_price:
+        return 0.0
+    price = _shrunk(cause.part_price, tally.prices.get(cause.component, Sum()))
+    return price * 60.0 / terms.rate_per_hour
 
 
 def _shrunk(listed: float, seen: Sum) -> float:

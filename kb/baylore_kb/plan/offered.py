@@ -9,6 +9,8 @@ from baylore_kb.question import Question
 from baylore_kb.trade.model import Test, Trade
 
 FAIR_SHARE = 0.05
+# A cause this likely is worth its own proof, whatever the complaint's words were.
+WORTH_PROVING = 0.1
 HEARD_AT_LEAST = 0.15
 
 
@@ -17,17 +19,19 @@ def offered(question: Question, posterior: Posterior, trade: Trade) -> tuple[Tes
 
     A test serves a heard symptom (`for_symptoms`) or, without such a list, a system of one, or a system
     that holds a fair share of the chance (`offer_for`); never a vehicle known to lack a needed trait, and
-    where the trait is not known only a test of a system in question.
+    where the trait is not known only a test of a system in question. The confirming test of a likely cause
+    serves too.
     """
     heard = heard_symptoms(question, trade)
     systems = {system for symptom in heard for system in trade.symptoms[symptom].systems}
     systems |= {system for system, share in by_system(posterior).items() if share >= FAIR_SHARE}
     done = {test.test for test in question.complaint.tests}
+    proofs = _proofs(posterior, trade)
     return tuple(
         test
         for test in trade.tests.values()
         if test.id not in done
-        and _serves(test, heard=heard, systems=systems)
+        and (test.id in proofs or _serves(test, heard=heard, systems=systems))
         and _fits(test, question, systems)
     )
 
@@ -45,6 +49,11 @@ def by_system(posterior: Posterior) -> Mapping[str, float]:
         if row.system:
             shares[row.system] = shares.get(row.system, 0.0) + row.probability
     return shares
+
+
+def _proofs(posterior: Posterior, trade: Trade) -> frozenset[str]:
+    likely = (trade.causes.get(row.cause) for row in posterior.causes if row.probability >= WORTH_PROVING)
+    return frozenset(cause.confirm_test for cause in likely if cause)
 
 
 def _serves(test: Test, *, heard: frozenset[str], systems: set[str]) -> bool:

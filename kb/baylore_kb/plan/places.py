@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -11,13 +13,37 @@ from baylore_kb.trade.model import Test
 
 # Minutes of raising and of lowering a car on a lift; common practice, no published source.
 RAISE_MIN, LOWER_MIN = 4.0, 2.0
+# Power up again, clock, windows, radio code; and the drive until what was learned is learned again before
+# live data mean anything. Common practice, no published source.
+RECONNECT_MIN, RELEARN_MIN = 6.0, 10.0
+# A test on a cold engine once it has run, and one on a hot engine that stood; common practice, no source.
+COOL_DOWN_MIN, WARM_UP_MIN = 20.0, 8.0
+
+# Words of a step that make the temperature matter; "cold then hot" watches both and needs neither first.
+_COLD = re.compile(
+    r"\bcold (soak|start|level|resistance|fit|pressures?)\b|\bcold engine\b(?! if)"
+    r"|\bidle cold\b|\bcold, then hot\b|^cold(?=[,:]|$)",
+    re.IGNORECASE,
+)
+_WARM = re.compile(r"\b(idle warm|fully hot|heater hot|hoses hot)\b|^warm(?=,|$)", re.IGNORECASE)
+_LIVE = frozenset(("live data", "live data recording", "data", "diagnostic tool", "tool with commands"))
 
 
-def setup_minutes(after: Test | None, test: Test) -> float:
+def setup_minutes(after: Test | None, test: Test, *, warm: bool | None = None) -> float:
     """Minutes of set-up still to pay for `test` after another one; None is a car just driven in.
 
-    Nothing for the same state with tools already at hand; no second raising while the car is up.
+    Nothing for the same state with tools already at hand; no second raising while the car is up. The way
+    back from a disconnected battery is paid with the test that disconnects it, and what was learned is paid
+    for where live data follow. `warm` is whether the engine has run here; None judges by the last test.
     """
+    whole = _moving(after, test) + _battery(after, test)
+    if after is None:
+        return whole
+    ran = runs(after) if warm is None else warm
+    return whole + _temperature(test, ran)
+
+
+def _moving(after: Test | None, test: Test) -> float:
     if after is None:
         return max(test.setup_min, RAISE_MIN) if test.state.raised else test.setup_min
     if after.state == test.state and set(test.tools) <= set(after.tools):
@@ -30,18 +56,68 @@ def setup_minutes(after: Test | None, test: Test) -> float:
     return test.setup_min + lower
 
 
-def setup_table(now: Test | None, tests: Sequence[Test]) -> Floats:
-    """(1 + T, T) set-up minutes of each test from where the car is now (row 0) and after each test."""
-    return np.array([[setup_minutes(after, test) for test in tests] for after in (now, *tests)])
+def _battery(after: Test | None, test: Test) -> float:
+    was_off = after is not None and disconnects(after)
+    if disconnects(test):
+        return 0.0 if was_off else RECONNECT_MIN
+    return RELEARN_MIN if was_off and needs_memory(test) else 0.0
+
+
+def _temperature(test: Test, ran: bool) -> float:
+    if wants_cold(test):
+        return COOL_DOWN_MIN if ran else 0.0
+    return WARM_UP_MIN if wants_warm(test) and not ran else 0.0
+
+
+def runs(test: Test) -> bool:
+    """Whether the engine runs long enough in the test to be warm after it."""
+    return test.state.key == "engine running"
+
+
+def disconnects(test: Test) -> bool:
+    """Whether the battery is disconnected for the test."""
+    return test.state.battery == "disconnected"
+
+
+def needs_memory(test: Test) -> bool:
+    """Whether the test reads what a car forgets without its battery: live data, stored codes, a run."""
+    return not disconnects(test) and (not _LIVE.isdisjoint(test.tools) or runs(test))
+
+
+def wants_cold(test: Test) -> bool:
+    """Whether the test asks for a cold engine, by the words of its title and steps."""
+    return _said(_COLD, (test.title, *test.steps))
+
+
+def wants_warm(test: Test) -> bool:
+    """Whether a step of the test asks for a warm engine and none for a cold one."""
+    return not wants_cold(test) and _said(_WARM, test.steps)
+
+
+@lru_cache(maxsize=4096)
+def _said(words: re.Pattern[str], steps: tuple[str, ...]) -> bool:
+    return any(words.search(step) for step in steps)
+
+
+def setup_table(now: Test | None, tests: Sequence[Test], *, warm: bool | None = None) -> Floats:
+    """(1 + T, T) set-up minutes of each test from where the car is now (row 0) and after each test.
+
+    `warm` is whether the engine has run in an earlier test; a test that runs it warms it in any case.
+    """
+    rows = [[setup_minutes(now, test, warm=warm) for test in tests]]
+    rows += [[setup_minutes(done, test, warm=warm or runs(done)) for test in tests] for done in tests]
+    return np.array(rows)
 
 
 def setup_words(test: Test) -> str:
     """The state the car must be in, in words: "key on", "engine running, on the lift"."""
     key = test.state.key if test.state.key.startswith("engine") else f"key {test.state.key}"
     words = ["cranking" if test.state.key == "cranking" else key]
+    if wants_cold(test):
+        words.append("engine cold first")
     if test.state.raised:
         words.append("on the lift")
-    if test.state.battery == "disconnected":
+    if disconnects(test):
         words.append("battery disconnected")
     if test.state.wheels == "off":
         words.append("wheels off")

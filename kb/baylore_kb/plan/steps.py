@@ -1,196 +1,188 @@
-"""The one next step: test, replace, ask or refer, and why, in two plain lines."""
+"""The one next step: test, replace, ask or refer, and why, in three lines at most."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from baylore_kb.causes import Posterior
 from baylore_kb.plan.asking import question_to_ask
-from baylore_kb.plan.layout import Layout
+from baylore_kb.plan.driven import load_check
+from baylore_kb.plan.line import replace_above
 from baylore_kb.plan.mends import Mend
-from baylore_kb.plan.orders import stop_line
-from baylore_kb.plan.problem import Choice
-from baylore_kb.question import Question
-from baylore_kb.tally import later_tests
-from baylore_kb.trade.model import Trade
-from baylore_kb.values import NextTest, Step, Terms
+from baylore_kb.plan.places import disconnects, needs_memory
+from baylore_kb.plan.proof import NEAR_SURE, before_buying, best_prover, confirmed, proved_safe
+from baylore_kb.plan.referring import best_barred, nothing_likely, nothing_pays, refer, unproved
+from baylore_kb.plan.weighed import Weighed
+from baylore_kb.plan.wording import lines, minutes, short, tells_apart
+from baylore_kb.values import Step
 
 # The stop line: this long without anything likely, the job is better given away; common practice.
 LONG_MIN, LIKELY = 90.0, 0.3
-PROOF_RATIO, NEARLY_SURE = 2.0, 0.85
 NEAR_TIE = 0.02
-WORTH_A_CERTIFICATE_MIN = 15.0
-
-
-@dataclass(frozen=True, slots=True)
-class Weighed:
-    """Everything a decision rests on. `choice` is over the tests `open` to this member, in that order."""
-
-    question: Question
-    posterior: Posterior
-    layout: Layout
-    choice: Choice
-    open: tuple[NextTest, ...]
-    closed: tuple[NextTest, ...]
-    trade: Trade
-    terms: Terms
+# A test of live data that saves this share of what a battery-off test saves comes before it.
+FAIR_SHARE_SAVED = 0.33
 
 
 def next_step(weighed: Weighed) -> Step:
     """What to do next; never a test this member may not do, never an unproved part of a safety system."""
     if _stop_line_reached(weighed):
-        return _refer(weighed, f"Nothing is likely after {_spent(weighed):.0f} minutes.")
+        return nothing_likely(weighed)
     asked = question_to_ask(weighed.question, weighed.posterior, weighed.trade)
     if asked is not None:
         return asked
     kind, index = _first(weighed)
     if kind == "test":
-        return _test(weighed, weighed.open[index])
+        return _test(weighed, index)
     if kind == "repair":
         return _repair(weighed, weighed.layout.mends[index])
-    return _verify_first(weighed) or _refer(weighed, "No test or repair left here pays.")
-
-
-def _first(weighed: Weighed) -> tuple[str, int]:
-    """The cheapest first action; of tests about as good that save their own minutes, the quickest."""
-    kind, index = weighed.choice.first
-    if kind != "test":
-        return kind, index
-    near = np.flatnonzero(weighed.choice.by_test <= weighed.choice.best * (1.0 + NEAR_TIE))
-    paying = [int(k) for k in near if weighed.open[k].saves >= weighed.open[k].minutes] or [index]
-    return kind, min(paying, key=lambda k: (weighed.open[k].minutes, -weighed.open[k].saves))
-
-
-def _spent(weighed: Weighed) -> float:
-    complaint = weighed.question.complaint
-    if complaint.minutes_spent is not None:
-        return complaint.minutes_spent
-    return sum(done.minutes or 0.0 for done in complaint.tests)
+    return _verify_first(weighed) or nothing_pays(weighed)
 
 
 def _stop_line_reached(weighed: Weighed) -> bool:
-    return _spent(weighed) >= LONG_MIN and weighed.posterior.causes[0].probability < LIKELY
+    return weighed.spent >= LONG_MIN and weighed.posterior.causes[0].probability < LIKELY
 
 
-def _test(weighed: Weighed, test: NextTest) -> Step:
-    apart = _listed(test.tells_apart[:3]) or "the likely causes"
-    lines = [
-        f"Tells apart {apart}.",
-        f"{test.minutes:.0f} min, {test.setup}; saves about {test.saves:.0f} min.",
-    ]
+def _first(weighed: Weighed) -> tuple[str, int]:
+    """The cheapest first act; of tests about as good that save their own minutes, the quickest."""
+    choice, places = weighed.worth.choice, [int(place) for place in weighed.worth.open]
+    kind, index = choice.first
+    if kind != "test":
+        return kind, index
+    near = np.flatnonzero(choice.by_test <= choice.best * (1.0 + NEAR_TIE))
+    close = [places[k] for k in near]
+    paying = [k for k in close if weighed.saves(k) >= weighed.minutes(k)] or [places[index]]
+    chosen = min(paying, key=lambda k: (weighed.minutes(k), -weighed.saves(k)))
+    return kind, _before_battery_off(weighed, chosen, places)
+
+
+def _before_battery_off(weighed: Weighed, chosen: int, places: list[int]) -> int:
+    """A worthwhile test of what the car remembers, where the chosen one would make it forget."""
+    tests = weighed.layout.tests
+    if not disconnects(tests[chosen]):
+        return chosen
+    least = max(FAIR_SHARE_SAVED * weighed.saves(chosen), 1.0)
+    first = [k for k in places if needs_memory(tests[k]) and weighed.saves(k) >= least]
+    return max(first, key=weighed.saves, default=chosen)
+
+
+def _test(weighed: Weighed, place: int) -> Step:
+    test = weighed.row(place)
     return Step(
         do="test",
-        why="\n".join(lines + _fell(weighed) + _line(weighed, test)),
+        why=lines(
+            tells_apart(test.tells_apart),
+            f"{minutes(test.minutes)}, {test.setup}; saves about {minutes(max(test.saves, 0.0))}.",
+            _fell(weighed) or _line(weighed),
+        ),
         test=test.test,
         cause=weighed.posterior.causes[0].cause,
-        expected_cost=_money(weighed.choice.best, weighed.terms),
+        expected_cost=weighed.money(weighed.worth.choice.best),
     )
 
 
-def _listed(titles: tuple[str, ...]) -> str:
-    """Titles in a sentence: "A, B and C"."""
-    return " and ".join(part for part in (", ".join(titles[:-1]), *titles[-1:]) if part)
+def _fell(weighed: Weighed) -> str | None:
+    fell = next(iter(weighed.posterior.dropped), None)
+    return f"{fell.title} fell from {fell.before:.0%} to {fell.after:.0%} ({fell.by})." if fell else None
 
 
-def _fell(weighed: Weighed) -> list[str]:
-    return [
-        f"{fell.title} fell from {fell.before:.0%} to {fell.after:.0%} ({fell.by})."
-        for fell in weighed.posterior.dropped[:1]
-    ]
+def _line(weighed: Weighed) -> str | None:
+    """The chance above which the leading repair is done without any test left."""
+    mend = _leading(weighed)
+    if mend is None or mend.safety:
+        return None
+    floor = NEAR_SURE if before_buying(weighed, mend) is not None else 0.0
+    line = replace_above(weighed.worth.near, weighed.layout.mends.index(mend), at_least=floor)
+    return None if line is None else f"{short(weighed.title(mend), 50)}: replace untested above {line:.0%}."
 
 
-def _line(weighed: Weighed, test: NextTest) -> list[str]:
-    """The chance above which the first repair is done without this test."""
-    mends = weighed.layout.mends
-    first = weighed.posterior.causes[0]
-    mend = next((mend for mend in mends if mend.cause == first.cause), None)
-    if mend is None or mend.safety or test.minutes >= mend.cost:
-        return []
-    line = stop_line(first.probability, cost_a=mend.cost, cost_b=mend.cost, test_cost=test.minutes)
-    return [f"Above {line.replace_a_above:.0%} for one cause it is repaired without more testing."]
+def _leading(weighed: Weighed) -> Mend | None:
+    first = weighed.posterior.causes[0].cause
+    return next((mend for mend in weighed.layout.mends if first in mend.cures), None)
 
 
 def _repair(weighed: Weighed, mend: Mend) -> Step:
-    if mend.safety and not _proved(weighed, mend.cause):
+    """The repair, unless its proof comes first or a barred test would tell better."""
+    if mend.safety and not proved_safe(weighed, mend):
         return _prove(weighed, mend)
-    barred = next((test for test in weighed.closed if test.saves >= WORTH_A_CERTIFICATE_MIN), None)
-    chance = sum(weighed.posterior.chance(cause) for cause in mend.cures)
-    if barred is not None and chance < 0.5:
-        return _refer(weighed, f"{barred.title} would tell, and needs skill {barred.skill}.")
-    title = (
-        weighed.posterior.causes[0].title if mend.cause not in weighed.trade.causes else _title(weighed, mend)
-    )
+    proof = before_buying(weighed, mend)
+    if proof is not None:
+        return _confirm(weighed, mend, proof)
+    barred = best_barred(weighed)
+    if barred is not None and weighed.chance(mend) < 0.5:
+        return refer(weighed, f"The likeliest repair is only {weighed.chance(mend):.0%} likely to cure.")
+    return _replace(weighed, mend)
+
+
+def _replace(weighed: Weighed, mend: Mend) -> Step:
     return Step(
         do="replace",
-        why="\n".join([f"{title}: {chance:.0%}.", "No test left saves more than it costs.", *_fell(weighed)]),
+        why=lines(
+            f"{short(weighed.title(mend), 70)}: {weighed.chance(mend):.0%}.",
+            _no_more_tests(weighed, mend),
+            _driven(weighed, mend) or _fell(weighed),
+        ),
         cause=mend.cause,
         component=mend.component,
         part_source=mend.part_source,
-        expected_cost=_money(weighed.choice.by_repair[weighed.layout.mends.index(mend)], weighed.terms),
+        expected_cost=weighed.money(
+            weighed.worth.choice.by_repair[weighed.layout.mends.index(mend)],
+        ),
     )
 
 
-def _title(weighed: Weighed, mend: Mend) -> str:
-    return weighed.trade.causes[mend.cause].title
+def _no_more_tests(weighed: Weighed, mend: Mend) -> str:
+    if weighed.posterior.settled in mend.cures:
+        return "A test showed it; do not test further."
+    if confirmed(weighed, mend):
+        return "It is proved or near sure; no test left saves more than it costs."
+    return "No test left saves more than it costs."
 
 
-def _proved(weighed: Weighed, cause: str) -> bool:
-    """Whether a test showed the cause, or tests speak for it and it is nearly sure or none is left."""
-    posterior = weighed.posterior
-    sure = posterior.chance(cause) >= NEARLY_SURE or not weighed.open
-    return posterior.settled == cause or (sure and bool(_speaking_for(weighed, cause)))
-
-
-def _speaking_for(weighed: Weighed, cause: str) -> set[str]:
-    """Tests done with the fault present whose outcome is clearly likelier under the cause."""
-    beliefs = weighed.posterior.columns.beliefs
-    found = set()
-    for done in later_tests(weighed.question.complaint.tests):
-        if done.fault_present and beliefs.knows(done.test, done.outcome):
-            row = beliefs.row(done.test, done.outcome)
-            if row[beliefs.cause_at[cause]] >= PROOF_RATIO * row[-1]:
-                found.add(done.test)
-    return found
+def _driven(weighed: Weighed, mend: Mend) -> str | None:
+    done = {test.test for test in weighed.question.complaint.tests}
+    check = load_check(mend.cause, weighed.trade, done=done)
+    return f"First measure what it drives, or the new one dies too: {check.title}." if check else None
 
 
 def _prove(weighed: Weighed, mend: Mend) -> Step:
-    """The confirming test of a safety cause, or the best test left, before any part; else refer."""
-    confirm = weighed.trade.causes[mend.cause].confirm_test
-    chosen = next((test for test in weighed.open if test.test == confirm), None)
-    chosen = chosen or max(weighed.open, key=lambda test: test.saves, default=None)
-    title = _title(weighed, mend)
-    if chosen is None:
-        return _refer(weighed, f"{title} must be proved before parts, and no test left here can.")
+    """A test that can prove a safety cause before any part; without one the job is given away."""
+    place = best_prover(weighed, mend, weighed.open)
+    if place is None:
+        return unproved(weighed, mend)
+    return _proof_step(
+        weighed,
+        mend,
+        place,
+        because=f"Safety: prove before any part: {weighed.title(mend)}.",
+    )
+
+
+def _confirm(weighed: Weighed, mend: Mend, place: int) -> Step:
+    part = weighed.money(mend.part)
+    return _proof_step(
+        weighed,
+        mend,
+        place,
+        because=f"Confirm before buying: {weighed.title(mend)}.",
+        more=f"It is {weighed.chance(mend):.0%} likely, and its part costs about {part:.0f}"
+        f" {weighed.terms.currency}.",
+    )
+
+
+def _proof_step(weighed: Weighed, mend: Mend, place: int, *, because: str, more: str | None = None) -> Step:
+    test = weighed.row(place)
     return Step(
         do="test",
-        why=f"{title} is likely; a part of a safety system is proved before it is replaced.\n"
-        f"{chosen.minutes:.0f} min, {chosen.setup}.",
-        test=chosen.test,
+        why=lines(because, f"{minutes(test.minutes)}, {test.setup}.", more or _fell(weighed)),
+        test=test.test,
         cause=mend.cause,
-        expected_cost=_money(weighed.choice.best, weighed.terms),
+        expected_cost=weighed.money(weighed.worth.choice.best),
     )
 
 
 def _verify_first(weighed: Weighed) -> Step | None:
     """A fault that comes and goes is first reproduced, before the job is given away."""
-    chosen = next((test for test in weighed.open if test.test == "verify_complaint"), None)
+    tests = weighed.layout.tests
+    chosen = next((place for place in weighed.open if tests[place].id == "verify_complaint"), None)
     if chosen is None or not weighed.question.complaint.comes_and_goes:
         return None
     return _test(weighed, chosen)
-
-
-def _refer(weighed: Weighed, because: str) -> Step:
-    first = weighed.posterior.causes[0]
-    cost = _money(weighed.choice.refer, weighed.terms)
-    return Step(
-        do="refer",
-        why=f"{because}\nLikeliest left: {first.title} at {first.probability:.0%}.",
-        cause=first.cause,
-        expected_cost=cost,
-    )
-
-
-def _money(minutes: float, terms: Terms) -> float:
-    return round(float(minutes) * terms.rate_per_hour / 60.0, 2)

@@ -142,7 +142,8 @@ class OutcomeChance:
 class NextTest:
     """A proposed test; `minutes` includes set-up still to pay, `saves` are expected minutes saved.
 
-    `note` says why a test that is not `allowed` cannot be done now, by whom or with what.
+    `note` says why a test that is not `allowed` cannot be done now, by whom or with what. `why` is one line:
+    what it tells apart, its minutes and what it saves.
     """
 
     test: str
@@ -156,6 +157,7 @@ class NextTest:
     skill: int = 1
     allowed: bool = True
     note: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
