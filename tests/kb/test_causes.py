@@ -51,15 +51,15 @@ def test_nothing_heard_leaves_every_cause_open_and_much_unlisted():
 
 def test_several_symptoms_are_explained_together():
     beliefs = beliefs_of(TRADE)
-    alone = trade_prior(beliefs, [("no_comms", 0.9)])
-    both = trade_prior(beliefs, [("no_comms", 0.9), ("many_lamps", 0.9)])
+    alone = trade_prior(beliefs, [("no_comms", 0.9)]).shares[0]
+    both = trade_prior(beliefs, [("no_comms", 0.9), ("many_lamps", 0.9)]).shares[0]
     at = beliefs.cause_at["network.can_bus.short"]
     assert both[at] > alone[at]
 
 
 def test_a_cause_that_needs_what_the_car_has_not_is_out():
     chances = trade_prior(beliefs_of(TRADE), [("hv_not_ready", 0.9)], absent={"high_voltage"})
-    assert chances[beliefs_of(TRADE).cause_at["hv.contactor.stuck"]] == 0.0
+    assert chances.shares[0][beliefs_of(TRADE).cause_at["hv.contactor.stuck"]] == 0.0
 
 
 def test_verified_past_cases_speak_louder_than_unverified_ones():
@@ -142,11 +142,14 @@ def test_the_shops_own_outcomes_outweigh_the_lists_in_time():
 
 
 def test_tests_of_one_circuit_say_less_together_than_apart():
-    assert tempered([0, 1, 0, 0]) == pytest.approx([3**-0.5, 1.0, 3**-0.5, 3**-0.5])
+    circuit = np.array([[True, False, True], [False, True, False], [True, False, True]])
+    kept = np.array([[1.0, 1.0, 1.0], [1.0, 1.0, 0.0]])
+    expected = np.array([[2**-0.5, 1.0, 2**-0.5], [1.0, 1.0, 0.0]])
+    assert tempered(kept, circuit) == pytest.approx(expected)
 
 
 def test_the_unlisted_share_never_goes_below_five_in_a_hundred():
-    assert [unlisted_share(n) for n in (0.0, 2.0, 1000.0)] == [0.5, 0.25, 0.05]
+    assert unlisted_share(np.array([0.0, 2.0, 1000.0])).tolist() == [0.5, 0.25, 0.05]
 
 
 @given(st.floats(0.0, 1.0), st.floats(0.0, 1.0))

@@ -37,7 +37,11 @@ def test_few_counts_are_shrunk_to_the_usual_rate(case):
 @pytest.mark.parametrize("case", checks("B-knn"))
 def test_past_cases_are_pooled_with_the_base_rate(case):
     given = case["inputs"]
-    counts = list(zip(given["cause"], given["similarity"], strict=True))
-    found = pooled(counts, given["base_rate"], alpha=given["alpha"])
-    assert found == pytest.approx(case["expected"]["posterior"], abs=1e-6)
-    assert sum(found.values()) == pytest.approx(1.0)
+    causes = list(given["base_rate"])
+    counts = np.zeros(len(causes))
+    for cause, similarity in zip(given["cause"], given["similarity"], strict=True):
+        counts[causes.index(cause)] += similarity
+    found = pooled(counts, np.array(list(given["base_rate"].values())), alpha=given["alpha"])
+    expected = [case["expected"]["posterior"][cause] for cause in causes]
+    assert found == pytest.approx(expected, abs=1e-6)
+    assert found.sum() == pytest.approx(1.0)

@@ -2,36 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from baylore_kb.causes.beliefs import Beliefs, Floats, beliefs_of
-from baylore_kb.causes.evidence import Columns, Evidence, of_parts, of_tests
-from baylore_kb.causes.pool import as_count, at_temperature, bayes, pooled, unlisted_share
-from baylore_kb.causes.prior import heard_share, trade_prior
+from baylore_kb.causes.columns import Columns
+from baylore_kb.causes.conflicts import conflicts
+from baylore_kb.causes.evidence import REPRODUCES, Evidence, of_readings, of_tests, together
+from baylore_kb.causes.moved import Piece, Pieces
+from baylore_kb.causes.objected import of_objections
+from baylore_kb.causes.pool import as_count, pooled, unlisted_share
+from baylore_kb.causes.prior import Base, trade_prior
 from baylore_kb.causes.readings_said import tests_by_readings
+from baylore_kb.causes.reweigh import reweighed
+from baylore_kb.causes.rows import dropped, rows
+from baylore_kb.causes.tried import of_tried
+from baylore_kb.causes.weighing import STILL_SHOWN, Shown, Weighing
 from baylore_kb.index import Snapshot
 from baylore_kb.question import Question
-from baylore_kb.tally import Tally, later_tests
-from baylore_kb.values import CauseChance, Dropped, Match, TestDone
+from baylore_kb.tally import UNVERIFIED, VERIFIED, Tally, later_tests
+from baylore_kb.values import CauseChance, Conflict, Dropped, Match, TestDone
 
 __all__ = ["Beliefs", "Columns", "Dropped", "Posterior", "beliefs_of", "posterior"]
 
 ALPHA = 3.0
 TRADE_EVIDENCE = 12.0
-SPEAKS_FOR = 0.1
-SETTLED = 0.97
-LEAST_UNLISTED, LEAST_UNLISTED_SETTLED = 0.05, 0.02
-FAMOUS, FELL_TO = 0.1, 0.5
 
 
 @dataclass(frozen=True, slots=True)
 class Posterior:
     """Causes by falling chance; their chances and `unlisted` sum to 1, none is 0 or 1.
 
-    `settled` is the cause a test showed by itself. `dropped` are leading causes that results pushed down.
+    `settled` is the cause a test showed by itself, None once mending it did not help. `dropped` are leading
+    causes that results pushed down; `conflicts` is evidence that does not fit together.
     """
 
     causes: tuple[CauseChance, ...]
@@ -40,10 +44,20 @@ class Posterior:
     settled: str | None
     columns: Columns
     tally: Tally
+    conflicts: tuple[Conflict, ...]
+    weighing: Weighing
 
     def chance(self, cause: str) -> float:
         """The cause's chance; 0 for one that is not in question."""
         return next((row.probability for row in self.causes if row.cause == cause), 0.0)
+
+    def reweighed(self, matches: tuple[Match, ...]) -> tuple[Match, ...]:
+        """The matches after the evidence, best first: those whose cause it speaks against fall.
+
+        What a match already compared (tests done on both cars, readings taken of both) is left out, so that
+        nothing counts twice. Without any results the matches come back as they are.
+        """
+        return reweighed(matches, self.weighing, self.columns)
 
 
 def posterior(
@@ -54,7 +68,7 @@ def posterior(
     tally: Tally | None = None,
     temperature: float = 1.0,
 ) -> Posterior:
-    """The chances of all causes after the words, the past cases and everything tested and tried.
+    """The chances of all causes after the words, the past cases and everything tested, tried and objected to.
 
     `tally` replaces the snapshot's counts (as when a case is left out). `temperature` > 0 is the shop's
     own: below 1 it may sound surer. Nothing heard and no cases give a
@@ -63,63 +77,90 @@ def posterior(
     counts = snapshot.tally if tally is None else tally
     beliefs = beliefs_of(snapshot.trade)
     closed = tuple(match for match in matches if match.case.cause is not None)
-    columns = Columns.of(beliefs, _own_causes(beliefs, closed, question.complaint.tests))
-    prior = _pooled_prior(question, closed, columns, counts)
-    results = _evidence(question, columns, counts)
-    updated = at_temperature(_update(prior, results), temperature)
-    after = _floored(_settle(updated, question, columns), question, columns)
+    columns = Columns.of(beliefs, _own_causes(beliefs, closed, question))
+    base = _base(question, beliefs, counts)
+    weighing = _weighing(
+        question, columns, _pooled(base, closed, columns), tally=counts, temperature=temperature
+    )
+    every = weighing.chances(weighing.all_but_one())
+    pieces = Pieces(_pieces(base, closed, weighing), every)
     return Posterior(
-        causes=_rows(after, columns, closed),
-        unlisted=float(after[-1]),
-        dropped=_dropped(prior, after, columns=columns, results=results),
-        settled=_settled(question, columns),
+        causes=rows(every[0], columns, closed, pieces=pieces),
+        unlisted=float(every[0, -1]),
+        dropped=dropped(weighing.prior[0], pieces, columns),
+        settled=_settled(weighing.shown, every[0], columns),
         columns=columns,
         tally=counts,
+        conflicts=conflicts(question, weighing, columns, every),
+        weighing=weighing,
     )
 
 
-def _own_causes(beliefs: Beliefs, closed: tuple[Match, ...], tests: tuple[TestDone, ...]) -> tuple[str, ...]:
-    found = [match.case.cause for match in closed if match.case.cause] + [
-        done.part for done in tests if done.part
-    ]
+def _own_causes(beliefs: Beliefs, closed: tuple[Match, ...], question: Question) -> tuple[str, ...]:
+    complaint = question.complaint
+    found = [match.case.cause for match in closed if match.case.cause]
+    found += [done.part for done in complaint.tests if done.part]
     return tuple(cause for cause in dict.fromkeys(found) if cause not in beliefs.cause_at)
 
 
-def _pooled_prior(question: Question, closed: tuple[Match, ...], columns: Columns, tally: Tally) -> Floats:
-    known = columns.beliefs.symptom_at
-    heard = [(each.symptom, each.chance) for each in question.heard if each.symptom in known]
-    base = trade_prior(
-        columns.beliefs,
-        heard,
+def _base(question: Question, beliefs: Beliefs, tally: Tally) -> Base:
+    return trade_prior(
+        beliefs,
+        [(each.symptom, each.chance) for each in question.heard if each.symptom in beliefs.symptom_at],
         codes=question.codes,
         mentioned={named.component: named.weight for named in question.mentioned},
         absent=question.absent,
         tally=tally,
     )
-    counts = [(match.case.cause or "", _weight(match)) for match in closed]
-    shares = pooled(counts, dict(zip(columns.beliefs.causes, base, strict=True)), alpha=ALPHA)
-    evidence = TRADE_EVIDENCE * heard_share(heard) + sum(weight for _, weight in counts)
-    unlisted = unlisted_share(evidence)
-    listed = np.array([shares.get(cause, 0.0) for cause in columns.ids])
-    return np.append(listed * (1.0 - unlisted), unlisted)
+
+
+def _pooled(base: Base, closed: tuple[Match, ...], columns: Columns) -> Floats:
+    """(H + 2, N) the trade's shares pooled with past cases: all, without each hint, without the cases."""
+    weights = np.zeros(columns.count - 1)
+    for match in closed:
+        weights[columns.at[match.case.cause or ""]] += _weight(match)
+    shares = np.zeros((len(base.shares), len(weights)))
+    shares[:, : base.shares.shape[1]] = base.shares
+    counts = np.repeat(weights[None], len(shares), axis=0)
+    heard = base.heard
+    if closed:
+        shares, heard = np.concatenate([shares, shares[:1]]), np.append(heard, heard[0])
+        counts = np.concatenate([counts, np.zeros((1, len(weights)))])
+    unlisted = unlisted_share(TRADE_EVIDENCE * heard + counts.sum(axis=1))[:, None]
+    listed = pooled(counts, shares, alpha=ALPHA)
+    return np.concatenate([listed * (1.0 - unlisted), unlisted], axis=1)
 
 
 def _weight(match: Match) -> float:
     cured = match.case.verified and not match.case.returned_as
-    return as_count(match.chance) * (1.0 if cured else 0.5)
+    return as_count(match.chance) * (VERIFIED if cured else UNVERIFIED)
 
 
-def _evidence(question: Question, columns: Columns, tally: Tally) -> list[Evidence]:
+def _weighing(
+    question: Question, columns: Columns, prior: Floats, *, tally: Tally, temperature: float
+) -> Weighing:
     complaint = question.complaint
     away = complaint.comes_and_goes or _not_seen(complaint.tests)
     pointed = _pointed_at(complaint.tests, columns.beliefs)
     tests = [done for done in later_tests(complaint.tests) if pointed is None or done.test != pointed.test]
-    tests += tests_by_readings(question, columns.beliefs)
-    return of_tests(tests, columns, tally=tally, comes_and_goes=away) + of_parts(complaint.parts, columns)
+    said = tests_by_readings(question, columns.beliefs)
+    results: list[Evidence] = [
+        *of_tests(tests, columns, tally=tally, comes_and_goes=away),
+        *of_readings(said, columns, tally=tally, comes_and_goes=away),
+        *of_objections(complaint.objections, columns),
+    ]
+    return Weighing(
+        prior=prior,
+        results=tuple(results),
+        together=together(results, columns),
+        shown=_shown(pointed, columns) if pointed else None,
+        tried=of_tried(complaint, columns, comes_and_goes=away),
+        temperature=temperature,
+    )
 
 
 def _not_seen(tests: tuple[TestDone, ...]) -> bool:
-    return any(done.test == "verify_complaint" and done.outcome == "not_seen" for done in later_tests(tests))
+    return any(done.test == REPRODUCES and done.outcome == "not_seen" for done in later_tests(tests))
 
 
 def _pointed_at(tests: tuple[TestDone, ...], beliefs: Beliefs) -> TestDone | None:
@@ -128,67 +169,24 @@ def _pointed_at(tests: tuple[TestDone, ...], beliefs: Beliefs) -> TestDone | Non
     return next((done for done in pointing if beliefs.can_point(done.test, done.outcome)), None)
 
 
-def _settled(question: Question, columns: Columns) -> str | None:
-    found = _pointed_at(question.complaint.tests, columns.beliefs)
-    return found.part if found and found.part in columns.at else None
+def _shown(pointed: TestDone, columns: Columns) -> Shown:
+    cause = pointed.part or ""
+    known = columns.beliefs.trade.tests.get(pointed.test)
+    return Shown(
+        columns.at[cause], pointed.test, f"{known.title if known else pointed.test}: {columns.title(cause)}"
+    )
 
 
-def _update(prior: Floats, results: list[Evidence]) -> Floats:
-    logs = sum((result.log for result in results), np.zeros(len(prior)))
-    return bayes(prior, np.exp(logs - logs.max()))
+def _settled(shown: Shown | None, chances: Floats, columns: Columns) -> str | None:
+    still = shown is not None and chances[shown.column] >= STILL_SHOWN
+    return columns.ids[shown.column] if shown and still else None
 
 
-def _settle(chances: Floats, question: Question, columns: Columns) -> Floats:
-    """The part a test showed takes nearly all, unless a new one of it changed nothing afterwards."""
-    cause = _settled(question, columns)
-    if cause is None:
-        return chances
-    shown = np.zeros(len(chances))
-    shown[columns.at[cause]] = 1.0
-    mixed = SETTLED * shown + (1.0 - SETTLED) * chances
-    return _update(mixed, of_parts(question.complaint.parts, columns))
-
-
-def _floored(chances: Floats, question: Question, columns: Columns) -> Floats:
-    least = LEAST_UNLISTED if _settled(question, columns) is None else LEAST_UNLISTED_SETTLED
-    unlisted = max(float(chances[-1]), least)
-    listed = np.maximum(chances[:-1], 1e-9)
-    return np.append(listed * (1.0 - unlisted) / listed.sum(), unlisted)
-
-
-def _rows(chances: Floats, columns: Columns, closed: tuple[Match, ...]) -> tuple[CauseChance, ...]:
-    seen: dict[str, int] = {}
-    own: dict[str, tuple[str, str | None]] = {}
-    for match in closed:
-        cause = match.case.cause or ""
-        own.setdefault(cause, (match.case.cause_title or cause, match.case.cause_system))
-        seen[cause] = seen.get(cause, 0) + (match.chance >= SPEAKS_FOR)
-    rows = [
-        _row(cause, float(chances[column]), columns=columns, cases=seen.get(cause, 0), own=own)
-        for column, cause in enumerate(columns.ids)
-    ]
-    return tuple(sorted(rows, key=lambda row: (-row.probability, row.cause)))
-
-
-def _row(
-    cause: str, chance: float, *, columns: Columns, cases: int, own: Mapping[str, tuple[str, str | None]]
-) -> CauseChance:
-    known = columns.beliefs.trade.causes.get(cause)
-    title, system = (known.title, known.system) if known else own.get(cause, (cause, None))
-    source = f"{cases} of your cases" if cases else "trade knowledge"
-    return CauseChance(cause, title, chance, cases, system, source)
-
-
-def _dropped(
-    before: Floats, after: Floats, *, columns: Columns, results: list[Evidence]
-) -> tuple[Dropped, ...]:
-    found = []
-    for column in np.argsort(-before[:-1], kind="stable")[:5]:
-        fell = before[column] >= FAMOUS and after[column] <= FELL_TO * before[column]
-        if results and fell:
-            worst = min(results, key=lambda result: result.log[column] - result.log.max())
-            cause = columns.ids[column]
-            known = columns.beliefs.trade.causes.get(cause)
-            title = known.title if known else cause
-            found.append(Dropped(cause, title, float(before[column]), float(after[column]), worst.label))
-    return tuple(found)
+def _pieces(base: Base, closed: tuple[Match, ...], weighing: Weighing) -> tuple[Piece, ...]:
+    """In the order of the rows that leave them out."""
+    hints = [Piece(hint.label) for hint in base.hints]
+    cases = [Piece("Your like cases", cases=True)] if closed else []
+    results = [Piece(result.label, result=True) for result in weighing.results]
+    shown = [Piece(weighing.shown.label, result=True)] if weighing.shown else []
+    tried = [Piece(each.label, result=True) for each in weighing.tried]
+    return (*hints, *cases, *results, *shown, *tried)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,6 +16,10 @@ Bools = NDArray[np.bool_]
 PLACE_FACTORS = (1.0, 0.6, 0.4, 0.3, 0.2)
 # A cause may show as symptoms its list leaves out: now and then in a suspect system, hardly elsewhere.
 SUSPECT_SYSTEM, OTHER_SYSTEM = 0.05, 0.001
+NOT_MENDED_BY_A_PART = frozenset(
+    ("connector", "not_learned", "misadjusted", "software", "loose")
+    + ("air_in", "water_entry", "awake", "low_level", "overfilled")
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +29,8 @@ class Beliefs:
     `weight` (C): pseudo-counts. `shows` (S, C): how often the cause shows as the symptom, never 0.
     `lik` (T, O, C + 1): P(outcome | cause), zeros beyond a test's own outcomes; `named` (T, C): the cause
     stands in a class of the test. `read_by`: quantity -> tests with an outcome rule about it.
+    `of_component`: component -> (C) its causes; `by_part` (C): a new part cures the cause;
+    `spared_without`: trait -> (C) False for causes that need it, traits that none needs left out.
     """
 
     trade: Trade
@@ -39,6 +45,9 @@ class Beliefs:
     lik: Floats
     named: Bools
     read_by: Mapping[str, tuple[Test, ...]]
+    of_component: Mapping[str, Bools]
+    by_part: Bools
+    spared_without: Mapping[str, Bools]
 
     def row(self, test: str, outcome: str) -> Floats:
         """(C + 1) P(outcome | cause) with anything else last; KeyError for a test or outcome not listed."""
@@ -61,11 +70,6 @@ class Beliefs:
             return False
         first, second = self.named[self.test_at[one]], self.named[self.test_at[other]]
         return bool((first & second).sum() >= 0.6 * (first | second).sum())
-
-    def fits(self, absent: Collection[str]) -> Bools:
-        """(C) False for causes that need a trait the vehicle is known not to have; unknown keeps."""
-        causes = self.trade.causes.values()
-        return np.array([not any(trait in absent for trait in cause.only_if) for cause in causes])
 
 
 _LAID_OUT: dict[int, Beliefs] = {}
@@ -99,7 +103,20 @@ def _lay_out(trade: Trade) -> Beliefs:
         lik=lik,
         named=named,
         read_by=_tests_that_read(trade),
+        of_component=_grouped((c.component,) for c in trade.causes.values()),
+        by_part=np.array([c.mode not in NOT_MENDED_BY_A_PART for c in trade.causes.values()], dtype=bool),
+        spared_without={t: ~needs for t, needs in _grouped(c.only_if for c in trade.causes.values()).items()},
     )
+
+
+def _grouped(names: Iterable[tuple[str, ...]]) -> dict[str, Bools]:
+    """Name -> (C) True for the causes that carry it; `names` in step with the causes."""
+    rows = list(names)
+    found = {name: np.zeros(len(rows), dtype=bool) for row in rows for name in row}
+    for column, row in enumerate(rows):
+        for name in row:
+            found[name][column] = True
+    return found
 
 
 def _places(ids: tuple[str, ...]) -> dict[str, int]:

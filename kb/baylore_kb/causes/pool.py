@@ -2,30 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-
 import numpy as np
 from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
 
 SURE = 0.85
 
 
-def pooled(
-    counts: Iterable[tuple[str, float]], base: Mapping[str, float], *, alpha: float
-) -> dict[str, float]:
-    """The chance of each cause: (counts of it + alpha * base) / (all counts + alpha).
+def pooled(counts: Floats, base: Floats, *, alpha: float) -> Floats:
+    """(..., C) the chance of each cause: (counts of it + alpha * base) / (all counts + alpha).
 
-    `counts` are (cause, weight >= 0) of past cases, `base` sums to 1, alpha > 0. Without counts the base
-    comes back. Source: Dirichlet-multinomial posterior mean.
+    `counts` (..., C) are weights >= 0 of past cases, `base` (..., C) sums to 1, alpha > 0. Without counts the
+    base comes back. Source: Dirichlet-multinomial posterior mean.
     """
-    sums: dict[str, float] = {cause: alpha * share for cause, share in base.items()}
-    total = alpha
-    for cause, weight in counts:
-        sums[cause] = sums.get(cause, 0.0) + weight
-        total += weight
-    return {cause: weight / total for cause, weight in sums.items()}
+    return np.asarray((counts + alpha * base) / (counts.sum(axis=-1, keepdims=True) + alpha))
 
 
 def outcome_chances(counts: Floats, rate: Floats, *, alpha: float) -> Floats:
@@ -39,16 +31,16 @@ def outcome_chances(counts: Floats, rate: Floats, *, alpha: float) -> Floats:
 
 
 def bayes(prior: Floats, likelihood: Floats) -> Floats:
-    """The prior (C) after a result with P(result | cause) (C); an impossible result changes nothing."""
+    """The prior (..., C) after a result with P(result | cause); an impossible result changes nothing."""
     joint = prior * likelihood
-    total = joint.sum()
-    return np.asarray(joint / total if total > 0 else prior)
+    total = joint.sum(axis=-1, keepdims=True)
+    return np.asarray(np.where(total > 0, joint / np.where(total > 0, total, 1.0), prior))
 
 
 def at_temperature(chances: Floats, temperature: float) -> Floats:
-    """Chances made more (below 1) or less (above 1) sure, in the same order; temperature > 0."""
+    """Chances (..., C) made more (below 1) or less (above 1) sure, in the same order; temperature > 0."""
     powered = chances ** (1.0 / temperature)
-    return np.asarray(powered / powered.sum())
+    return np.asarray(powered / powered.sum(axis=-1, keepdims=True))
 
 
 def as_count(chance: float) -> float:
@@ -60,12 +52,16 @@ def as_count(chance: float) -> float:
     return held / (1.0 - held)
 
 
-def unlisted_share(evidence: float) -> float:
-    """Chance that the cause is none known here: max(5 %, 1 / (n + 2)), with n >= 0 the evidence."""
-    return max(0.05, 1.0 / (evidence + 2.0))
+def unlisted_share(evidence: Floats) -> Floats:
+    """Chance that the cause is none known here: max(5 %, 1 / (n + 2)), with n >= 0 the evidence (...)."""
+    return np.maximum(0.05, 1.0 / (evidence + 2.0))
 
 
-def tempered(groups: Sequence[int]) -> Floats:
-    """(N) exponents 1 / sqrt(group size) for results by their group: tests of one circuit say less."""
-    sizes = np.array([groups.count(group) for group in groups], dtype=float)
-    return np.asarray(1.0 / np.sqrt(sizes))
+def tempered(kept: Floats, together: Bools) -> Floats:
+    """(R, T) exponents 1 / sqrt(group size) of results: those of one circuit say less together than apart.
+
+    `kept` (R, T) is 1 where a result counts in the row and 0 where it is left out; `together` (T, T) tells
+    which results share a circuit, each with itself.
+    """
+    sizes = kept @ together.astype(np.float64)
+    return np.asarray(kept / np.sqrt(np.maximum(sizes, 1.0)))

@@ -1,13 +1,13 @@
-"""The chances before any test: what the words, codes and vehicle say by trade knowledge alone."""
+"""The chances before any test: what the words, codes, vehicle and habits say by trade knowledge alone."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
-from baylore_kb.causes.beliefs import OTHER_SYSTEM, Beliefs, Floats
+from baylore_kb.causes.beliefs import OTHER_SYSTEM, Beliefs, Bools, Floats
 from baylore_kb.codes import is_common, system_hints
 from baylore_kb.tally import Tally
 
@@ -18,6 +18,32 @@ HABIT_PRIOR = 2.0
 MISHEARD_ELSEWHERE = 0.05
 
 
+@dataclass(frozen=True, slots=True)
+class Hint:
+    """A piece of what is known before any test: `log` (C) is the log of its factor on each cause.
+
+    `heard` is the chance of the symptom it stands for, 0 for any other hint. `fits` (C) is False for causes
+    it puts out altogether.
+    """
+
+    label: str
+    log: Floats
+    heard: float = 0.0
+    fits: Bools | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """Shares (H + 1, C) of the listed causes: row 0 with all H hints, row h + 1 without hint h.
+
+    `heard` (H + 1): chance that at least one of the symptoms is really there.
+    """
+
+    hints: tuple[Hint, ...]
+    shares: Floats
+    heard: Floats
+
+
 def trade_prior(
     beliefs: Beliefs,
     heard: Iterable[tuple[str, float]],
@@ -26,8 +52,8 @@ def trade_prior(
     mentioned: Mapping[str, float] | None = None,
     absent: Collection[str] = (),
     tally: Tally | None = None,
-) -> Floats:
-    """(C) chances of the listed causes, summing to 1, for symptoms heard with a chance in [0, 1].
+) -> Base:
+    """Shares of the listed causes, each row summing to 1, for symptoms heard with a chance in [0, 1].
 
     Several symptoms are to be explained together, and since they hang together count less than
     independent ones; one heard with doubt counts in part. Codes and components named in the words are
@@ -35,19 +61,47 @@ def trade_prior(
     shop sees more or less often than its share count accordingly. Nothing heard gives the trade's own
     shares over all systems.
     """
-    shares = beliefs.weight * beliefs.fits(absent) * _habits(beliefs, tally or Tally())
-    heard = [(symptom, min(chance, SUREST_HEARD)) for symptom, chance in heard]
-    temper = 1.0 / math.sqrt(max(1.0, sum(chance for _, chance in heard)))
-    for symptom, chance in heard:
-        shares = shares * _explains(beliefs, symptom, chance=chance) ** temper
-    shares = shares * _codes(beliefs, codes) * _mentions(beliefs, mentioned or {})
-    return np.asarray(shares / shares.sum())
+    hints = [
+        *_symptoms(beliefs, heard),
+        *_codes(beliefs, codes),
+        *_mentions(beliefs, mentioned or {}),
+        *_traits(beliefs, absent),
+        *_habits(beliefs, tally or Tally()),
+    ]
+    return _base(beliefs, hints)
+
+
+def _base(beliefs: Beliefs, hints: list[Hint]) -> Base:
+    kept = np.concatenate([np.ones((1, len(hints))), 1.0 - np.eye(len(hints))])
+    chances = np.array([hint.heard for hint in hints], dtype=float)
+    temper = 1.0 / np.sqrt(np.maximum(1.0, kept @ chances))
+    exponents = np.where(chances > 0, kept * temper[:, None], kept)
+    logs = np.array([hint.log for hint in hints]).reshape(len(hints), len(beliefs.causes))
+    shares = beliefs.weight * np.exp(exponents @ logs) * _fitting(beliefs, hints, kept)
+    missed = np.prod(np.where(kept > 0, 1.0 - chances, 1.0), axis=1)
+    return Base(tuple(hints), np.asarray(shares / shares.sum(axis=1, keepdims=True)), 1.0 - missed)
+
+
+def _fitting(beliefs: Beliefs, hints: list[Hint], kept: Floats) -> Bools:
+    """(H + 1, C) whether the cause fits the vehicle by all hints of the row."""
+    fits = np.ones((len(hints) + 1, len(beliefs.causes)), dtype=bool)
+    for place, hint in enumerate(hints):
+        if hint.fits is not None:
+            fits[kept[:, place] > 0] &= hint.fits
+    return fits
+
+
+def _symptoms(beliefs: Beliefs, heard: Iterable[tuple[str, float]]) -> Iterable[Hint]:
+    for symptom, said in heard:
+        chance = min(said, SUREST_HEARD)
+        title = beliefs.trade.symptoms[symptom].title
+        yield Hint(f"Symptom: {title}", np.log(_explains(beliefs, symptom, chance=chance)), heard=chance)
 
 
 def _explains(beliefs: Beliefs, symptom: str, *, chance: float) -> Floats:
     """(C) how much likelier the words are under each cause than at large, the symptom heard with a chance.
 
-    Words heard wrongly still tend to be about the symptom's own systems: elsewhere they count a tenth.
+    Words heard wrongly still tend to be about the symptom's own systems: elsewhere they count a twentieth.
     """
     shows = beliefs.shows[beliefs.symptom_at[symptom]]
     at_large = (beliefs.weight @ shows) / beliefs.weight.sum()
@@ -55,35 +109,53 @@ def _explains(beliefs: Beliefs, symptom: str, *, chance: float) -> Floats:
     return np.asarray(chance * shows / at_large + (1.0 - chance) * misheard)
 
 
-def _habits(beliefs: Beliefs, tally: Tally) -> Floats:
-    """(C) shrunk observed over expected count of each cause in the shop; 1 without cases."""
+def _habits(beliefs: Beliefs, tally: Tally) -> Iterable[Hint]:
+    """Shrunk observed over expected count of each cause in the shop; no hint without cases."""
     seen = np.zeros(len(beliefs.causes))
     for counts in tally.causes.values():
         for cause, weight in counts.items():
             if cause in beliefs.cause_at:
                 seen[beliefs.cause_at[cause]] += weight
-    expected = seen.sum() * beliefs.weight / beliefs.weight.sum()
-    return np.asarray((HABIT_PRIOR + seen) / (HABIT_PRIOR + expected))
+    if seen.any():
+        expected = seen.sum() * beliefs.weight / beliefs.weight.sum()
+        log = np.log((HABIT_PRIOR + seen) / (HABIT_PRIOR + expected))
+        yield Hint("How often this shop sees it", log)
 
 
-def _codes(beliefs: Beliefs, codes: Iterable[str]) -> Floats:
-    factor = np.ones(len(beliefs.causes))
+def _codes(beliefs: Beliefs, codes: Iterable[str]) -> Iterable[Hint]:
+    """One hint for codes that point at the same systems: the strongest counts, not their number."""
+    groups: dict[tuple[str, ...], list[str]] = {}
     for code in dict.fromkeys(codes):
-        hinted = np.isin(beliefs.systems, system_hints(code))
-        factor = np.maximum(
-            factor, np.where(hinted, COMMON_CODE_FACTOR if is_common(code) else CODE_FACTOR, 1.0)
-        )
-    return factor
+        groups.setdefault(system_hints(code), []).append(code)
+    factors = [_code_factor(beliefs, systems, named) for systems, named in groups.items()]
+    whole = np.max(factors, axis=0, initial=1.0) if factors else np.ones(len(beliefs.causes))
+    shared = whole.copy()
+    for place, named in enumerate(groups.values()):
+        rest = np.max(factors[:place] + factors[place + 1 :] or [np.ones_like(whole)], axis=0)
+        alone = whole / rest
+        shared = shared / alone
+        yield Hint(f"Code {', '.join(named)}", np.log(alone))
+    if (shared != 1.0).any():
+        yield Hint("Codes together", np.log(shared))
 
 
-def _mentions(beliefs: Beliefs, mentioned: Mapping[str, float]) -> Floats:
-    weights = [mentioned.get(cause.component, 0.0) for cause in beliefs.trade.causes.values()]
-    return 1.0 + MENTION_FACTOR * np.array(weights)
+def _code_factor(beliefs: Beliefs, systems: tuple[str, ...], codes: list[str]) -> Floats:
+    common = all(is_common(code) for code in codes)
+    factor = COMMON_CODE_FACTOR if common else CODE_FACTOR
+    return np.where(np.isin(beliefs.systems, systems), factor, 1.0)
 
 
-def heard_share(heard: Iterable[tuple[str, float]]) -> float:
-    """Chance that at least one of the symptoms is really there; 0 when nothing was heard."""
-    missed = 1.0
-    for _, chance in heard:
-        missed *= 1.0 - chance
-    return 1.0 - missed
+def _mentions(beliefs: Beliefs, mentioned: Mapping[str, float]) -> Iterable[Hint]:
+    for component, weight in mentioned.items():
+        named = beliefs.of_component.get(component)
+        if named is not None:
+            title = beliefs.trade.components[component].title
+            yield Hint(f"Named: {title}", np.log(np.where(named, 1.0 + MENTION_FACTOR * weight, 1.0)))
+
+
+def _traits(beliefs: Beliefs, absent: Collection[str]) -> Iterable[Hint]:
+    """A hint for each trait the vehicle is known not to have and some cause needs; unknown ones keep."""
+    nothing = np.zeros(len(beliefs.causes))
+    for trait, fits in beliefs.spared_without.items():
+        if trait in absent:
+            yield Hint(f"Car without: {beliefs.trade.traits.get(trait, trait)}", nothing, fits=fits)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from baylore_kb.causes.beliefs import Beliefs
 from baylore_kb.question import Question
@@ -11,21 +11,36 @@ from baylore_kb.readings import outcome_of, quantity_named
 from baylore_kb.values import Judged, TestDone
 
 
-def tests_by_readings(question: Question, beliefs: Beliefs) -> tuple[TestDone, ...]:
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A reading and the test outcome it amounts to."""
+
+    judged: Judged
+    test: TestDone
+
+
+def tests_by_readings(question: Question, beliefs: Beliefs) -> tuple[Said, ...]:
     """Tests not done by hand whose outcome a reading shows, one per quantity; later readings replace earlier.
 
     Readings taken after the correction say nothing about the cause; a value beyond hard limits, or one
-    that no rule speaks of, says nothing either.
+    that no rule speaks of, says nothing either. Nor does a quantity that a test done by hand has judged:
+    it was read for that test and must not count twice.
     """
     done = {test.test for test in question.complaint.tests}
-    found: dict[str, TestDone] = {}
+    found: dict[str, Said] = {}
     for judged in question.judged:
-        if judged.reading.when == "before":
-            quantity = quantity_named(judged.reading.quantity, beliefs.trade).id
-            shown = next(_shown(judged, quantity, question=question, beliefs=beliefs), None)
-            if shown is not None and shown.test not in done:
-                found[quantity] = shown
-    return tuple(found.values())
+        quantity = quantity_named(judged.reading.quantity, beliefs.trade).id
+        if judged.reading.when != "before" or _judged_by_hand(quantity, done, beliefs):
+            continue
+        shown = next(_shown(judged, quantity, question=question, beliefs=beliefs), None)
+        if shown is not None:
+            found[quantity] = Said(judged, shown)
+    by_test = {said.test.test: said for said in found.values()}
+    return tuple(by_test.values())
+
+
+def _judged_by_hand(quantity: str, done: set[str], beliefs: Beliefs) -> bool:
+    return any(test.id in done for test in beliefs.read_by.get(quantity, ()))
 
 
 def _shown(judged: Judged, quantity: str, *, question: Question, beliefs: Beliefs) -> Iterator[TestDone]:

@@ -1,0 +1,70 @@
+"""The causes in question as columns: all listed ones, the shop's own, and last the one not known here."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from baylore_kb.causes.beliefs import Beliefs, Bools, Floats
+from baylore_kb.causes.pool import outcome_chances
+from baylore_kb.tally import Tally
+
+ALPHA_OUTCOMES = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """The causes in question; `ids` leaves out the last column, the cause not known here."""
+
+    beliefs: Beliefs
+    ids: tuple[str, ...]
+    at: Mapping[str, int]
+
+    @staticmethod
+    def of(beliefs: Beliefs, own: tuple[str, ...]) -> Columns:
+        """The columns with these causes of the shop's own."""
+        ids = (*beliefs.causes, *own)
+        return Columns(beliefs, ids, {cause: column for column, cause in enumerate(ids)})
+
+    @property
+    def count(self) -> int:
+        """How many columns there are, the cause not known here included."""
+        return len(self.ids) + 1
+
+    def spread(self, row: Floats) -> Floats:
+        """(..., C + 1) with anything else last, widened to the columns of this question."""
+        others = np.repeat(row[..., -1:], self.count - len(self.beliefs.causes), axis=-1)
+        return np.concatenate([row[..., :-1], others], axis=-1)
+
+    def outcomes(self, test: str, tally: Tally) -> Floats:
+        """(O, N) P(outcome | cause) of a listed test, the shop's counts pooled with the trade's chances."""
+        listed = [known.id for known in self.beliefs.trade.tests[test].outcomes]
+        rate = self.spread(self.beliefs.lik[self.beliefs.test_at[test], : len(listed)])
+        counts = np.zeros_like(rate)
+        for (cause, outcome), weight in tally.outcomes_of(test).items():
+            column = self.at.get(cause)
+            if column is not None and outcome in listed:
+                counts[listed.index(outcome), column] = weight
+        return outcome_chances(counts.T, rate.T, alpha=ALPHA_OUTCOMES).T
+
+    def of_component(self, component: str, *, by_part: bool = True) -> Bools:
+        """(N) True for causes of this component; `by_part` only for those that a new part of it cures."""
+        found = np.zeros(self.count, dtype=bool)
+        listed = self.beliefs.of_component.get(component)
+        if listed is not None:
+            found[: len(listed)] = listed & self.beliefs.by_part if by_part else listed
+        return found
+
+    def only(self, cause: str) -> Bools:
+        """(N) True for this cause alone; nowhere for one that is not in question."""
+        found = np.zeros(self.count, dtype=bool)
+        if cause in self.at:
+            found[self.at[cause]] = True
+        return found
+
+    def title(self, cause: str) -> str:
+        """The listed title of a cause, else its id."""
+        known = self.beliefs.trade.causes.get(cause)
+        return known.title if known else cause

@@ -1,0 +1,64 @@
+"""What moved a cause: the change of its odds by each piece of evidence, found by leaving the piece out."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from baylore_kb.causes.beliefs import Floats
+from baylore_kb.values import Moved
+
+MOST, LEAST_CHANGE, FARTHEST = 5, 1.05, 1e6
+
+
+class Piece(NamedTuple):
+    """A piece of evidence in words; `cases` for the past cases together, `result` for what was done."""
+
+    label: str
+    cases: bool = False
+    result: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """`chances` (E + 1, N): row 0 with all E pieces, row e + 1 with all but piece e."""
+
+    pieces: tuple[Piece, ...]
+    chances: Floats
+
+    def factors(self, column: int) -> Floats:
+        """(E) odds of the cause with all pieces over its odds with all but one."""
+        odds = self.chances[:, column] / (1.0 - self.chances[:, column])
+        return np.asarray(odds[0] / odds[1:])
+
+    def worst(self, column: int) -> str:
+        """The words of the result that pushed the cause down most; there must be a result."""
+        ranked = zip(self.factors(column), self.pieces, strict=True)
+        results = [(float(factor), piece.label) for factor, piece in ranked if piece.result]
+        return min(results)[1]
+
+
+def moved(column: int, pieces: Pieces, *, cases: int) -> tuple[Moved, ...]:
+    """At most five pieces that moved the cause, strongest first; those within 5 % of 1 are left out.
+
+    A factor is the change of the cause's odds against all others when everything is reckoned again without
+    the piece, so factors of pieces that say the same do not multiply. `cases`: how many of the shop's
+    cases speak for the cause.
+    """
+    found = [
+        Moved(_words(piece, cases, up=factor > 1.0), min(max(float(factor), 1.0 / FARTHEST), FARTHEST))
+        for piece, factor in zip(pieces.pieces, pieces.factors(column), strict=True)
+        if not 1.0 / LEAST_CHANGE <= factor <= LEAST_CHANGE
+    ]
+    return tuple(sorted(found, key=lambda each: (-abs(math.log(each.factor)), each.by))[:MOST])
+
+
+def _words(piece: Piece, cases: int, *, up: bool) -> str:
+    if not piece.cases:
+        return piece.label
+    if up and cases:
+        return f"{cases} of your cases"
+    return "Your like cases" if up else "Your like cases had other causes"

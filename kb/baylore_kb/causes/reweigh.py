@@ -1,0 +1,68 @@
+"""Let the past cases follow the evidence: those whose cause it rules out fall, those it supports rise."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from baylore_kb.causes.beliefs import Floats
+from baylore_kb.causes.columns import Columns
+from baylore_kb.causes.weighing import Kept, Weighing
+from baylore_kb.values import Case, Match
+
+LEAST_FACTOR, MOST_FACTOR = 1.0 / 50.0, 10.0
+LEAST, MOST = 0.001, 0.99
+
+
+def reweighed(matches: tuple[Match, ...], weighing: Weighing, columns: Columns) -> tuple[Match, ...]:
+    """The matches with their odds times what the evidence does to the odds of their cause, best first.
+
+    The factor is kept inside [1/50, 10]. Tests done on both cars and quantities read on both are left out
+    for that match: likeness counted them. Cases without a cause keep their chance. Ties by case id.
+    """
+    if not (weighing.results or weighing.tried or weighing.shown):
+        return matches
+    patterns = [_counting(match.case, weighing) for match in matches]
+    places = {pattern: row for row, pattern in enumerate(dict.fromkeys(patterns))}
+    factors = _factors(weighing, list(places))
+    found = [
+        _with(match, factors[places[pattern]], columns)
+        for match, pattern in zip(matches, patterns, strict=True)
+    ]
+    return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
+
+
+def _counting(case: Case, weighing: Weighing) -> tuple[bool, ...]:
+    """Whether the part shown, then each result, counts for this case: what likeness compared does not."""
+    tests = {done.test for done in case.complaint.tests}
+    read = {reading.quantity for reading in case.complaint.readings}
+    shown = weighing.shown is not None and weighing.shown.test not in tests
+    results = (
+        result.test not in tests and (not result.quantity or result.quantity not in read)
+        for result in weighing.results
+    )
+    return (shown, *results)
+
+
+def _factors(weighing: Weighing, patterns: list[tuple[bool, ...]]) -> Floats:
+    """(patterns, N) odds of each cause after the evidence that counts over its odds before any."""
+    count = len(patterns)
+    counting = np.array(patterns, dtype=float).reshape(count, len(weighing.results) + 1)
+    kept = Kept(
+        prior=np.repeat(weighing.prior[:1], count, axis=0),
+        results=counting[:, 1:],
+        settled=counting[:, 0],
+        tried=np.ones((count, len(weighing.tried))),
+    )
+    before, after = weighing.prior[0], weighing.chances(kept)
+    odds = after / (1.0 - after) * (1.0 - before) / np.maximum(before, 1e-12)
+    return np.asarray(np.clip(odds, LEAST_FACTOR, MOST_FACTOR))
+
+
+def _with(match: Match, factors: Floats, columns: Columns) -> Match:
+    column = columns.at.get(match.case.cause or "")
+    if column is None:
+        return match
+    odds = match.chance / (1.0 - match.chance) * float(factors[column])
+    return replace(match, chance=min(max(odds / (1.0 + odds), LEAST), MOST))

@@ -1,0 +1,154 @@
+"""Weigh everything said together, and again with one piece left out at a time, as rows of one array."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from baylore_kb.causes.beliefs import Bools, Floats
+from baylore_kb.causes.evidence import Evidence
+from baylore_kb.causes.pool import at_temperature, bayes, tempered
+from baylore_kb.causes.tried import Tried
+
+SETTLED = 0.97
+LEAST_UNLISTED, LEAST_UNLISTED_SETTLED = 0.05, 0.02
+LEAST_LISTED = 1e-9
+STILL_SHOWN = 0.5
+
+
+class Shown(NamedTuple):
+    """The part a test showed by itself: its column, the test, and both in words."""
+
+    column: int
+    test: str
+    label: str
+
+
+class Kept(NamedTuple):
+    """Which pieces count in each of R rows (1 or 0): `prior` is the row of the prior, `results` (R, T),
+    `settled` (R) the part shown, `tried` (R, I)."""
+
+    prior: Floats
+    results: Floats
+    settled: Floats
+    tried: Floats
+
+
+class Split(NamedTuple):
+    """Joint chances, up to one factor for all, of what a thing tried shows: its cause is `still` there, the
+    fault lies `elsewhere` (the thing was not the cause), or there were `two` faults and one is mended."""
+
+    still: float
+    elsewhere: float
+    two: float
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """All that was said, ready to weigh.
+
+    `prior` (P, N): row 0 with all that was known before any test, the others with one piece left out.
+    `together` (T, T) tells which results look at one circuit; `temperature` > 0 is the shop's own.
+    """
+
+    prior: Floats
+    results: tuple[Evidence, ...]
+    together: Bools
+    shown: Shown | None
+    tried: tuple[Tried, ...]
+    temperature: float
+
+    @property
+    def logs(self) -> Floats:
+        """(T, N) log-chances of the results, untempered."""
+        return np.array([result.log for result in self.results]).reshape(-1, self.prior.shape[1])
+
+    def everything(self) -> Kept:
+        """One row in which every piece counts."""
+        one = np.ones(1)
+        return Kept(self.prior[:1], np.ones((1, len(self.results))), one, np.ones((1, len(self.tried))))
+
+    def all_but_one(self) -> Kept:
+        """Row 0 with everything; then one row for each piece left out: prior pieces, results, the part
+        shown (if any), things tried."""
+        hints, results, tried = len(self.prior) - 1, len(self.results), len(self.tried)
+        shown = int(self.shown is not None)
+        pieces = results + shown + tried
+        kept = np.concatenate([np.ones((1 + hints, pieces)), 1.0 - np.eye(pieces)])
+        rows = np.concatenate([self.prior, np.repeat(self.prior[:1], pieces, axis=0)])
+        counts = kept[:, results] if shown else np.zeros(len(kept))
+        return Kept(rows, kept[:, :results], counts, kept[:, results + shown :])
+
+    def chances(self, kept: Kept) -> Floats:
+        """(R, N) chances of all causes for each row of what counts; each row sums to 1, none is 0 or 1."""
+        singly = self.before_tried(kept)
+        joint = self._single(singly, kept.tried)
+        for place, each in enumerate(self.tried):
+            if each.second:
+                joint = joint + self._two_faults(place, singly, kept)
+        return self._floored(np.asarray(joint / joint.sum(axis=1, keepdims=True)), kept)
+
+    def before_tried(self, kept: Kept) -> Floats:
+        """(R, N) chances after all results, before what was tried."""
+        logs = tempered(kept.results, self.together) @ self.logs
+        chances = bayes(kept.prior, np.exp(logs - logs.max(axis=1, keepdims=True)))
+        if self.temperature != 1.0:
+            chances = at_temperature(chances, self.temperature)
+        if self.shown is None:
+            return chances
+        share = SETTLED * kept.settled[:, None]
+        shown = np.zeros(chances.shape[1])
+        shown[self.shown.column] = 1.0
+        return np.asarray(share * shown + (1.0 - share) * chances)
+
+    def split(self, place: int) -> Split:
+        """What the thing tried at this place shows by itself, given all results and nothing else tried."""
+        alone = self.everything()._replace(tried=np.eye(len(self.tried))[place : place + 1])
+        singly, each = self.before_tried(alone), self.tried[place]
+        joint = self._single(singly, alone.tried)[0]
+        two = float(self._two_faults(place, singly, alone).sum()) if each.second else 0.0
+        return Split(float(joint[each.hit].sum()), float(joint[~each.hit].sum()), two)
+
+    def _single(self, singly: Floats, tried: Floats) -> Floats:
+        """Joint chances if there is one fault."""
+        if not self.tried:
+            return singly
+        return np.asarray(singly * np.exp(tried @ np.array([each.log for each in self.tried])))
+
+    def _two_faults(self, place: int, singly: Floats, kept: Kept) -> Floats:
+        """Joint chances (R, N) that what was tried here mended a fault and the column is a second one.
+
+        The mended fault is taken out and the rest starts again from the prior, with what it explains
+        counting less. Source: Heckerman, Breese & Rommelse 1995 for the restart.
+        """
+        each = self.tried[place]
+        others = kept.tried.copy()
+        others[:, place] = 0.0
+        again = np.where(each.hit, 0.0, self._restarted(each, singly, kept))
+        again = again / np.maximum(again.sum(axis=1, keepdims=True), 1e-300)
+        was_hit = singly[:, each.hit].sum(axis=1, keepdims=True)
+        counts = kept.tried[:, place : place + 1]
+        return counts * each.second * was_hit * self._single(np.asarray(again), others)
+
+    def _restarted(self, each: Tried, singly: Floats, kept: Kept) -> Floats:
+        """(R, N) the prior with the results as far as the mended fault does not explain them itself."""
+        if not self.results:
+            return kept.prior
+        logs = self.logs
+        mended = int(np.argmax(np.where(each.hit, singly[0], -1.0)))
+        explained = logs[:, mended] > logs[:, -1]
+        own = np.where(explained[:, None], np.maximum(logs, logs[:, mended : mended + 1]), logs)
+        weighed = tempered(kept.results, self.together) @ own
+        return np.asarray(kept.prior * np.exp(weighed - weighed.max(axis=1, keepdims=True)))
+
+    def _floored(self, chances: Floats, kept: Kept) -> Floats:
+        sure = np.zeros(len(chances), dtype=bool)
+        if self.shown is not None:
+            sure = (kept.settled > 0) & (chances[:, self.shown.column] >= STILL_SHOWN)
+        least = np.where(sure, LEAST_UNLISTED_SETTLED, LEAST_UNLISTED)
+        unlisted = np.maximum(chances[:, -1], least)
+        listed = np.maximum(chances[:, :-1], LEAST_LISTED)
+        listed = listed * ((1.0 - unlisted) / listed.sum(axis=1))[:, None]
+        return np.concatenate([listed, unlisted[:, None]], axis=1)
