@@ -124,3 +124,14 @@ class UnknownGrouping(BayloreError):
             field=field,
             remedy=f"use one or more, each once, of {', '.join(known)}",
         )
+
+
+class BadTuning(BayloreError):
+    """A kept tuning cannot be used by this version of the engine."""
+
+    def __init__(self, what: list[str]) -> None:
+        super().__init__(
+            f"the kept tuning does not fit: {', '.join(what)[:120]}",
+            field="tuning",
+            remedy="tune the shop anew",
+        )

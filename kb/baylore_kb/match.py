@@ -6,14 +6,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from baylore_kb.features import compare
+from baylore_kb.features import Shared, compare
 from baylore_kb.fit import fit
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
 from baylore_kb.values import Match
 from baylore_kb.weights import SHIPPED, MatchWeights
 
-__all__ = ["SHIPPED", "MatchWeights", "fit", "matches"]
+__all__ = ["SHIPPED", "MatchWeights", "fit", "as_matches", "matches"]
 
 
 def matches(
@@ -27,9 +27,13 @@ def matches(
 
     `snapshot` must be the one that gave the candidates.
     """
-    if not candidates:
+    return as_matches(compare(question, candidates, snapshot), weights) if candidates else ()
+
+
+def as_matches(shared: Sequence[Shared], weights: MatchWeights) -> tuple[Match, ...]:
+    """What past cases share, as matches by these weights, best first, ties by case id."""
+    if not shared:
         return ()
-    shared = compare(question, candidates, snapshot)
     chances = weights.chances(np.asarray([each.features.row() for each in shared]))
     found = (
         Match(each.candidate.case, float(chance), each.why)

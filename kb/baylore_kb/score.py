@@ -9,10 +9,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.advice import SHIPPED_TUNING, Tuning, advise
+from baylore_kb.heldout import as_asked, held_out, same_job
 from baylore_kb.index import Snapshot
 from baylore_kb.metrics import Reliability, log_loss, mean_over, ndcg, reliability, success
 from baylore_kb.simulation import Job, World, job_by_frequency, job_by_plan
-from baylore_kb.tuning import as_asked, held_out, same_job
 from baylore_kb.values import Advice, Case, Complaint, Terms
 
 TOP = (1, 3, 10)

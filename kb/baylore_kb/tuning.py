@@ -2,91 +2,126 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
-from baylore_kb.advice import COMPARED, SHIPPED_TUNING, Tuning
+from baylore_kb.advice import SHIPPED_TUNING, Tuning
 from baylore_kb.causes import posterior
 from baylore_kb.causes.pool import Floats, at_temperature
+from baylore_kb.errors import BadTuning
+from baylore_kb.features import NAMES
+from baylore_kb.fit import FEWEST_CASES, fitted
+from baylore_kb.heldout import Asked, asked_of_others, held_out
 from baylore_kb.index import Snapshot
-from baylore_kb.match import MatchWeights, fit, matches
-from baylore_kb.question import understand
-from baylore_kb.values import Case, Complaint
+from baylore_kb.match import as_matches
+from baylore_kb.weights import MatchWeights
 
-FEWEST_CASES = 50
 MOST_ASKED = 300
 TEMPERATURES = np.geomspace(0.5, 2.0, 25)
 # Cases that pull the temperature away from 1 by themselves.
 PRIOR_CASES = 50.0
+SURE = 1.0 - 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A tuning and how it did on cases it had not seen, beside the shipped one.
+
+    `cases` closed cases were asked; the losses are mean -ln(chance given to the true cause), lower is better.
+    `adopted` is False where the tuned one was not better or there were fewer than 50 cases; `tuning` is then
+    the shipped one.
+    """
+
+    tuning: Tuning
+    cases: int
+    shipped_loss: float | None
+    tuned_loss: float | None
+    adopted: bool
 
 
 def tune(snapshot: Snapshot, *, most_asked: int = MOST_ASKED) -> Tuning:
-    """Weights and temperature for this shop, by asking its closed cases of the others.
+    """Weights and temperature for this shop, the shipped ones where they do as well on held-out cases."""
+    return trial(snapshot, most_asked=most_asked).tuning
 
-    Fewer than 50 closed cases give the shipped tuning. The temperature is the one with the least log loss
-    over at most `most_asked` held-out cases, drawn towards 1. Source: Guo et al. 2017.
+
+def trial(snapshot: Snapshot, *, most_asked: int = MOST_ASKED) -> Trial:
+    """Tune on one half of the closed cases and try on the other, both ways; then tune on all of them.
+
+    At most `most_asked` cases, spread evenly, are each asked of all others without the same car's visits.
     """
     closed = held_out(snapshot, most_asked)
     if len(closed) < FEWEST_CASES:
-        return SHIPPED_TUNING
-    weights = fit(snapshot)
-    chances = [
-        _chances(case, snapshot, weights, with_tests=place % 2 == 0) for place, case in enumerate(closed)
+        return Trial(SHIPPED_TUNING, len(closed), None, None, adopted=False)
+    asked = list(asked_of_others(snapshot, closed))
+    halves = [[each for n, each in enumerate(asked) if (n // 2) % 2 == half] for half in (0, 1)]
+    shipped = [_loss(each, snapshot, SHIPPED_TUNING) for half in halves for each in half]
+    tuned = [
+        _loss(each, snapshot, tuning)
+        for half, other in (halves, halves[::-1])
+        for tuning in (_tuned(other, snapshot),)
+        for each in half
     ]
-    losses = [sum(_loss(row, truth, float(t)) for row, truth in chances) for t in TEMPERATURES]
+    better = float(np.mean(tuned)) < float(np.mean(shipped))
+    found = _tuned(asked, snapshot) if better else SHIPPED_TUNING
+    return Trial(found, len(asked), float(np.mean(shipped)), float(np.mean(tuned)), adopted=better)
+
+
+def _tuned(asked: Sequence[Asked], snapshot: Snapshot) -> Tuning:
+    """Weights by pairs, then the temperature of least log loss, drawn towards 1. Source: Guo et al. 2017."""
+    weights = fitted(list(asked))
+    chances = [_chances(each, snapshot, weights) for each in asked]
+    losses = [sum(_log_loss(row, truth, float(t)) for row, truth in chances) for t in TEMPERATURES]
     best = float(np.log(TEMPERATURES[int(np.argmin(losses))]))
-    share = len(closed) / (len(closed) + PRIOR_CASES)
+    share = len(asked) / (len(asked) + PRIOR_CASES)
     return Tuning(weights=weights, temperature=float(np.exp(share * best)))
 
 
-def held_out(snapshot: Snapshot, most: int) -> list[Case]:
-    """At most `most` closed cases with a cause, spread evenly over all of them, by id."""
-    closed = [case for _, case in sorted(snapshot.cases.items()) if case.state == "closed" and case.cause]
-    return closed[:: max(1, -(-len(closed) // most))]
+def _loss(asked: Asked, snapshot: Snapshot, tuning: Tuning) -> float:
+    chances, truth = _chances(asked, snapshot, tuning.weights)
+    return _log_loss(chances, truth, tuning.temperature)
 
 
-def as_asked(case: Case, *, with_tests: bool) -> Complaint:
-    """The complaint as it stood before the cause was known: without what confirmed it and what was fitted.
-
-    `with_tests` keeps the tests and readings that came before the confirming test.
-    """
-    bare = replace(case.complaint, tests=(), readings=(), parts=(), minutes_spent=0.0)
-    if not with_tests:
-        return bare
-    before = tuple(reading for reading in case.complaint.readings if reading.when == "before")
-    named = [test.test for test in case.complaint.tests]
-    end = named.index(case.confirmed_by) if case.confirmed_by in named else len(named)
-    return replace(bare, tests=case.complaint.tests[:end], readings=before)
-
-
-def same_job(case: Case, snapshot: Snapshot) -> frozenset[str]:
-    """The case, the visits it is linked to, and all visits of the same car where its VIN is known."""
-    linked = {case.id, *case.returned_as, *([case.comeback_of] if case.comeback_of else [])}
-    vin = case.complaint.vehicle.vin
-    if vin:
-        linked |= {other.id for other in snapshot.cases.values() if other.complaint.vehicle.vin == vin}
-    return frozenset(linked)
-
-
-def _chances(
-    case: Case, snapshot: Snapshot, weights: MatchWeights, *, with_tests: bool
-) -> tuple[Floats, int]:
+def _chances(asked: Asked, snapshot: Snapshot, weights: MatchWeights) -> tuple[Floats, int]:
     """The chances of all causes and the unlisted one (last), and the place of the truth."""
-    question = understand(as_asked(case, with_tests=with_tests), snapshot)
-    hidden = same_job(case, snapshot)
-    found = snapshot.candidates(question, limit=COMPARED, leave_out=hidden)
-    tally = snapshot.tally.changed(removed=_known(hidden, snapshot))
-    answer = posterior(question, matches(question, found, snapshot, weights=weights), snapshot, tally=tally)
+    matches = as_matches(asked.shared, weights)
+    answer = posterior(asked.question, matches, snapshot, tally=asked.tally)
     chances = np.array([*(row.probability for row in answer.causes), answer.unlisted])
     causes = [row.cause for row in answer.causes]
-    return chances, causes.index(case.cause) if case.cause in causes else len(causes)
+    cause = asked.case.cause
+    return chances, causes.index(cause) if cause in causes else len(causes)
 
 
-def _known(ids: frozenset[str], snapshot: Snapshot) -> Iterator[Case]:
-    return (snapshot.cases[id] for id in sorted(ids) if id in snapshot.cases)
-
-
-def _loss(chances: Floats, truth: int, temperature: float) -> float:
+def _log_loss(chances: Floats, truth: int, temperature: float) -> float:
     return float(-np.log(max(at_temperature(chances, temperature)[truth], 1e-9)))
+
+
+def as_document(tuning: Tuning) -> dict[str, Any]:
+    """The tuning as plain values for keeping; `from_document` reads it back."""
+    weights = tuning.weights
+    return {
+        "temperature": tuning.temperature,
+        "bias": weights.bias,
+        "weights": dict(zip(NAMES, weights.weights, strict=True)),
+        "version": weights.version,
+        "cases": weights.cases,
+    }
+
+
+def from_document(document: Mapping[str, Any]) -> Tuning:
+    """The kept tuning. Raises BadTuning where it was made for other features or holds no numbers."""
+    try:
+        named = document["weights"]
+        if set(named) != set(NAMES):
+            raise BadTuning(sorted(set(named) ^ set(NAMES)))
+        weights = MatchWeights(
+            float(document["bias"]),
+            tuple(float(named[name]) for name in NAMES),
+            str(document["version"]),
+            int(document["cases"]),
+        )
+        return Tuning(weights, float(document["temperature"]))
+    except (KeyError, TypeError, ValueError) as error:
+        raise BadTuning([str(error)]) from error

@@ -3,9 +3,9 @@
 import pytest
 from tests.kb.invented_shop import empty_shop, shop, shop_of
 
+from baylore_kb.heldout import as_asked, same_job
 from baylore_kb.score import score
 from baylore_kb.trade import load
-from baylore_kb.tuning import SHIPPED_TUNING, as_asked, held_out, same_job, tune
 from baylore_kb.values import Case, Complaint, Reading, TestDone, Vehicle
 
 TRADE = load()
@@ -65,12 +65,3 @@ def test_visits_of_the_same_car_are_hidden_together():
     car = Complaint("misfire", Vehicle(vin="1M8GDM9AXKP042788"))
     cases = [Case("c1", car, returned_as=("c2",)), Case("c2", Complaint("again")), Case("c3", car)]
     assert same_job(cases[0], shop_of(cases)) == {"c1", "c2", "c3"}
-
-
-def test_few_cases_keep_the_shipped_tuning_and_many_are_spread_evenly():
-    assert tune(shop_of(CASES[:20])) == SHIPPED_TUNING
-    assert len(held_out(SHOP, 25)) <= 25 < len(held_out(SHOP, 60))
-
-
-def test_enough_cases_give_a_temperature_between_half_and_double():
-    assert 0.5 <= tune(SHOP, most_asked=60).temperature <= 2.0
