@@ -1,0 +1,147 @@
+"""Ways of working: by the advice, by replacing the likeliest first, by a fixed list, by bits per minute."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass, field, replace
+from typing import Protocol
+
+import numpy as np
+
+from baylore_kb.advice import COMPARED, SHIPPED_TUNING, Tuning, advise
+from baylore_kb.causes import Posterior, posterior
+from baylore_kb.causes.beliefs import Floats
+from baylore_kb.index import Snapshot
+from baylore_kb.match import matches
+from baylore_kb.plan.offered import offered
+from baylore_kb.question import Question, understand
+from baylore_kb.trade.model import Test
+from baylore_kb.values import Advice, Complaint, Step, Terms
+
+# A shop that replaces by habit gives up after so many parts; common practice, no published source.
+GUESSES = 3
+LISTED_SURE, GAIN_SURE = 0.8, 0.9
+MOST_LISTED = 12
+
+
+class Player(Protocol):
+    """Somebody who decides what to do next; one for each job."""
+
+    def next(self, asked: Complaint, tried: Collection[str]) -> Step:
+        """The next step, with everything done so far and the causes already repaired in vain."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Mind:
+    """What a shop knows: its memory, its terms and its tuning."""
+
+    snapshot: Snapshot
+    terms: Terms = Terms()
+    tuning: Tuning = SHIPPED_TUNING
+    leave_out: frozenset[str] = frozenset()
+
+    def advice(self, asked: Complaint) -> Advice:
+        """The whole answer."""
+        return advise(
+            asked, self.snapshot, terms=self.terms, tuning=self.tuning, leave_out=self.leave_out, limit=5
+        )
+
+    def think(self, asked: Complaint) -> tuple[Question, Posterior]:
+        """The chances of the causes, by the same memory that the advice has."""
+        question = understand(asked, self.snapshot)
+        found = self.snapshot.candidates(question, limit=COMPARED, leave_out=self.leave_out)
+        matched = matches(question, found, self.snapshot, weights=self.tuning.weights)
+        return question, posterior(question, matched, self.snapshot, temperature=self.tuning.temperature)
+
+
+@dataclass(slots=True)
+class ByAdvice:
+    """Does as the advice says; `answers` are kept for judging how sure it was."""
+
+    mind: Mind
+    answers: list[Advice] = field(default_factory=list)
+
+    def next(self, asked: Complaint, tried: Collection[str]) -> Step:
+        """The advised step; a repair done in vain twice is not done again."""
+        advice = self.mind.advice(asked)
+        self.answers.append(advice)
+        if advice.next.do != "replace" or list(tried).count(advice.next.cause or "") < 2:
+            return advice.next
+        left = next((row.cause for row in advice.causes if row.cause not in tried), None)
+        return replace(advice.next, cause=left) if left else Step("refer", "Everything likely was tried.")
+
+
+@dataclass(slots=True)
+class LikeliestFirst:
+    """Replaces what is the likeliest by the words and the memory, untested; gives up after three."""
+
+    mind: Mind
+
+    def next(self, asked: Complaint, tried: Collection[str]) -> Step:
+        """The likeliest cause not yet repaired."""
+        if len(tried) >= GUESSES:
+            return Step("refer", "Three parts were enough.")
+        _, chances = self.mind.think(asked)
+        left = next(row.cause for row in chances.causes if row.cause not in tried)
+        return Step("replace", "It is the usual one.", cause=left)
+
+
+@dataclass(slots=True)
+class ByList:
+    """Does the tests of the complaint in one fixed order, quick ones first, until one cause is clear."""
+
+    mind: Mind
+    _list: list[str] | None = None
+
+    def next(self, asked: Complaint, tried: Collection[str]) -> Step:
+        """The next test on the list; repairs by falling chance once a cause is clear or the list is done."""
+        question, chances = self.mind.think(asked)
+        if self._list is None:
+            tests = offered(question, chances, self.mind.snapshot.trade)
+            quick = sorted(tests, key=lambda test: test.setup_min + test.do_min)
+            self._list = [test.id for test in quick[:MOST_LISTED]]
+        done = {test.test for test in asked.tests}
+        left = [test for test in self._list if test not in done]
+        if tried or not left or chances.causes[0].probability >= LISTED_SURE:
+            return _likeliest(chances, tried)
+        return Step("test", "It is next on the list.", test=left[0])
+
+
+@dataclass(slots=True)
+class ByGain:
+    """Does the test with the most bits a minute until one cause is nearly sure."""
+
+    mind: Mind
+
+    def next(self, asked: Complaint, tried: Collection[str]) -> Step:
+        """The test that tells most for its minutes; repairs by falling chance once one is nearly sure."""
+        question, chances = self.mind.think(asked)
+        tests = offered(question, chances, self.mind.snapshot.trade)
+        gains = [_bits(test, chances) / (test.setup_min + test.do_min) for test in tests]
+        if tried or not tests or max(gains) < 1e-4 or chances.causes[0].probability >= GAIN_SURE:
+            return _likeliest(chances, tried)
+        return Step("test", "It tells most.", test=tests[int(np.argmax(gains))].id)
+
+
+def _likeliest(chances: Posterior, tried: Collection[str]) -> Step:
+    if len(tried) >= GUESSES:
+        return Step("refer", "Three repairs were enough.")
+    left = next(row.cause for row in chances.causes if row.cause not in tried)
+    return Step("replace", "It is the likeliest.", cause=left)
+
+
+def _bits(test: Test, chances: Posterior) -> float:
+    """Bits a test is expected to tell about the causes."""
+    columns = chances.columns
+    p = np.zeros(len(columns.ids) + 1)
+    for row in chances.causes:
+        p[columns.at[row.cause]] = row.probability
+    p[-1] = chances.unlisted
+    joint = columns.outcomes(test.id, chances.tally) * p
+    return float(_entropy(p) + _entropy(joint.sum(axis=1)) - _entropy(joint.ravel()))
+
+
+def _entropy(p: Floats) -> float:
+    held = p[p > 0]
+    return float(-(held * np.log2(held)).sum())
