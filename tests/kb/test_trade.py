@@ -71,8 +71,8 @@ SLIPS = [
     ),
     (
         "tests.yaml",
-        "p: {ok: 0.05, weak: 0.2, hot: 0.75}",
-        "p: {ok: 0.0, weak: 0.25, hot: 0.75}",
+        "p: {ok: 0.06, open: 0.9, pulls_not: 0.04}",
+        "p: {ok: 0.0, open: 0.96, pulls_not: 0.04}",
         "a 0 or a 1",
     ),
     (
