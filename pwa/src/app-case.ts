@@ -5,7 +5,7 @@ import { closeSheet } from "./app-sheet";
 import { odometerUnit, phone, say } from "./app-state";
 import type { Comeback } from "./views/case-sheets";
 import type { Edited } from "./views/edit-sheet";
-import type { PartChange } from "./wire";
+import type { PartChange, StepChange } from "./wire";
 
 export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
 
@@ -37,6 +37,17 @@ export async function takeBack(id: string, step: string): Promise<void> {
 export async function setResult(id: string, step: string, change: PartChange): Promise<void> {
   await phone.setPartResult(id, step, change);
   say({ text: "Written down" });
+}
+
+/** Puts a test's outcome or a reading's value right, with the way back to what stood there. */
+export async function putRight(id: string, of: "tests" | "readings", { step, change, before }: { step: string; change: StepChange; before: StepChange }): Promise<void> {
+  closeSheet();
+  await phone.changeStep(id, of, step, change);
+  const back = async (): Promise<void> => {
+    await phone.changeStep(id, of, step, before);
+    say({ text: "As it was" });
+  };
+  say({ text: "Put right", action: "Undo", onAction: () => void back() });
 }
 
 export async function removeCase(id: string): Promise<void> {

@@ -5,7 +5,7 @@ import { answer, job } from "./app-job";
 import { keep, keptValue, letGo } from "./app-kept";
 import { go } from "./app-route";
 import { phone, say } from "./app-state";
-import { closeProposal } from "./model/job";
+import { closeProposal, shownCause } from "./model/job";
 import type { LocalCase } from "./model/local-case";
 import { EMPTY_FORM, proposed, type ClosingForm } from "./views/closing-form";
 import type { Advice, CloseBody, ReadingBody, ReadingStep } from "./wire";
@@ -29,7 +29,7 @@ const SURE = 0.6;
 
 function sureOnly(proposal: CloseBody, file: LocalCase): CloseBody {
   const chance = adviceOf(file.id)?.causes.find((each) => each.cause === proposal.cause)?.probability ?? 0;
-  const shown = file.tests.some((each) => each.part === proposal.cause) || file.parts.some((each) => each.result === "cured");
+  const shown = (proposal.cause !== undefined && shownCause(file) === proposal.cause) || file.parts.some((each) => each.result === "cured");
   if (shown || chance >= SURE) return proposal;
   const { cause: _unsure, correction: _its, confirmed_by: _test, ...rest } = proposal;
   return rest;

@@ -4,12 +4,17 @@ import { computed, signal } from "@preact/signals";
 import { phone } from "./app-state";
 import { amended, isBlank, newDraft, type Draft } from "./model/draft";
 import { newId } from "./model/ids";
-import type { HeardSymptom, Vehicle } from "./wire";
+import type { CallAnswer, CallQuestion, HeardSymptom, Vehicle } from "./wire";
 
 const fresh = (): Draft => newDraft(newId(), new Date());
 
 export const draft = signal<Draft>(fresh());
 export const heardSymptoms = signal<readonly HeardSymptom[]>([]);
+const asked = signal<readonly CallQuestion[]>([]);
+const passedOver = signal<readonly string[]>([]);
+/** Questions for the customer on the phone, without those answered or passed over. */
+export const callQuestions = computed(() => asked.value.filter((each) => !passedOver.value.includes(`${draft.value.id} ${each.question}`)));
+export const callsPut = computed(() => passedOver.value.filter((each) => each.startsWith(`${draft.value.id} `)).length);
 export const otherDrafts = computed(() => phone.drafts.value.filter((each) => each.id !== draft.value.id && !isBlank(each)));
 
 const SAVE_MS = 150;
@@ -22,12 +27,34 @@ export async function saveDraftNow(): Promise<void> {
   if (!isBlank(draft.peek())) await phone.saveDraft(draft.peek());
 }
 
-/** Signs heard in the words, asked of the service while the person pauses; silent without signal. */
+/** What was heard in other words no longer holds. */
+function hush(): void {
+  clearTimeout(listening);
+  heardSymptoms.value = [];
+  asked.value = [];
+}
+
+/** An answer from the customer goes to the question's own field, and asks again; null passes it over. */
+export function answerCall(question: string, said: CallAnswer | null): void {
+  const { id, symptoms, shows_when } = draft.peek();
+  passedOver.value = [...passedOver.peek(), `${id} ${question}`];
+  if (!said) return;
+  changeDraft({
+    ...(said.symptom && { symptoms: [...new Set([...symptoms, said.symptom])] }),
+    ...(said.condition && { shows_when: [...new Set([...shows_when, said.condition])] }),
+  });
+  clearTimeout(listening);
+  void listen();
+}
+
+/** Signs heard in the words and what to ask about them, asked of the service while the person pauses; silent without signal. */
 async function listen(): Promise<void> {
-  const asked = draft.peek();
-  if (asked.complaint.trim().length < 8 || phone.sync.peek().link !== "online") return;
-  const answer = await phone.ask(asked);
-  if (answer.kind === "advice" && draft.peek().complaint === asked.complaint) heardSymptoms.value = answer.advice.symptoms;
+  const words = draft.peek();
+  if (words.complaint.trim().length < 8 || phone.sync.peek().link !== "online") return;
+  const answer = await phone.ask(words);
+  if (answer.kind !== "advice" || draft.peek().complaint !== words.complaint) return;
+  heardSymptoms.value = answer.advice.symptoms;
+  asked.value = answer.advice.questions;
 }
 
 export function changeDraft(change: Partial<Draft>): void {
@@ -35,15 +62,14 @@ export function changeDraft(change: Partial<Draft>): void {
   clearTimeout(saving);
   saving = window.setTimeout(() => void saveDraftNow(), SAVE_MS);
   if (change.complaint === undefined) return;
-  clearTimeout(listening);
-  heardSymptoms.value = [];
+  hush();
   listening = window.setTimeout(() => void listen(), LISTEN_MS);
 }
 
 export async function takeDraft(id: string): Promise<void> {
   await saveDraftNow();
+  hush();
   draft.value = phone.drafts.peek().find((each) => each.id === id) ?? fresh();
-  heardSymptoms.value = [];
 }
 
 /** An empty question; the one before stays among the drafts. */
@@ -55,9 +81,8 @@ export async function startDraft(): Promise<void> {
 /** Turns to an empty question without saving: the present one became a case. */
 export function forgetDraft(): void {
   clearTimeout(saving);
-  clearTimeout(listening);
+  hush();
   draft.value = fresh();
-  heardSymptoms.value = [];
 }
 
 /** After a reload, the last question goes on where it was. */

@@ -9,7 +9,7 @@ import { renameClock, stopClock } from "./app-clock";
 import { toggled, type Draft } from "./model/draft";
 import type { LocalCase } from "./model/local-case";
 import type { Asked } from "./phone";
-import type { PartBody, ReadingBody, TestBody, Vehicle } from "./wire";
+import type { ObjectionBody, PartBody, ReadingBody, RepairBody, SkipBody, TestBody, Vehicle } from "./wire";
 
 export type Job = { kind: "draft"; id: string; it: Draft } | { kind: "case"; id: string; it: LocalCase };
 
@@ -52,9 +52,10 @@ export async function askNow(): Promise<void> {
 
 /** What an answer rests on; a change of it calls for a new one. */
 function groundsOf(here: Job): string {
-  const { complaint, vehicle, symptoms, codes, readings, tests, parts, comes_and_goes } = here.it;
+  const { complaint, vehicle, symptoms, codes, readings, tests, parts, comes_and_goes, shows_when } = here.it;
   const steps = tests.map((each) => [each.id, each.test, each.outcome]);
-  return JSON.stringify([here.id, complaint, vehicle, symptoms, codes, readings.length, readings.at(-1), steps, parts, comes_and_goes]);
+  const said = here.kind === "case" ? [here.it.repairs, here.it.skipped, here.it.objections] : [];
+  return JSON.stringify([here.id, complaint, vehicle, symptoms, codes, readings, steps, parts, said, comes_and_goes, shows_when]);
 }
 
 export function keepAdvising(): void {
@@ -137,6 +138,25 @@ export const addPart = (part: PartBody): Promise<void> =>
     const step = await phone.addPart(caseId, part);
     say({ text: "Part written down", action: "Undo", onAction: undo(caseId, [step]) });
   });
+
+/** A step told by one tap: saved, said, and taken back by the tap beside it. */
+const told = (words: string, save: (caseId: string) => Promise<string>): Promise<void> =>
+  inTurn(async (caseId) => {
+    const step = await save(caseId);
+    chosen.value = null;
+    scrollTo({ top: 0 });
+    say({ text: words, action: "Undo", onAction: undo(caseId, [step]) });
+  });
+
+export const addRepair = (repair: RepairBody): Promise<void> => told("Repair written down", (id) => phone.addRepair(id, repair));
+export const skipTest = (skip: SkipBody): Promise<void> => told("Left out", (id) => phone.skipTest(id, skip));
+export const object = (objection: ObjectionBody): Promise<void> => told("Noted: you hold it to be wrong", (id) => phone.object(id, objection));
+
+export async function setShows(shows_when: readonly string[]): Promise<void> {
+  const here = job.peek();
+  if (here?.kind === "case") await phone.amendCase(here.id, { shows_when });
+  else changeDraft({ shows_when });
+}
 
 export const isAway = (id: string): boolean => away.value.includes(id);
 

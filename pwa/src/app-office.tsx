@@ -5,14 +5,16 @@ import { useEffect } from "preact/hooks";
 import * as cases from "./app-case";
 import { adviceOf, changeClosing, closeNow, closing } from "./app-closing";
 import * as drafts from "./app-draft";
+import { copyText } from "./app-copy-text";
 import * as jobs from "./app-job";
 import { isText, keptValue, wipeKept } from "./app-kept";
 import { isManager, partsReport } from "./app-parts";
 import * as reports from "./app-reports";
-import { acts, Missing } from "./app-screens";
-import { sheet } from "./app-sheet";
+import { Missing } from "./app-missing";
+import { openReading, sheet } from "./app-sheet";
 import * as app from "./app-state";
 import { isBlank } from "./model/draft";
+import type { JobStep } from "./model/job";
 import { CaseScreen } from "./views/case";
 import { CloseScreen } from "./views/close";
 import { FailingScreen } from "./views/failing";
@@ -30,14 +32,19 @@ function photoOf(id: string, note: string, photo: string): JSX.Element {
   return <PhotoSlip note={note} fetchPhoto={get} />;
 }
 
+function openRight(step: JobStep): void {
+  if (step.kind === "test") sheet.value = { kind: "right test", step: step.step };
+  if (step.kind === "reading") sheet.value = { kind: "right reading", step: step.step };
+}
+
 export function CasePlace(): JSX.Element {
   const here = jobs.job.value;
   if (here?.kind !== "case") return <Missing />;
   const { id, it } = here;
   return (
     <CaseScreen
-      file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={acts.onReading}
-      onPart={() => acts.onFit("")} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
+      file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={openReading}
+      onPart={() => (sheet.value = { kind: "part", component: "" })} onRepair={() => (sheet.value = { kind: "repair", cause: "" })} onRight={openRight} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
       onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
       onDelete={isManager() ? () => void cases.removeCase(id) : null}
     />
@@ -84,7 +91,7 @@ export function ShopPlace(): JSX.Element | null {
       invite={reports.invite.value} memberTrouble={reports.memberTrouble.value} said={reports.shopSaid.value} caseTitle={titleOf} onSync={() => void phone.syncNow()} onRetry={(key) => void phone.retry(key)}
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
       onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}
-      onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void reports.copyLink(link)}
+      onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, "Link copied")} tuning={reports.tuning.value.value} trade={phone.trade.value}
     />
   );
 }

@@ -4,10 +4,11 @@ import { signal } from "@preact/signals";
 import { isManager, loadParts } from "./app-parts";
 import { load, nothingYet, phone, say, troubleOf } from "./app-state";
 import type { Loaded, Trouble } from "./views/trouble";
-import type { Device, Enrolment, Member, Recurrences, Role, Shop } from "./wire";
+import type { Device, Enrolment, Member, Recurrences, Role, Shop, Tuning } from "./wire";
 
 export const recurrences = signal<Loaded<Recurrences>>(nothingYet);
 export const members = signal<Loaded<readonly Member[]>>(nothingYet);
+export const tuning = signal<Loaded<Tuning>>(nothingYet);
 export const devices = signal<Loaded<readonly Device[]>>(nothingYet);
 export const invite = signal<{ member: string; enrolment: Enrolment } | null>(null);
 export const memberTrouble = signal<Trouble | null>(null);
@@ -26,7 +27,7 @@ export function countBy(by: string): void {
 }
 
 export async function loadShop(): Promise<void> {
-  const people = isManager() ? [load(members, () => phone.members())] : [];
+  const people = isManager() ? [load(members, () => phone.members()), load(tuning, () => phone.tuning())] : [];
   await Promise.all([...people, load(devices, () => phone.devices())]);
 }
 
@@ -42,7 +43,7 @@ export async function addMember(member: { name: string; role: Role; skill: numbe
   if (answer.kind === "ok") await loadShop();
 }
 
-export async function amendMember(id: string, change: Partial<Pick<Member, "role" | "skill" | "active">>): Promise<void> {
+export async function amendMember(id: string, change: Partial<Pick<Member, "role" | "skill" | "active" | "rights">>): Promise<void> {
   const answer = await phone.amendMember(id, change);
   shopSaid.value = troubleOf(answer)?.title ?? "";
   await loadShop();
@@ -69,9 +70,4 @@ export async function takeOut(): Promise<void> {
   const link = Object.assign(document.createElement("a"), { href: address, download: "baylore-export.jsonl" });
   link.click();
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
-}
-
-export async function copyLink(link: string): Promise<void> {
-  await navigator.clipboard.writeText(link);
-  say({ text: "Link copied" });
 }

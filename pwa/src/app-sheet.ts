@@ -1,7 +1,7 @@
 /** The sheet laid over the screen, if any. */
 import { signal } from "@preact/signals";
 
-import type { ReadingBody, ReadingStep, When } from "./wire";
+import type { ReadingBody, ReadingStep, TestStep, When } from "./wire";
 
 export type Open =
   | { kind: "reading"; quantity: string; test: string | null; when: When; unit?: string; given?: { value: number; unit: string; point: string }; twin?: ReadingStep }
@@ -9,6 +9,13 @@ export type Open =
   | { kind: "part"; component: string }
   | { kind: "outcome"; test: string; reading: ReadingBody }
   | { kind: "name"; test: string; outcome: string; reading?: ReadingBody }
+  | { kind: "skip"; test: string }
+  | { kind: "wrong"; cause: string }
+  | { kind: "repair"; cause: string }
+  | { kind: "own test" }
+  | { kind: "own cause" }
+  | { kind: "right test"; step: TestStep }
+  | { kind: "right reading"; step: ReadingStep }
   | { kind: "note"; id: string; text: string }
   | { kind: "edit"; id: string }
   | { kind: "reopen"; id: string };
@@ -16,4 +23,8 @@ export type Open =
 export const sheet = signal<Open | null>(null);
 export const closeSheet = (): void => {
   sheet.value = null;
+};
+
+export const openReading = (): void => {
+  sheet.value = { kind: "reading", quantity: "", test: null, when: "before" };
 };

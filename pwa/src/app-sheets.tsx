@@ -3,8 +3,11 @@ import type { JSX } from "preact";
 
 import { changeDraft, recentCars } from "./app-draft";
 import { addAfterReading } from "./app-closing";
-import { addOutcome, addPart, addReading, answer, job } from "./app-job";
-import { amend, keepNote, reopen, saveNote } from "./app-case";
+import { adviceNow, likelyNow, systemsNow } from "./app-advised";
+import { addOutcome, addPart, addReading, addRepair, job, object, skipTest } from "./app-job";
+import { amend, keepNote, putRight, reopen, saveNote } from "./app-case";
+import { takeOutcome } from "./app-outcome";
+import { OwnSheet } from "./app-own";
 import { route } from "./app-route";
 import { closeSheet, sheet, type Open } from "./app-sheet";
 import { partsReport } from "./app-parts";
@@ -13,38 +16,19 @@ import { judge } from "./model/local-judge";
 import { Sheet } from "./ui/sheet";
 import { Stub } from "./ui/tag";
 import { NamePart } from "./views/advice";
-import { outcomeWords } from "./views/case-step";
 import { keptFrom } from "./views/condition-words";
 import { NoteSheet, ReopenSheet } from "./views/case-sheets";
 import { EditSheet } from "./views/edit-sheet";
 import { causesShown, outcomeBy } from "./views/outcome-by-reading";
 import { PartSheet } from "./views/part-sheet";
 import { ReadingSheet } from "./views/reading-sheet";
+import { RepairSheet } from "./views/repair-sheet";
+import { SkipSheet, WrongSheet } from "./views/say-why";
 import { TestSheet } from "./views/test-sheet";
-import { sentence, titleOf } from "./views/words";
-import type { Advice, ReadingBody } from "./wire";
+import { outcomeWords, sentence, titleOf } from "./views/words";
+import type { ReadingBody, ReadingStep, TestStep } from "./wire";
 
 const tests = () => phone.trade.value.tests;
-const adviceNow = (): Advice | null => (answer.value.asked?.kind === "advice" ? answer.value.asked.advice : null);
-
-/** Systems of the likely causes and the signs, for what to offer first. */
-function systemsNow(): string[] {
-  const causes = adviceNow()?.causes.map((each) => each.system ?? "") ?? [];
-  const signs = phone.trade.value.symptoms.filter((each) => job.value?.it.symptoms.includes(each.id)).flatMap((each) => each.systems);
-  const asked = answer.value.asked;
-  const found = asked?.kind === "local" ? asked.found.map((each) => each.case.cause_system ?? "") : [];
-  return [...new Set([...signs, ...causes, ...found])].filter(Boolean);
-}
-
-/** One tap on an outcome: stored at once, unless the test shows a part that must be named. */
-export function takeOutcome(test: string, outcome: string, namesPart: boolean, reading?: ReadingBody): void {
-  if (namesPart) {
-    sheet.value = { kind: "name", test, outcome, ...(reading && { reading }) };
-    return;
-  }
-  closeSheet();
-  void addOutcome({ test, outcome, words: outcomeWords(phone.trade.value, test, outcome), ...(reading && { reading }) });
-}
 
 function takeReading(open: Extract<Open, { kind: "reading" }>, reading: ReadingBody): void {
   closeSheet();
@@ -110,6 +94,44 @@ function WhichPart({ open }: { open: Extract<Open, { kind: "name" }> }): JSX.Ele
   );
 }
 
+/** The outcome written down was not the one seen. */
+function RightTest({ step }: { step: TestStep }): JSX.Element {
+  const known = tests().find((each) => each.id === step.test);
+  const right = (outcome: string): void => {
+    const id = job.peek()?.id;
+    if (id) void putRight(id, "tests", { step: step.id, change: { outcome }, before: { outcome: step.outcome } });
+  };
+  return (
+    <Sheet title="What did it show?" onClose={closeSheet}>
+      <p class="slip-title">{titleOf(phone.trade.value.tests, step.test)}</p>
+      {known?.outcomes.map((each) => <Stub key={each.id} title={sentence(each.means || each.id)} pressed={each.id === step.outcome} shape={each.id === step.outcome ? "tick" : "ring"} onTap={() => right(each.id)} />)}
+      {!known && <p>This test is not on this phone's lists. Take the step back and write it anew.</p>}
+    </Sheet>
+  );
+}
+
+function RightReading({ step }: { step: ReadingStep }): JSX.Element {
+  const trade = phone.trade.value;
+  const save = (reading: ReadingBody): void => {
+    const id = job.peek()?.id;
+    const before = { value: step.value, unit: step.unit, point: step.point, conditions: step.conditions };
+    const change = { value: reading.value, unit: reading.unit, point: reading.point ?? "", conditions: reading.conditions ?? {} };
+    if (id) void putRight(id, "readings", { step: step.id, change, before });
+  };
+  return (
+    <ReadingSheet
+      trade={trade} quantity={step.quantity} offered={[]} title="Put it right" when={step.when} unit={step.unit} given={{ value: step.value, point: step.point }} system={shop.value?.unit_system ?? "si"}
+      kept={keptFrom([step])} judge={(reading) => judge(reading, trade)} onSave={save} onClose={closeSheet}
+    />
+  );
+}
+
+/** Written down, and the sheet is gone. */
+const saved = (act: () => Promise<unknown>): void => {
+  closeSheet();
+  void act();
+};
+
 export function OpenSheet(): JSX.Element | null {
   const open = sheet.value;
   const trade = phone.trade.value;
@@ -119,10 +141,24 @@ export function OpenSheet(): JSX.Element | null {
     case "reading":
       return <Reading key={`${open.test} ${open.quantity} ${open.when}`} open={open} />;
     case "test":
-      return <TestSheet trade={trade} systems={systemsNow()} complaint={job.value?.it.complaint ?? ""} test={open.test} onOutcome={takeOutcome} onMeasure={measure} onClose={closeSheet} />;
+      return <TestSheet trade={trade} systems={systemsNow()} complaint={job.value?.it.complaint ?? ""} test={open.test} onOutcome={takeOutcome} onMeasure={measure} onOwn={() => (sheet.value = { kind: "own test" })} onClose={closeSheet} />;
     case "part":
       return <PartSheet trade={trade} component={open.component} systems={systemsNow()} report={partsReport.value.value} currency={currency.value} onClose={closeSheet}
         onSave={(part) => { closeSheet(); void addPart(part); }} />;
+    case "skip":
+      return <SkipSheet title={titleOf(trade.tests, open.test)} onClose={closeSheet} onSkip={(because) => saved(() => skipTest({ test: open.test, because }))} />;
+    case "wrong":
+      return <WrongSheet title={titleOf(trade.causes, open.cause)} onClose={closeSheet} onWrong={(because) => saved(() => object({ cause: open.cause, because }))} />;
+    case "repair":
+      return <RepairSheet trade={trade} cause={open.cause} likely={likelyNow()} systems={systemsNow()} onClose={closeSheet} onSave={(repair) => saved(() => addRepair(repair))} />;
+    case "own test":
+      return <OwnSheet kind="test" />;
+    case "own cause":
+      return <OwnSheet kind="cause" />;
+    case "right test":
+      return <RightTest step={open.step} />;
+    case "right reading":
+      return <RightReading key={open.step.id} step={open.step} />;
     case "outcome":
       return <WhichOutcome open={open} />;
     case "name":

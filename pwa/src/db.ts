@@ -44,7 +44,7 @@ interface Schema extends DBSchema {
 type Upgrade = IDBPTransaction<Schema, StoreNames<Schema>[], "versionchange">;
 
 /** One step per version; a published step is never changed, a new one is added. */
-const STEPS: readonly ((db: IDBPDatabase<Schema>, work: Upgrade) => void)[] = [
+const STEPS: readonly ((db: IDBPDatabase<Schema>, work: Upgrade) => void | Promise<void>)[] = [
   (db) => {
     db.createObjectStore("meta");
     db.createObjectStore("cases", { keyPath: "id" });
@@ -54,13 +54,32 @@ const STEPS: readonly ((db: IDBPDatabase<Schema>, work: Upgrade) => void)[] = [
     outbox.createIndex("key", "key", { unique: true });
     db.createObjectStore("photos", { keyPath: "id" });
   },
+  // What was kept before these fields were known gets them empty at once, and is read anew from the log with signal.
+  async (_db, work) => {
+    await filled(work, "cases", { repairs: [], skipped: [], objections: [], shows_when: [] });
+    await filled(work, "drafts", { shows_when: [] });
+    const meta = work.objectStore("meta");
+    const me = (await meta.get("me")) as Me | undefined;
+    if (me) await meta.put({ ...me, member: { ...NO_RIGHTS, ...me.member }, shop: { ...NO_HABITS, ...me.shop } }, "me");
+    await meta.delete("cursor");
+  },
 ];
+
+const NO_RIGHTS = { rights: [] };
+const NO_HABITS = { lacks: [], rights: [] };
+
+/** Lays empty fields under every record of a store that lacks them. */
+async function filled(work: Upgrade, store: "cases" | "drafts", empty: object): Promise<void> {
+  for await (const at of work.objectStore(store)) await at.update({ ...empty, ...at.value } as Case & Draft);
+}
 
 export type Db = Awaited<ReturnType<typeof openDb>>;
 
 function connect(name: string, lost: () => void): Promise<IDBPDatabase<Schema>> {
   return openDB<Schema>(name, STEPS.length, {
-    upgrade: (db, from, _to, work) => STEPS.slice(from).forEach((step) => step(db, work)),
+    upgrade: async (db, from, _to, work) => {
+      for (const step of STEPS.slice(from)) await step(db, work);
+    },
     blocking: (_from, _to, event) => {
       // A newer page wants to upgrade: let go, or it waits for ever.
       (event.target as IDBDatabase).close();

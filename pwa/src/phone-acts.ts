@@ -17,6 +17,10 @@ type Acts = Pick<
   | "addTest"
   | "addReading"
   | "addPart"
+  | "addRepair"
+  | "skipTest"
+  | "object"
+  | "changeStep"
   | "setPartResult"
   | "undoStep"
   | "addPhoto"
@@ -66,6 +70,10 @@ export function caseActs(hands: Hands): Acts {
     addTest: (caseId, test) => step(caseId, test, (body) => ({ do: "test", body })),
     addReading: (caseId, reading) => step(caseId, reading, (body) => ({ do: "reading", body })),
     addPart: (caseId, part) => step(caseId, part, (body) => ({ do: "part", body })),
+    addRepair: (caseId, repair) => step(caseId, repair, (body) => ({ do: "repair", body })),
+    skipTest: (caseId, skip) => step(caseId, skip, (body) => ({ do: "skip", body })),
+    object: (caseId, objection) => step(caseId, objection, (body) => ({ do: "object", body })),
+    changeStep: (caseId, of, id, change) => save(caseId, { do: "step change", of, step: id, change }),
     setPartResult: (caseId, id, change) => save(caseId, { do: "part result", step: id, change }),
     undoStep: (caseId, id) => save(caseId, { do: "undo", step: id }),
     async addPhoto(caseId, photo, { note = "", step: of } = {}) {

@@ -9,7 +9,7 @@ import type { Reply } from "./net";
 import type { Hands } from "./phone-create";
 import type { Asked, Phone } from "./phone-types";
 import { WireError, parseAdvice, read } from "./wire";
-import type { AdviceBody, Judged, ReadingBody } from "./wire";
+import type { AdviceBody, Judged, ReadingBody, RepairBody } from "./wire";
 
 const ASK_LIMIT_MS = 10_000;
 
@@ -61,8 +61,19 @@ const judgeAll = (shown: Hands["shown"], readings: readonly ReadingBody[]): read
   readings.map((reading) => judge(reading, shown.trade.peek()));
 
 /** A stored case as a question, with the acts the service does not have yet. */
-const ofCase = (known: LocalCase): AdviceBody =>
-  toQuestion({ ...asDraft(known), readings: known.readings.map(withoutStamp) });
+const ofCase = (known: LocalCase): AdviceBody => ({
+  ...toQuestion({ ...asDraft(known), readings: known.readings.map(withoutStamp) }),
+  ...(known.repairs.length && { repairs: known.repairs.map(repairBody) }),
+  ...(known.skipped.length && { skipped: known.skipped.map(({ test, because, note }) => ({ test, because, note })) }),
+  ...(known.objections.length && { objections: known.objections.map(({ cause, because, note }) => ({ cause, because, note })) }),
+});
+
+const repairBody = ({ cause, result, minutes, note }: LocalCase["repairs"][number]): RepairBody => ({
+  cause,
+  result,
+  note,
+  ...(minutes !== null && { minutes }),
+});
 
 const asDraft = (known: LocalCase): Draft => ({
   id: known.id,
@@ -88,6 +99,7 @@ const asDraft = (known: LocalCase): Draft => ({
     ...(price !== null && { price }),
   })),
   comes_and_goes: known.comes_and_goes,
+  shows_when: known.shows_when,
   changed: "",
 });
 

@@ -1,8 +1,10 @@
 /** The manager's pages and files, asked only while the service can be reached; loaded at first use. */
 
+import type { Call } from "./net";
 import type { Hands } from "./phone-create";
 import { FILE_LIMIT_MS, fetched, fetchedBlob } from "./phone-online";
 import type { Online, Phone } from "./phone-types";
+import { pullTrade } from "./sync-pull";
 import * as wire from "./wire";
 import * as parsers from "./wire-office";
 
@@ -10,6 +12,9 @@ export type Office = Pick<
   Phone,
   | "recurrences"
   | "parts"
+  | "addOwnTest"
+  | "addOwnCause"
+  | "tuning"
   | "members"
   | "addMember"
   | "amendMember"
@@ -37,6 +42,14 @@ async function amendShop(hands: Hands, change: Partial<Omit<wire.Shop, "id">>): 
   return answer;
 }
 
+/** A new entry of the shop's own is on this phone's lists before the screen goes on. */
+async function added<T>(hands: Hands, call: Call, parse: wire.Parser<T>): Promise<Online<T>> {
+  const answer = await fetched(hands.net, { method: "POST", ...call }, parse);
+  if (answer.kind === "ok") await pullTrade({ ...hands, db: hands.db(), changed: () => undefined });
+  await hands.changed();
+  return answer;
+}
+
 export function office(hands: Hands): Office {
   const { net } = hands;
   const one = (list: string, id: string): string => `/${list}/${encodeURIComponent(id)}`;
@@ -45,6 +58,9 @@ export function office(hands: Hands): Office {
     recurrences: ({ by = ["model", "system"], since, until } = {}) =>
       fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until })}` }, parsers.parseRecurrences),
     parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, parsers.parsePartsReport),
+    addOwnTest: (body, key) => added(hands, { path: "/trade/tests", body, key }, wire.parseTradeTest),
+    addOwnCause: (body, key) => added(hands, { path: "/trade/causes", body, key }, wire.parseTradeCause),
+    tuning: () => fetched(net, { path: "/tuning" }, parsers.parseTuning),
     members: async () =>
       mapped(await fetched(net, { path: "/members" }, parsers.parseMembers), ({ members }) => members),
     addMember: (body) => fetched(net, { method: "POST", path: "/members", body }, wire.parseMember),

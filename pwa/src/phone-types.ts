@@ -64,6 +64,12 @@ export interface Phone extends PhoneSignals {
   addTest(caseId: string, test: wire.TestBody): Promise<string>;
   addReading(caseId: string, reading: wire.ReadingBody): Promise<string>;
   addPart(caseId: string, part: wire.PartBody): Promise<string>;
+  addRepair(caseId: string, repair: wire.RepairBody): Promise<string>;
+  skipTest(caseId: string, skip: wire.SkipBody): Promise<string>;
+  /** Says that a proposed cause is wrong, and why. */
+  object(caseId: string, objection: wire.ObjectionBody): Promise<string>;
+  /** Puts a test's outcome or a reading's value right. */
+  changeStep(caseId: string, of: "tests" | "readings", step: string, change: wire.StepChange): Promise<void>;
   setPartResult(caseId: string, step: string, change: wire.PartChange): Promise<void>;
   undoStep(caseId: string, step: string): Promise<void>;
   addPhoto(caseId: string, photo: Blob, options?: { note?: string; step?: string }): Promise<string>;
@@ -84,10 +90,14 @@ export interface Phone extends PhoneSignals {
   recurrences(options?: { by?: readonly string[]; since?: string; until?: string }): Promise<Online<wire.Recurrences>>;
   parts(component?: string): Promise<Online<wire.PartsReport>>;
   members(): Promise<Online<readonly wire.Member[]>>;
+  /** Usable at once: the lists are fetched anew before it returns. The key keeps a second try from doubling it. */
+  addOwnTest(body: wire.OwnTestBody, key: string): Promise<Online<wire.TradeTest>>;
+  addOwnCause(body: wire.OwnCauseBody, key: string): Promise<Online<wire.TradeCause>>;
+  tuning(): Promise<Online<wire.Tuning>>;
   addMember(member: { name: string; role: wire.Role; skill: number }): Promise<Online<wire.Member>>;
   amendMember(
     id: string,
-    change: Partial<Pick<wire.Member, "name" | "role" | "skill" | "active">>,
+    change: Partial<Pick<wire.Member, "name" | "role" | "skill" | "active" | "rights">>,
   ): Promise<Online<wire.Member>>;
   enrol(member: string): Promise<Online<wire.Enrolment>>;
   devices(): Promise<Online<readonly wire.Device[]>>;

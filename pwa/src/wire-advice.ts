@@ -42,6 +42,8 @@ const parseCauseChance = object({
   cases: or(number, 0),
   system: orNull(text),
   from: or(text, ""),
+  moved: or(list(object({ by: text, factor: number })), []),
+  from_cases: texts,
 });
 export type CauseChance = Parsed<typeof parseCauseChance>;
 
@@ -51,6 +53,7 @@ const parseOutcomeChance = object({
   probability: number,
   then_cause: orNull(text),
   names_part: or(flag, false),
+  then: or(list(object({ cause: text, title: or(text, ""), probability: number })), []),
 });
 export type OutcomeChance = Parsed<typeof parseOutcomeChance>;
 
@@ -64,6 +67,7 @@ const parseNextTest = object({
   cautions: texts,
   skill: or(number, 1),
   allowed: or(flag, true),
+  note: or(text, ""),
   outcomes: or(list(parseOutcomeChance), []),
 });
 export type NextTest = Parsed<typeof parseNextTest>;
@@ -111,6 +115,32 @@ export const parseJudgedList = object({ readings: list(parseJudged) });
 const parseHeard = object({ symptom: text, title: or(text, ""), chance: orNull(number) });
 export type HeardSymptom = Parsed<typeof parseHeard>;
 
+const parseDropped = object({ cause: text, title: text, before: number, after: number, by: or(text, "") });
+export type Dropped = Parsed<typeof parseDropped>;
+
+/** The kind is for the machine; the text says it, so an unknown kind is as good as a known one. */
+const parseConflict = object({ kind: or(text, ""), text, remedy: or(text, ""), steps: texts });
+export type Conflict = Parsed<typeof parseConflict>;
+
+const parseRuledOut = object({
+  test: text,
+  title: text,
+  means: or(text, ""),
+  times: or(number, 1),
+  minutes: orNull(number),
+  causes: texts,
+});
+export type RuledOut = Parsed<typeof parseRuledOut>;
+
+const parsePrice = object({ cases: number, low: number, middle: number, high: number, currency: text });
+export type PriceSpan = Parsed<typeof parsePrice>;
+
+const parseCallAnswer = object({ title: text, symptom: orNull(text), condition: orNull(text) });
+export type CallAnswer = Parsed<typeof parseCallAnswer>;
+
+const parseCallQuestion = object({ question: text, why: or(text, ""), answers: or(list(parseCallAnswer), []) });
+export type CallQuestion = Parsed<typeof parseCallQuestion>;
+
 export const parseAdvice = object({
   cases: list(parseSimilar),
   causes: list(parseCauseChance),
@@ -121,6 +151,11 @@ export const parseAdvice = object({
   read_as: or(list(object({ typed: text, read: text })), []),
   cautions: texts,
   symptoms: or(list(parseHeard), []),
+  dropped: or(list(parseDropped), []),
+  conflicts: or(list(parseConflict), []),
+  ruled_out: or(list(parseRuledOut), []),
+  price: orNull(parsePrice),
+  questions: or(list(parseCallQuestion), []),
   revision: number,
 });
 export type Advice = Parsed<typeof parseAdvice>;

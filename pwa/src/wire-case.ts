@@ -37,6 +37,7 @@ const brief = {
   symptoms: or(list(text), []),
   codes: or(list(text), []),
   comes_and_goes: or(flag, false),
+  shows_when: or(list(text), []),
   cause: orNull(text),
   cause_title: or(text, ""),
   cause_system: orNull(text),
@@ -60,6 +61,9 @@ export const parseCase = object({
   readings: or(list(values.parseReadingStep), []),
   tests: or(list(values.parseTestStep), []),
   parts: or(list(values.parsePartStep), []),
+  repairs: or(list(values.parseRepairStep), []),
+  skipped: or(list(values.parseSkipStep), []),
+  objections: or(list(values.parseObjectionStep), []),
   photos: or(list(values.parsePhoto), []),
 });
 export type Case = Parsed<typeof parseCase>;

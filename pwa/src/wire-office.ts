@@ -76,6 +76,17 @@ export const parseRecurrences = object({
 });
 export type Recurrences = Parsed<typeof parseRecurrences>;
 
+/** How well this shop's own weights foretell held-out cases, beside the shipped ones; a smaller loss is better. */
+export const parseTuning = object({
+  version: orNull(either(text, number)),
+  when: orNull(text),
+  cases: or(number, 0),
+  shipped_loss: orNull(number),
+  tuned_loss: orNull(number),
+  adopted: or(flag, false),
+});
+export type Tuning = Parsed<typeof parseTuning>;
+
 const parseImportLine = object({ line: number, field: orNull(text), detail: or(text, ""), remedy: or(text, "") });
 
 export const parseImportReport = object({

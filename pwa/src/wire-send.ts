@@ -1,7 +1,19 @@
 /** Bodies the phone sends; what is optional there may be left out. */
 
 import type { UnresolvedReason } from "./wire-case";
-import type { ConditionValue, Correction, Labour, Measure, PartResult, SourceKind, Vehicle, When } from "./wire-values";
+import type {
+  ConditionValue,
+  Correction,
+  Labour,
+  Measure,
+  Objection,
+  PartResult,
+  RepairResult,
+  SkipReason,
+  SourceKind,
+  Vehicle,
+  When,
+} from "./wire-values";
 
 export interface ReadingBody {
   readonly id?: string;
@@ -40,6 +52,39 @@ export interface PartChange {
   readonly price?: number | null;
 }
 
+export interface RepairBody {
+  readonly id?: string;
+  readonly cause: string;
+  readonly result: RepairResult;
+  readonly minutes?: number;
+  readonly note?: string;
+}
+
+export interface SkipBody {
+  readonly id?: string;
+  readonly test: string;
+  readonly because: SkipReason;
+  readonly note?: string;
+}
+
+export interface ObjectionBody {
+  readonly id?: string;
+  readonly cause: string;
+  readonly because: Objection;
+  readonly note?: string;
+}
+
+/** A test or reading put right after the fact; what is left out stays. */
+export interface StepChange {
+  readonly outcome?: string;
+  readonly part?: string | null;
+  readonly value?: number;
+  readonly unit?: string;
+  readonly point?: string;
+  readonly conditions?: Readonly<Record<string, ConditionValue>>;
+  readonly note?: string;
+}
+
 export interface ComplaintBody {
   readonly complaint: string;
   readonly vehicle?: Partial<Vehicle>;
@@ -48,7 +93,11 @@ export interface ComplaintBody {
   readonly readings?: readonly ReadingBody[];
   readonly tests?: readonly TestBody[];
   readonly parts?: readonly PartBody[];
+  readonly repairs?: readonly RepairBody[];
+  readonly skipped?: readonly SkipBody[];
+  readonly objections?: readonly ObjectionBody[];
   readonly comes_and_goes?: boolean;
+  readonly shows_when?: readonly string[];
 }
 
 export interface AdviceBody extends ComplaintBody {
@@ -69,6 +118,7 @@ export interface CaseChange {
   readonly symptoms?: readonly string[];
   readonly codes?: readonly string[];
   readonly comes_and_goes?: boolean;
+  readonly shows_when?: readonly string[];
   readonly note?: string;
   readonly title?: string;
   readonly correction?: Correction | null;
@@ -104,4 +154,24 @@ export interface ReopenBody {
   readonly complaint?: string;
   readonly vehicle?: { readonly odometer?: Measure | null };
   readonly note?: string;
+}
+
+/** A test of the shop's own; its outcomes are "found" and "not_found". */
+export interface OwnTestBody {
+  readonly title: string;
+  readonly system: string;
+  readonly minutes: number;
+  readonly steps?: readonly string[];
+  readonly points_at: readonly string[];
+  readonly for_symptoms?: readonly string[];
+  readonly note?: string;
+}
+
+export interface OwnCauseBody {
+  readonly title: string;
+  readonly system: string;
+  readonly component?: string;
+  readonly symptoms: readonly string[];
+  readonly fix?: string;
+  readonly minutes?: number;
 }

@@ -12,8 +12,13 @@ export const parseMember = object({
   role: parseRole,
   skill: number,
   active: or(flag, true),
+  rights: or(list(text), []),
 });
 export type Member = Parsed<typeof parseMember>;
+
+/** A certificate, and the systems and tests nobody does without it in this shop. */
+const parseRight = object({ right: text, needed_for: or(list(text), []) });
+export type Right = Parsed<typeof parseRight>;
 
 export const parseShop = object({
   id: text,
@@ -22,6 +27,8 @@ export const parseShop = object({
   unit_system: oneOf("si", "us"),
   rate_per_hour: number,
   time_zone: text,
+  lacks: or(list(text), []),
+  rights: or(list(parseRight), []),
 });
 export type Shop = Parsed<typeof parseShop>;
 

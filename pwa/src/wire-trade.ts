@@ -111,13 +111,14 @@ export const parseTradeTest = object({
   outcomes: or(list(parseOutcome), []),
   likelihood: or(list(parseLikelihood), []),
   cautions: texts,
+  own: or(flag, false),
 });
 export type TradeTest = Parsed<typeof parseTradeTest>;
 
 export const parseTradeCause = object({
   id: text,
   title: text,
-  component: text,
+  component: or(text, ""),
   mode: or(text, ""),
   system: text,
   weight: or(number, 1),
@@ -127,6 +128,7 @@ export const parseTradeCause = object({
   labour_high_h: or(number, 0),
   symptoms: texts,
   only_if: texts,
+  own: or(flag, false),
 });
 export type TradeCause = Parsed<typeof parseTradeCause>;
 

@@ -58,6 +58,20 @@ const part = {
   charged: or(flag, true),
 };
 
+export const parseRepairResult = oneOf("cured", "partly", "no change");
+export type RepairResult = Parsed<typeof parseRepairResult>;
+export const REPAIR_RESULTS: readonly RepairResult[] = ["cured", "partly", "no change"];
+
+export const SKIP_REASONS = ["no tool", "no right", "no access", "not now", "other"] as const;
+export type SkipReason = (typeof SKIP_REASONS)[number];
+
+export const OBJECTIONS = ["already renewed", "proved good", "not on this car", "does not fit"] as const;
+export type Objection = (typeof OBJECTIONS)[number];
+
+const repair = { cause: text, result: parseRepairResult, minutes: orNull(number), note: or(text, "") };
+const skip = { test: text, because: or(oneOf(...SKIP_REASONS), "other"), note: or(text, "") };
+const objection = { cause: text, because: oneOf(...OBJECTIONS), note: or(text, "") };
+
 /** Who did a step and when; null where the service does not know. */
 const stamp = { id: text, at: orNull(text), by: orNull(text) };
 
@@ -75,6 +89,16 @@ export const parsePart = object(part);
 export type PartTried = Parsed<typeof parsePart>;
 export const parsePartStep = object({ ...stamp, ...part });
 export type PartStep = Parsed<typeof parsePartStep>;
+
+/** A repair without a new part, and what it did. */
+export const parseRepairStep = object({ ...stamp, ...repair });
+export type RepairStep = Parsed<typeof parseRepairStep>;
+/** A proposed test that was not done, and why. */
+export const parseSkipStep = object({ ...stamp, ...skip });
+export type SkipStep = Parsed<typeof parseSkipStep>;
+/** A proposed cause the member holds to be wrong, and why. */
+export const parseObjectionStep = object({ ...stamp, ...objection });
+export type ObjectionStep = Parsed<typeof parseObjectionStep>;
 
 export const parsePhoto = object({
   ...stamp,

@@ -7,9 +7,18 @@ import type { Case, Me } from "../src/wire";
 export type Cut = "none" | "before" | "after";
 
 export const ME: Me = {
-  member: { id: "m1", name: "Kit", role: "technician", skill: 3, active: true },
+  member: { id: "m1", name: "Kit", role: "technician", skill: 3, active: true, rights: [] },
   device: { id: "d1", name: "bay phone" },
-  shop: { id: "s1", name: "Bay Two", currency: "EUR", unit_system: "si", rate_per_hour: 80, time_zone: "Europe/Riga" },
+  shop: {
+    id: "s1",
+    name: "Bay Two",
+    currency: "EUR",
+    unit_system: "si",
+    rate_per_hour: 80,
+    time_zone: "Europe/Riga",
+    lacks: [],
+    rights: [],
+  },
   revision: 0,
 };
 

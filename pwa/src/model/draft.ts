@@ -13,6 +13,8 @@ export interface Draft {
   readonly tests: readonly TestBody[];
   readonly parts: readonly PartBody[];
   readonly comes_and_goes: boolean;
+  /** Conditions in which the fault shows, by id. */
+  readonly shows_when: readonly string[];
   readonly changed: string;
 }
 
@@ -26,6 +28,7 @@ export const newDraft = (id: string, now: Date): Draft => ({
   tests: [],
   parts: [],
   comes_and_goes: false,
+  shows_when: [],
   changed: now.toISOString(),
 });
 
@@ -43,7 +46,7 @@ const vehicleSaid = (vehicle: Vehicle): boolean =>
 export const isBlank = (draft: Draft): boolean =>
   !draft.complaint.trim() &&
   !vehicleSaid(draft.vehicle) &&
-  ![draft.symptoms, draft.codes, draft.readings, draft.tests, draft.parts].some((items) => items.length);
+  ![draft.symptoms, draft.codes, draft.readings, draft.tests, draft.parts, draft.shows_when].some((items) => items.length);
 
 /** Enough to ask with: words, a code, a symptom or a reading. */
 export const canAsk = (draft: Draft): boolean =>
@@ -71,6 +74,7 @@ export function toComplaint(draft: Draft): ComplaintBody {
     ...(draft.tests.length && { tests: draft.tests }),
     ...(draft.parts.length && { parts: draft.parts }),
     ...(draft.comes_and_goes && { comes_and_goes: true }),
+    ...(draft.shows_when.length && { shows_when: draft.shows_when }),
   };
 }
 

@@ -14,6 +14,15 @@ export function money(amount: number | null, currency: string, locale?: string):
   }
 }
 
+/** "$140": an amount to say aloud, without cents. */
+export function wholeMoney(amount: number, currency: string, locale?: string): string {
+  try {
+    return new Intl.NumberFormat(locale, { style: "currency", currency, maximumFractionDigits: 0 }).format(amount);
+  } catch {
+    return `${plainNumber(Math.round(amount), locale)} ${currency}`.trim();
+  }
+}
+
 /** A number with at most `figures` significant figures. */
 export const plainNumber = (value: number, locale?: string, figures = 6): string =>
   new Intl.NumberFormat(locale, { maximumSignificantDigits: figures }).format(value);

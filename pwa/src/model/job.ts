@@ -1,11 +1,27 @@
 /** The job at hand: its steps so far, minutes, money, and a close that writes most of itself. */
 
-import type { Advice, Case, CloseBody, Labour, PartStep, PhotoStep, ReadingStep, TestStep, Trade } from "../wire";
+import type {
+  Advice,
+  Case,
+  CloseBody,
+  Labour,
+  ObjectionStep,
+  PartStep,
+  PhotoStep,
+  ReadingStep,
+  RepairStep,
+  SkipStep,
+  TestStep,
+  Trade,
+} from "../wire";
 
 export type JobStep =
   | { readonly kind: "test"; readonly at: string; readonly step: TestStep }
   | { readonly kind: "reading"; readonly at: string; readonly step: ReadingStep }
   | { readonly kind: "part"; readonly at: string; readonly step: PartStep }
+  | { readonly kind: "repair"; readonly at: string; readonly step: RepairStep }
+  | { readonly kind: "skip"; readonly at: string; readonly step: SkipStep }
+  | { readonly kind: "objection"; readonly at: string; readonly step: ObjectionStep }
   | { readonly kind: "photo"; readonly at: string; readonly step: PhotoStep };
 
 /** Every step in the order it was done; steps of one moment keep tests before readings. */
@@ -15,6 +31,9 @@ export function stepsOf(job: Case): readonly JobStep[] {
     ...job.tests.map((step) => ({ kind: "test", at: at(step.at), step }) as const),
     ...job.readings.map((step) => ({ kind: "reading", at: at(step.at), step }) as const),
     ...job.parts.map((step) => ({ kind: "part", at: at(step.at), step }) as const),
+    ...job.repairs.map((step) => ({ kind: "repair", at: at(step.at), step }) as const),
+    ...job.skipped.map((step) => ({ kind: "skip", at: at(step.at), step }) as const),
+    ...job.objections.map((step) => ({ kind: "objection", at: at(step.at), step }) as const),
     ...job.photos.map((step) => ({ kind: "photo", at: at(step.at), step }) as const),
   ];
   return steps.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
@@ -67,8 +86,11 @@ function curingPart(job: Case): PartStep | undefined {
   return job.parts.findLast((part) => part.result === "cured") ?? open.at(-1);
 }
 
-/** The cause a test outcome named outright, newest first. */
-const namedCause = (job: Case): string | null => job.tests.findLast((step) => step.part !== null)?.part ?? null;
+/** The cause that a repair cured, else the one a test outcome named outright; newest first. */
+export const shownCause = (job: Case): string | null =>
+  job.repairs.findLast((step) => step.result === "cured")?.cause ??
+  job.tests.findLast((step) => step.part !== null)?.part ??
+  null;
 
 /** The last test done that the cause says confirms it. */
 function confirmingTest(job: Case, cause: string, trade: Trade): string | undefined {
@@ -80,7 +102,7 @@ function likelyCause(job: Case, advice: Advice | null, trade: Trade): string | n
   const fitted = curingPart(job)?.component;
   const ranked = advice?.causes ?? [];
   const ofPart = ranked.find((row) => trade.causes.find((one) => one.id === row.cause)?.component === fitted);
-  return namedCause(job) ?? ofPart?.cause ?? advice?.next.cause ?? ranked[0]?.cause ?? null;
+  return shownCause(job) ?? ofPart?.cause ?? advice?.next.cause ?? ranked[0]?.cause ?? null;
 }
 
 /**

@@ -1,6 +1,17 @@
 /** The phone's own view of a case: the service's copy with the acts still unsent laid over it. */
 
-import type { Case, CaseBody, CloseBody, PartBody, ReadingBody, TestBody, Vehicle } from "../wire";
+import type {
+  Case,
+  CaseBody,
+  CloseBody,
+  ObjectionBody,
+  PartBody,
+  ReadingBody,
+  RepairBody,
+  SkipBody,
+  TestBody,
+  Vehicle,
+} from "../wire";
 import { NO_VEHICLE, parseCase, read } from "../wire";
 import { mergePatch } from "./merge";
 import type { Act, Entry } from "./outbox";
@@ -62,6 +73,24 @@ const partStep = (body: Named<PartBody>, { by, at }: Moment): Case["parts"][numb
   charged: body.charged ?? true,
 });
 
+const repairStep = (body: Named<RepairBody>, { by, at }: Moment): Case["repairs"][number] => ({
+  id: body.id,
+  at,
+  by,
+  cause: body.cause,
+  result: body.result,
+  minutes: body.minutes ?? null,
+  note: body.note ?? "",
+});
+
+/** A step of three fields that says why: a test not done, or a cause held to be wrong. */
+const saidStep = <T extends SkipBody | ObjectionBody>(body: Named<T>, { by, at }: Moment) => ({
+  ...body,
+  at,
+  by,
+  note: body.note ?? "",
+});
+
 const named = <T extends { readonly id?: string }>(steps: readonly T[] | undefined): readonly Named<T>[] =>
   (steps ?? []).map((step, index) => ({ ...step, id: step.id ?? `unnamed-${index}` }));
 
@@ -75,6 +104,7 @@ function opened(body: Named<CaseBody>, moment: Moment): Case {
     symptoms: body.symptoms ?? [],
     codes: body.codes ?? [],
     comes_and_goes: body.comes_and_goes ?? false,
+    shows_when: body.shows_when ?? [],
     note: body.note ?? "",
     readings: named(body.readings).map((one) => readingStep(one, moment)),
     tests: named(body.tests).map((one) => testStep(one, moment)),
@@ -114,12 +144,23 @@ function partResult(known: Case, act: Extract<Act, { do: "part result" }>): Case
   return { ...known, parts };
 }
 
+type Changed = Extract<Act, { do: "step change" }>;
+
+function putRight(known: Case, { of, step, change }: Changed): Case {
+  const right = <T extends { readonly id: string }>(steps: readonly T[]): readonly T[] =>
+    steps.map((one) => (one.id === step ? { ...one, ...change } : one));
+  return of === "tests" ? { ...known, tests: right(known.tests) } : { ...known, readings: right(known.readings) };
+}
+
 function undone(known: Case, step: string): Case {
   return {
     ...known,
     tests: without(known.tests, step),
     readings: without(known.readings, step),
     parts: without(known.parts, step),
+    repairs: without(known.repairs, step),
+    skipped: without(known.skipped, step),
+    objections: without(known.objections, step),
     photos: without(known.photos, step),
   };
 }
@@ -146,6 +187,14 @@ function acted(known: Case, act: Act, moment: Moment): Case {
       return { ...known, readings: withStep(known.readings, readingStep(act.body, moment)) };
     case "part":
       return { ...known, parts: withStep(known.parts, partStep(act.body, moment)) };
+    case "repair":
+      return { ...known, repairs: withStep(known.repairs, repairStep(act.body, moment)) };
+    case "skip":
+      return { ...known, skipped: withStep(known.skipped, saidStep(act.body, moment)) };
+    case "object":
+      return { ...known, objections: withStep(known.objections, saidStep(act.body, moment)) };
+    case "step change":
+      return putRight(known, act);
     case "part result":
       return partResult(known, act);
     case "undo":
@@ -223,6 +272,12 @@ export function alreadyThere(stored: Case, act: Act): boolean {
       return stored.readings.some((step) => step.id === act.body.id);
     case "part":
       return stored.parts.some((step) => step.id === act.body.id);
+    case "repair":
+      return stored.repairs.some((step) => step.id === act.body.id);
+    case "skip":
+      return stored.skipped.some((step) => step.id === act.body.id);
+    case "object":
+      return stored.objections.some((step) => step.id === act.body.id);
     case "photo":
       return stored.photos.some((step) => step.id === act.photo.id);
     default:

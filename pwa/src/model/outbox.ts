@@ -4,11 +4,15 @@ import type {
   CaseBody,
   CaseChange,
   CloseBody,
+  ObjectionBody,
   PartBody,
   PartChange,
   Problem,
   ReadingBody,
   ReopenBody,
+  RepairBody,
+  SkipBody,
+  StepChange,
   TestBody,
 } from "../wire";
 
@@ -27,6 +31,15 @@ export type Act =
   | { readonly do: "test"; readonly body: TestBody & { readonly id: string } }
   | { readonly do: "reading"; readonly body: ReadingBody & { readonly id: string } }
   | { readonly do: "part"; readonly body: PartBody & { readonly id: string } }
+  | { readonly do: "repair"; readonly body: RepairBody & { readonly id: string } }
+  | { readonly do: "skip"; readonly body: SkipBody & { readonly id: string } }
+  | { readonly do: "object"; readonly body: ObjectionBody & { readonly id: string } }
+  | {
+      readonly do: "step change";
+      readonly of: "tests" | "readings";
+      readonly step: string;
+      readonly change: StepChange;
+    }
   | { readonly do: "part result"; readonly step: string; readonly change: PartChange }
   | { readonly do: "undo"; readonly step: string }
   | { readonly do: "photo"; readonly photo: PhotoNote }
@@ -135,6 +148,14 @@ export function toSend(entry: Entry): Send {
       return post("/readings", act.body);
     case "part":
       return post("/parts", act.body);
+    case "repair":
+      return post("/repairs", act.body);
+    case "skip":
+      return post("/skips", act.body);
+    case "object":
+      return post("/objections", act.body);
+    case "step change":
+      return { method: "PATCH", path: `${path}/${act.of}/${act.step}`, body: act.change, needsRevision: false };
     case "part result":
       return { method: "PATCH", path: `${path}/parts/${act.step}`, body: act.change, needsRevision: false };
     case "undo":

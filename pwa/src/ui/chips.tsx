@@ -18,6 +18,21 @@ export function PickOne({ label, choices, value, onPick, shown = true }: { label
   );
 }
 
+/** As PickOne, but any number may be on. */
+export function PickSome({ label, choices, values, onFlip }: { label: string; choices: readonly Choice[]; values: readonly string[]; onFlip: (value: string) => void }): JSX.Element {
+  const id = useId();
+  return (
+    <div class="field" role="group" aria-labelledby={id}>
+      <span class="legend" id={id}>{label}</span>
+      <div class="chips">
+        {choices.map((each) => (
+          <button key={each.value} type="button" class="chip" aria-pressed={values.includes(each.value)} onClick={() => onFlip(each.value)}>{each.label}</button>
+        ))}
+      </div>
+    </div>
+  );
+}
+
 export function DropChips({ label, items, onDrop }: { label: string; items: readonly Choice[]; onDrop: (value: string) => void }): JSX.Element | null {
   if (items.length === 0) return null;
   return (

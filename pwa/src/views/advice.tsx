@@ -1,33 +1,31 @@
 /** The answer under the car: the next step first, everything else below it. */
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
 
 import { Button } from "../ui/button";
-import { Switch } from "../ui/field";
 import { Fold } from "../ui/fold";
 import { Busy } from "../ui/notice";
-import { Shape } from "../ui/shape";
 import type { Advice } from "../wire";
-import { Causes, OtherTests, PastCases, ReadAs, Readings } from "./advice-lists";
+import { OtherTests, ReadAs, Readings } from "./advice-lists";
+import { Away, type AwayProps } from "./away";
+import { PastCases, RuledOutBefore } from "./before";
+import { Causes, type CauseActs, type CausesProps } from "./cause";
+import { Doubts, DoubtSign } from "./doubt";
 import { LocalAdvice, type LocalAdviceProps } from "./local-advice";
 import { NextTag, TestTag, type NextActs, type NextTagProps } from "./next-tag";
 import { TroubleNotice, type Trouble } from "./trouble";
-import { percent, priceSpan, titleOf } from "./words";
+import { percent, titleOf } from "./words";
 
-export interface AdviceProps extends NextActs, Omit<LocalAdviceProps, "found" | "judged">, Omit<NextTagProps, "advice"> {
+export interface AdviceProps extends NextActs, CauseActs, AwayProps, Pick<CausesProps, "caseTitle">, Omit<LocalAdviceProps, "found" | "judged">, Omit<NextTagProps, "advice"> {
   advice: Advice | null;
   local: Pick<LocalAdviceProps, "found" | "judged"> | null;
   busy: boolean;
   trouble: Trouble | null;
   complaint: string;
-  /** Totals of the likest past cases, in the shop's currency. */
-  paid: readonly number[];
-  currency: string;
   editHref: string;
   /** A test the person chose over the proposed one. */
   chosen: string | null;
   onChoose: (test: string | null) => void;
-  onAway: (away: boolean) => void;
+  onCopy: (text: string) => void;
 }
 
 function Likely({ advice }: { advice: Advice }): JSX.Element | null {
@@ -36,21 +34,9 @@ function Likely({ advice }: { advice: Advice }): JSX.Element | null {
   const show = (): void => document.getElementById("causes")?.scrollIntoView({ block: "start" });
   return (
     <button type="button" class="carbon" onClick={show}>
-      <span><span class="spoken">Most likely: </span>{first.title} <span class="soft small">({first.from})</span></span>
+      <span class="likely"><span class="spoken">Most likely: </span>{first.title}<span class="spoken">, from {first.from}</span></span>
       <span class="number">{percent(first.probability)}</span>
     </button>
-  );
-}
-
-export function AwaySwitch({ away, onAway }: { away: boolean; onAway: (away: boolean) => void }): JSX.Element {
-  return (
-    <Switch label="Fault not seen today" on={away} onFlip={onAway}>
-      <Shape name={away ? "boxTick" : "box"} />
-      <span>
-        Fault not seen today
-        <span class="soft"> {away ? "(an OK now proves little)" : "(tick if it comes and goes)"}</span>
-      </span>
-    </Switch>
   );
 }
 
@@ -68,25 +54,30 @@ function Steps(props: AdviceProps & { advice: Advice }): JSX.Element {
 }
 
 function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
-  const { advice, trade, chosen, onChoose, onReading, onPickTest, away, onAway } = props;
+  const { advice, trade, chosen, onChoose, onReading, onPickTest, onCopy } = props;
   const pick = (test: string): void => {
     onChoose(test);
     scrollTo({ top: 0 });
   };
   return (
     <>
-      <Likely advice={advice} />
+      <div class="top-row">
+        <Likely advice={advice} />
+        <DoubtSign conflicts={advice.conflicts} />
+      </div>
       <Steps {...props} />
-      <AwaySwitch away={away} onAway={onAway} />
+      <Doubts advice={advice} />
+      <Away {...props} />
       <div class="halves">
         <Button shape="gauge" onTap={onReading}>A reading</Button>
         <Button shape="pen" onTap={onPickTest}>Another test</Button>
       </div>
-      {advice.cautions.length > 0 && <Fold title={`Cautions for this kind of work (${advice.cautions.length})`}>{advice.cautions.map((each) => <p key={each}>{each}</p>)}</Fold>}
-      <PastCases advice={advice} trade={trade} paid={priceSpan(props.paid, props.currency)} />
-      <Causes advice={advice} />
-      <Readings advice={advice} trade={trade} />
       <OtherTests tests={advice.tests} chosen={chosen ?? advice.next.test} onPick={pick} />
+      <RuledOutBefore rows={advice.ruled_out} />
+      <PastCases advice={advice} trade={trade} onCopy={onCopy} />
+      <Causes {...props} />
+      <Readings advice={advice} trade={trade} />
+      {advice.cautions.length > 0 && <Fold title={`Cautions for this kind of work (${advice.cautions.length})`}>{advice.cautions.map((each) => <p key={each}>{each}</p>)}</Fold>}
       <ReadAs advice={advice} trade={trade} />
     </>
   );
@@ -124,9 +115,4 @@ export function NamePart({ question, causes, trade, onName }: NamePartProps): JS
       <Button wide kind="quiet" onTap={() => onName(null)}>Something else</Button>
     </div>
   );
-}
-
-export function useChosen(): [string | null, (test: string | null) => void] {
-  const [chosen, setChosen] = useState<string | null>(null);
-  return [chosen, setChosen];
 }

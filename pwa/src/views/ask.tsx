@@ -11,13 +11,14 @@ import { DropChips } from "../ui/chips";
 import { TextArea, TextField } from "../ui/field";
 import { Dock } from "../ui/shell";
 import type { HeardSymptom, Trade, Vehicle } from "../wire";
-import { AwaySwitch } from "./advice";
+import { CallQuestions, type CallProps } from "./ask-call";
+import { Away } from "./away";
 import { HeardWords, type HeardChange } from "./ask-heard";
 import { VehicleFields } from "./ask-vehicle";
 import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
 import { ago, headline, measured, titleOf, vehicleWords } from "./words";
 
-export interface AskProps {
+export interface AskProps extends CallProps {
   openJobs: readonly LocalCase[];
   draft: Draft;
   others: readonly Draft[];
@@ -109,13 +110,14 @@ export function AskScreen(props: AskProps): JSX.Element {
         {trouble && <TroubleNotice trouble={trouble} />}
         <TextArea label="What is wrong?" hint="as the customer said it, or say it to the keyboard" value={draft.complaint} onText={(complaint) => onChange({ complaint })}
           rows={3} placeholder="cold at first, then warm after 20 minutes" problem={troubleAt(trouble, "complaint")} />
+        <CallQuestions {...props} />
         <HeardWords draft={draft} trade={trade} now={props.now} odometerUnit={props.odometerUnit} symptoms={props.heard} onHear={hear} />
         <DropChips label="Signs" items={draft.symptoms.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onDrop={(each) => onChange({ symptoms: toggled(draft.symptoms, each) })} />
         <OpenJobs {...props} />
         <VehicleFields vehicle={draft.vehicle} recent={props.recent} odometerUnit={props.odometerUnit} trouble={trouble} onChange={(vehicle) => onChange({ vehicle })} />
         <Codes {...props} />
         <Readings {...props} />
-        <AwaySwitch away={draft.comes_and_goes} onAway={(comes_and_goes) => onChange({ comes_and_goes })} />
+        <Away away={draft.comes_and_goes} shows={draft.shows_when} onAway={(comes_and_goes) => onChange({ comes_and_goes })} onShows={(shows_when) => onChange({ shows_when })} />
         <Drafts {...props} />
       </div>
       <Dock>

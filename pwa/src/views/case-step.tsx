@@ -1,12 +1,15 @@
 /** One step of a case as a slip on the line. */
 import type { ComponentChildren, JSX } from "preact";
+import { useState } from "preact/hooks";
 
 import type { JobStep } from "../model/job";
-import { AskTwice } from "../ui/button";
-import { Select } from "../ui/field";
-import { RESULTS, type PartChange, type ReadingStep, type TestStep, type Trade, type PartStep } from "../wire";
+import { AskTwice, Button } from "../ui/button";
+import { Select, TextField } from "../ui/field";
+import { repairWords } from "./repair-sheet";
+import { skipWords, wrongWords } from "./say-why";
+import { RESULTS, type ObjectionStep, type PartChange, type PartStep, type ReadingStep, type RepairStep, type SkipStep, type TestStep, type Trade } from "../wire";
 import { NOT_YET, resultChoices } from "./part-sheet";
-import { dayAndTime, measured, minutes, money, sentence, symbolOf, titleOf } from "./words";
+import { dayAndTime, measured, minutes, money, outcomeWords, sentence, symbolOf, titleOf } from "./words";
 
 export interface StepSlipProps {
   step: JobStep;
@@ -14,12 +17,9 @@ export interface StepSlipProps {
   currency: string;
   photo: (photoId: string) => JSX.Element;
   onUndo: ((step: string) => void) | null;
+  /** Puts an outcome or a value right; null where the case is closed. */
+  onRight: ((step: JobStep) => void) | null;
   onResult: (step: string, change: PartChange) => void;
-}
-
-export function outcomeWords(trade: Trade, test: string, outcome: string): string {
-  const known = trade.tests.find((each) => each.id === test)?.outcomes.find((each) => each.id === outcome);
-  return sentence(known?.means || outcome.replaceAll("_", " "));
 }
 
 function TestSlip({ step, trade }: { step: TestStep; trade: Trade }): JSX.Element {
@@ -51,6 +51,17 @@ function ReadingSlip({ step, trade }: { step: ReadingStep; trade: Trade }): JSX.
   );
 }
 
+/** A half cure is found again only by what stayed wrong. */
+function StayedWrong({ step, onResult }: { step: PartStep; onResult: StepSlipProps["onResult"] }): JSX.Element {
+  const [words, setWords] = useState("");
+  return (
+    <div class="entry-row">
+      <TextField label="What stayed wrong?" hint="found again next time" value={words} onText={setWords} maxLength={400} />
+      <Button disabled={words.trim() === ""} onTap={() => onResult(step.id, { note: words.trim() })}>Save</Button>
+    </div>
+  );
+}
+
 function PartSlip({ step, trade, currency, onResult }: { step: PartStep; trade: Trade; currency: string; onResult: StepSlipProps["onResult"] }): JSX.Element {
   const pick = (value: string): void => onResult(step.id, { result: RESULTS.find((each) => each === value) ?? null });
   return (
@@ -59,6 +70,38 @@ function PartSlip({ step, trade, currency, onResult }: { step: PartStep; trade: 
       <p>{sentence(step.source)}{step.price !== null && `, ${money(step.price, currency)}`}{!step.charged && ", not charged"}</p>
       {step.note && <p>{step.note}</p>}
       <Select label="What it did" value={step.result ?? NOT_YET} choices={resultChoices} onPick={pick} />
+      {step.result === "partly" && step.note === "" && <StayedWrong step={step} onResult={onResult} />}
+    </>
+  );
+}
+
+function RepairSlip({ step, trade }: { step: RepairStep; trade: Trade }): JSX.Element {
+  return (
+    <>
+      <p>Repaired without a new part: {titleOf(trade.causes, step.cause)}</p>
+      <p class="slip-title">{repairWords(step.result)}</p>
+      {step.note && <p>{step.note}</p>}
+      {step.minutes !== null && <p class="soft">{minutes(step.minutes)}</p>}
+    </>
+  );
+}
+
+function SkipSlip({ step, trade }: { step: SkipStep; trade: Trade }): JSX.Element {
+  return (
+    <>
+      <p>Not done: {titleOf(trade.tests, step.test)}</p>
+      <p class="slip-title">{skipWords(step.because)}</p>
+      {step.note && <p>{step.note}</p>}
+    </>
+  );
+}
+
+function ObjectionSlip({ step, trade }: { step: ObjectionStep; trade: Trade }): JSX.Element {
+  return (
+    <>
+      <p>Held to be wrong: {titleOf(trade.causes, step.cause)}</p>
+      <p class="slip-title">{wrongWords(step.because)}</p>
+      {step.note && <p>{step.note}</p>}
     </>
   );
 }
@@ -71,18 +114,26 @@ function inside({ step, trade, currency, photo, onResult }: StepSlipProps): Comp
       return <ReadingSlip step={step.step} trade={trade} />;
     case "part":
       return <PartSlip step={step.step} trade={trade} currency={currency} onResult={onResult} />;
+    case "repair":
+      return <RepairSlip step={step.step} trade={trade} />;
+    case "skip":
+      return <SkipSlip step={step.step} trade={trade} />;
+    case "objection":
+      return <ObjectionSlip step={step.step} trade={trade} />;
     case "photo":
       return photo(step.step.id);
   }
 }
 
 export function StepSlip(props: StepSlipProps): JSX.Element {
-  const { step, onUndo } = props;
+  const { step, onUndo, onRight } = props;
+  const mendable = step.kind === "test" || step.kind === "reading";
   const who = [dayAndTime(step.at), step.step.by].filter(Boolean).join(", ");
   return (
     <div class="slip">
       {inside(props)}
       <p class="soft small">{who}</p>
+      {onRight && mendable && <Button onTap={() => onRight(step)}>Put right</Button>}
       {onUndo && <AskTwice kind="quiet" question="Take this step back?" sure="Take back" onTap={() => onUndo(step.step.id)}>Take back</AskTwice>}
     </div>
   );

@@ -10,9 +10,10 @@ import { Empty, Notice } from "../ui/notice";
 import { Shape } from "../ui/shape";
 import { Tag } from "../ui/tag";
 import type { PartChange, Trade } from "../wire";
+import { showsWords } from "./away";
 import { CaseFacts } from "./case-facts";
 import { StepSlip } from "./case-step";
-import { dayAndTime, headline, stateWords, vehicleDetail, vehicleWords } from "./words";
+import { dayAndTime, headline, sentence, stateWords, vehicleDetail, vehicleWords } from "./words";
 
 export interface CaseActs {
   onReading: () => void;
@@ -21,6 +22,8 @@ export interface CaseActs {
   onNote: () => void;
   onEdit: () => void;
   onUndo: (step: string) => void;
+  onRight: (step: JobStep) => void;
+  onRepair: () => void;
   onResult: (step: string, change: PartChange) => void;
   onReopen: () => void;
   onDelete: (() => void) | null;
@@ -41,7 +44,7 @@ function Head({ file }: { file: LocalCase }): JSX.Element {
       {vehicleDetail(file.vehicle) && <p>{vehicleDetail(file.vehicle)}</p>}
       {file.title && <p>“{file.complaint}”</p>}
       {file.codes.length > 0 && <p class="number">{file.codes.join("  ")}</p>}
-      {file.comes_and_goes && <p class="strong">Comes and goes</p>}
+      {(file.comes_and_goes || file.shows_when.length > 0) && <p class="strong">{[file.comes_and_goes && "Comes and goes", file.shows_when.length > 0 && `shows when ${showsWords(file.shows_when)}`].filter(Boolean).map(String).map(sentence).join("; ")}</p>}
     </Tag>
   );
 }
@@ -61,13 +64,13 @@ function PhotoButton({ onPhoto }: { onPhoto: (file: File) => void }): JSX.Elemen
   );
 }
 
-function Steps({ file, trade, currency, photo, onUndo, onResult }: CaseProps): JSX.Element {
+function Steps({ file, trade, currency, photo, onUndo, onRight, onResult }: CaseProps): JSX.Element {
   const steps = stepsOf(file);
   const open = file.state === "open";
   if (steps.length === 0) return <Empty title="No steps yet"><p>What you tap as an outcome lands here by itself.</p></Empty>;
   const slip = (each: JobStep): ComponentChildren => (
     <li key={each.step.id}>
-      <StepSlip step={each} trade={trade} currency={currency} photo={photo} onUndo={open ? onUndo : null} onResult={onResult} />
+      <StepSlip step={each} trade={trade} currency={currency} photo={photo} onUndo={open ? onUndo : null} onRight={open ? onRight : null} onResult={onResult} />
     </li>
   );
   return <ol class="line">{steps.map(slip)}</ol>;
@@ -83,11 +86,12 @@ function Links({ file }: { file: LocalCase }): JSX.Element | null {
   );
 }
 
-function AddRow({ onReading, onPart, onPhoto, onNote }: CaseActs): JSX.Element {
+function AddRow({ onReading, onPart, onRepair, onPhoto, onNote }: CaseActs): JSX.Element {
   return (
     <div class="halves">
       <Button shape="gauge" onTap={onReading}>Reading</Button>
       <Button shape="part" onTap={onPart}>Part tried</Button>
+      <Button shape="tick" onTap={onRepair}>Repaired</Button>
       <PhotoButton onPhoto={onPhoto} />
       <Button shape="pen" onTap={onNote}>Note</Button>
     </div>

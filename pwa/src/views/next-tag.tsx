@@ -5,6 +5,8 @@ import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import { Cautions, Facts, Stub, Tag, type Fact } from "../ui/tag";
 import type { Advice, NextTest, OutcomeChance, PartsReport, Trade, TradeTest } from "../wire";
+import { notNowWords } from "./advice-lists";
+import type { CauseActs } from "./cause";
 import { PartMemory } from "./part-memory";
 import { minutes, money, percent, sentence, titleOf } from "./words";
 
@@ -13,10 +15,11 @@ export interface NextActs {
   onMeasure: (test: string, quantity: string) => void;
   onAnswer: (symptom: string | null) => void;
   onFit: (component: string) => void;
+  onSkip: (test: string) => void;
   onClose: () => void;
 }
 
-export interface NextTagProps extends NextActs {
+export interface NextTagProps extends NextActs, Pick<CauseActs, "onWrong" | "onRepair"> {
   advice: Advice;
   trade: Trade;
   parts: PartsReport | null;
@@ -50,20 +53,32 @@ function OutcomeStubs({ test, onOutcome }: TestTagProps): JSX.Element {
   return <>{stubs}</>;
 }
 
+/** What one result would leave as the first causes. */
+function Meaning({ row, trade }: { row: OutcomeChance; trade: Trade }): JSX.Element {
+  const only = row.then_cause ? [{ cause: row.then_cause, title: "", probability: null }] : [];
+  const causes = row.then.length > 0 ? row.then : only;
+  return (
+    <li class="meaning">
+      <span><b>{sentence(row.means || row.outcome)}</b> <span class="soft">({percent(row.probability)} likely)</span></span>
+      {causes.length === 0 && <span>Says nothing new</span>}
+      {causes.map((each) => (
+        <span class="then" key={each.cause}><b class="number">{each.probability !== null && percent(each.probability)}</b><span>{each.title || titleOf(trade.causes, each.cause)}</span></span>
+      ))}
+    </li>
+  );
+}
+
 /** Cautions in full, the steps, and what each result would point to. */
 function How({ test, known, trade, why }: { test: NextTest; known: TradeTest | undefined; trade: Trade; why: string }): JSX.Element {
   const cautions = test.cautions.map((title) => ({ title, text: trade.cautions.find((each) => each.title === title)?.text }));
-  const pointing = test.outcomes.filter((each) => each.then_cause);
   return (
     <Fold title="How, step by step">
       {cautions.map((each) => <p key={each.title}><b>{each.title}.</b> {each.text}</p>)}
       {known && <ol class="steps">{known.steps.map((each) => <li key={each}>{each}</li>)}</ol>}
       {why && <p><b>Why:</b> {why}</p>}
-      {pointing.length > 0 && (
-        <ul class="stack">
-          {pointing.map((each) => <li key={each.outcome}><b>{sentence(each.means || each.outcome)}</b> would point to {titleOf(trade.causes, each.then_cause).toLowerCase()}</li>)}
-        </ul>
-      )}
+      <ul class="stack" aria-label="What each result would mean">
+        {test.outcomes.map((each) => <Meaning key={each.outcome} row={each} trade={trade} />)}
+      </ul>
     </Fold>
   );
 }
@@ -76,7 +91,7 @@ function factsOf(test: NextTest, known: TradeTest | undefined, running: number |
 }
 
 export function TestTag(props: TestTagProps): JSX.Element {
-  const { test, why, trade, away, running, onMeasure } = props;
+  const { test, why, trade, away, running, onMeasure, onSkip } = props;
   const known = trade.tests.find((each) => each.id === test.test);
   const quantity = known?.quantity ?? null;
   return (
@@ -85,11 +100,14 @@ export function TestTag(props: TestTagProps): JSX.Element {
         <h2 class="tag-what">{test.title}</h2>
         <Cautions titles={test.cautions} />
         {why && <p class="tag-why short">{why}</p>}
-        {!test.allowed && <p class="problem">Needs a member with skill {test.skill}; yours is lower.</p>}
+        {notNowWords(test) && <p class="problem">{notNowWords(test)}</p>}
       </div>
       <div class="stack">
         <Facts facts={factsOf(test, known, running)} />
-        <How test={test} known={known} trade={trade} why={why} />
+        <div class="fold-row">
+          <How test={test} known={known} trade={trade} why={why} />
+          <Button onTap={() => onSkip(test.test)} label={`Not doing this test: ${test.title}`}>Skip…</Button>
+        </div>
       </div>
       <div class="stubs">
         <h3>{away ? "What did it show? (fault not seen today)" : "What did it show?"}</h3>
@@ -100,7 +118,7 @@ export function TestTag(props: TestTagProps): JSX.Element {
   );
 }
 
-function ReplaceTag({ advice, trade, parts, onFit, onClose }: NextTagProps): JSX.Element {
+function ReplaceTag({ advice, trade, parts, onFit, onClose, onWrong, onRepair }: NextTagProps): JSX.Element {
   const { next } = advice;
   const cause = trade.causes.find((each) => each.id === next.cause);
   const component = next.component ?? cause?.component ?? "";
@@ -120,6 +138,8 @@ function ReplaceTag({ advice, trade, parts, onFit, onClose }: NextTagProps): JSX
       </div>
       <div class="stubs">
         <Button kind="main" wide shape="part" onTap={() => onFit(component)}>Write down the part</Button>
+        {next.cause && <Stub title="No new part needed" half="half" shape="pen" onTap={() => onRepair(next.cause ?? "")} />}
+        {next.cause && <Stub title="Wrong, because…" half="half" shape="cross" onTap={() => onWrong(next.cause ?? "")} />}
         <Stub title="It is fixed: close the case" shape="tick" onTap={onClose} />
       </div>
     </Tag>

@@ -4,21 +4,22 @@ import { useState } from "preact/hooks";
 
 import { Bin } from "../ui/bin";
 import { AskTwice, Button } from "../ui/button";
-import { PickOne } from "../ui/chips";
+import { toggled } from "../model/draft";
+import { PickOne, PickSome } from "../ui/chips";
 import { TextField } from "../ui/field";
 import { Fold } from "../ui/fold";
-import type { Enrolment, Member, Role } from "../wire";
+import type { Enrolment, Member, Role, Shop } from "../wire";
 import { Waiting, troubleAt, type Loaded, type Trouble } from "./trouble";
 import { dayAndTime, sentence } from "./words";
 
 export interface MembersProps {
-  me: { member: Member };
+  me: { member: Member; shop: Shop };
   members: Loaded<readonly Member[]>;
   invite: { member: string; enrolment: Enrolment } | null;
   memberTrouble: Trouble | null;
   onInvite: (member: string) => void;
   onAddMember: (member: { name: string; role: Role; skill: number }) => void;
-  onAmendMember: (id: string, change: Partial<Pick<Member, "role" | "skill" | "active">>) => void;
+  onAmendMember: (id: string, change: Partial<Pick<Member, "role" | "skill" | "active" | "rights">>) => void;
   onCopy: (link: string) => void;
   onReload: () => void;
 }
@@ -54,14 +55,17 @@ function Invite({ enrolment, name, onCopy }: { enrolment: Enrolment; name: strin
 function MemberSlip({ member, props }: { member: Member; props: MembersProps }): JSX.Element {
   const { invite, onInvite, onAmendMember, onCopy, me } = props;
   const own = me.member.id === member.id;
+  const rights = [...new Set([...me.shop.rights.map((each) => each.right), ...member.rights])];
   return (
     <div class="slip">
       <p class="slip-title">{member.name}{own && " (you)"}</p>
       <p>{sentence(member.role)}, skill {member.skill}{!member.active && ", left"}</p>
+      {member.rights.length > 0 && <p>Holds: {member.rights.join(", ")}</p>}
       {member.active && <Button onTap={() => onInvite(member.id)}>Sign-in link for a phone</Button>}
       {invite?.member === member.id && <Invite key={invite.enrolment.code} enrolment={invite.enrolment} name={member.name} onCopy={onCopy} />}
       <Fold title="Change">
         <PickOne label="Skill" value={String(member.skill)} choices={SKILLS} onPick={(skill) => onAmendMember(member.id, { skill: Number(skill) })} />
+        {rights.length > 0 && <PickSome label="Holds" values={member.rights} choices={rights.map((each) => ({ value: each, label: each }))} onFlip={(right) => onAmendMember(member.id, { rights: toggled(member.rights, right) })} />}
         {!own && <PickOne label="Role" value={member.role} choices={ROLES} onPick={(role) => onAmendMember(member.id, { role: role === "manager" ? "manager" : "technician" })} />}
         {!own && member.active && <AskTwice question={`${member.name} left? The cases stay.`} sure="Has left" onTap={() => onAmendMember(member.id, { active: false })}>Has left the shop</AskTwice>}
         {!own && !member.active && <Button onTap={() => onAmendMember(member.id, { active: true })}>Is back</Button>}

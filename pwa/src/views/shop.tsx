@@ -6,9 +6,11 @@ import type { SyncState } from "../model/sync-state";
 import { Bin } from "../ui/bin";
 import { AskTwice, Button } from "../ui/button";
 import { Empty, Notice } from "../ui/notice";
-import type { Device, Me, Shop } from "../wire";
+import type { Device, Me, Shop, Trade, Tuning } from "../wire";
 import { Members, type MembersProps } from "./shop-members";
 import { ShopHabits } from "./shop-habits";
+import { ShopLimits } from "./shop-limits";
+import { TunedLine } from "./shop-tuned";
 import { Unsent } from "./shop-unsent";
 import { Waiting, type Loaded } from "./trouble";
 import { ago } from "./words";
@@ -22,6 +24,8 @@ export interface ShopProps extends MembersProps {
   now: Date;
   devices: Loaded<readonly Device[]>;
   caseTitle: (id: string) => string;
+  trade: Trade;
+  tuning: Tuning | null;
   onSync: () => void;
   onRetry: (key: string) => void;
   onLetGo: (key: string) => void;
@@ -94,6 +98,8 @@ export function ShopScreen(props: ShopProps): JSX.Element {
       <Sending {...props} />
       {manager && <Members {...props} />}
       <Phones {...props} />
+      {manager && <ShopLimits shop={me.shop} trade={props.trade} onShop={props.onShop} />}
+      {manager && <TunedLine tuning={props.tuning} now={props.now} />}
       {manager ? <ShopHabits shop={me.shop} onShop={props.onShop} onExport={onExport} /> : (
         <Bin title="Habits"><p class="slip">{me.shop.unit_system === "us" ? "psi, °F, miles" : "kPa, °C, km"}; {me.shop.currency}</p></Bin>
       )}

@@ -2,6 +2,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
+import { Button } from "../ui/button";
 import { TextField } from "../ui/field";
 import { Empty } from "../ui/notice";
 import { Sheet } from "../ui/sheet";
@@ -18,6 +19,8 @@ export interface TestSheetProps {
   test: string | null;
   onOutcome: (test: string, outcome: string, namesPart: boolean) => void;
   onMeasure: (test: string, quantity: string) => void;
+  /** A test no list has. */
+  onOwn: () => void;
   onClose: () => void;
 }
 
@@ -50,7 +53,7 @@ function Showed({ test, onOutcome, onMeasure }: { test: TradeTest } & Pick<TestS
   );
 }
 
-export function TestSheet({ trade, systems, complaint, test, onOutcome, onMeasure, onClose }: TestSheetProps): JSX.Element {
+export function TestSheet({ trade, systems, complaint, test, onOutcome, onMeasure, onOwn, onClose }: TestSheetProps): JSX.Element {
   const [typed, setTyped] = useState("");
   const [picked, setPicked] = useState(test);
   const chosen = trade.tests.find((each) => each.id === picked);
@@ -58,8 +61,9 @@ export function TestSheet({ trade, systems, complaint, test, onOutcome, onMeasur
   const shown = testsFor(trade, typed, { systems, complaint });
   return (
     <Sheet title="Which test?" onClose={onClose}>
-      {shown.length === 0 && <Empty title="No listed test has these words"><p>Write it as a note on the case instead.</p></Empty>}
-      <div class="stack">{shown.map((each) => <Stub key={each.id} title={each.title} then={minutes(each.do_min)} shape="pen" onTap={() => setPicked(each.id)} />)}</div>
+      {shown.length === 0 && <Empty title="No listed test has these words"><p>Add it below as one of your own.</p></Empty>}
+      <div class="stack">{shown.map((each) => <Stub key={each.id} title={each.title} then={each.own ? `${minutes(each.do_min)}, our own` : minutes(each.do_min)} shape="pen" onTap={() => setPicked(each.id)} />)}</div>
+      <Button wide shape="pen" onTap={onOwn}>Something of our own</Button>
       <TextField label="Find a test" mode="search" caps="none" value={typed} onText={setTyped} placeholder="drop ground, relay, leak" />
     </Sheet>
   );

@@ -1,10 +1,8 @@
 /** Figures, units and states as a technician says them. */
 import { unitShort } from "../model/units";
-import type { CaseBrief, Measure, Vehicle } from "../wire";
+import type { CaseBrief, Measure, Trade, Vehicle } from "../wire";
 
-import { money } from "../model/format";
-
-export { ago, day, dayAndTime, minutes, money, percent } from "../model/format";
+export { ago, day, dayAndTime, minutes, money, percent, wholeMoney } from "../model/format";
 
 /** The short unit beside a figure; a difference needs no more than its degrees. */
 export const symbolOf = (unit: string): string => unitShort(unit).replace(" apart", "");
@@ -46,10 +44,8 @@ export function titleOf(list: readonly { readonly id: string; readonly title: st
 /** The first letter raised; the rest left as it was written. */
 export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
-/** "Paid before: $90 to $260, middle $140 (9 cases)"; under three cases says nothing. */
-export function priceSpan(totals: readonly number[], currency: string): string {
-  if (totals.length < 3) return "";
-  const sorted = [...totals].sort((a, b) => a - b).map(Math.round);
-  const [low, middle, high] = [sorted[0], sorted[Math.floor(sorted.length / 2)], sorted.at(-1)].map((each) => money(each ?? 0, currency));
-  return `Paid before: ${low} to ${high}, middle ${middle} (${totals.length} cases)`;
+/** What an outcome means, in the list's own words. */
+export function outcomeWords(trade: Trade, test: string, outcome: string): string {
+  const known = trade.tests.find((each) => each.id === test)?.outcomes.find((each) => each.id === outcome);
+  return sentence(known?.means || outcome.replaceAll("_", " "));
 }

@@ -1,0 +1,27 @@
+/** What the last answer says of the job at hand, for the sheets over it. */
+import { answer, job } from "./app-job";
+import { phone } from "./app-state";
+import type { Advice, CauseChance } from "./wire";
+
+/** The answer to the job at hand; null where it is another's, or came without signal. */
+export function adviceNow(): Advice | null {
+  const { asked, job: of } = answer.value;
+  return asked?.kind === "advice" && of === job.value?.id ? asked.advice : null;
+}
+
+export const likelyNow = (): readonly CauseChance[] => adviceNow()?.causes ?? [];
+
+/** Signs said and signs heard in the words. */
+export function signsNow(): string[] {
+  const heard = adviceNow()?.symptoms.map((each) => each.symptom) ?? [];
+  return [...new Set([...(job.value?.it.symptoms ?? []), ...heard])];
+}
+
+/** Systems of the likely causes and the signs, for what to offer first. */
+export function systemsNow(): string[] {
+  const causes = likelyNow().map((each) => each.system ?? "");
+  const signs = phone.trade.value.symptoms.filter((each) => job.value?.it.symptoms.includes(each.id)).flatMap((each) => each.systems);
+  const { asked } = answer.value;
+  const found = asked?.kind === "local" ? asked.found.map((each) => each.case.cause_system ?? "") : [];
+  return [...new Set([...signs, ...causes, ...found])].filter(Boolean);
+}

@@ -1,0 +1,38 @@
+/** What does not fit together, with the way out; and famous causes that results pushed down. */
+import type { JSX } from "preact";
+
+import { Notice } from "../ui/notice";
+import { Shape } from "../ui/shape";
+import type { Advice, Conflict, Dropped } from "../wire";
+import { percent } from "./words";
+
+const ID = "does-not-fit";
+
+/** A sign above the next step, for what would be missed below it. */
+export function DoubtSign({ conflicts }: { conflicts: readonly Conflict[] }): JSX.Element | null {
+  if (conflicts.length === 0) return null;
+  const show = (): void => document.getElementById(ID)?.scrollIntoView({ block: "center" });
+  return (
+    <button type="button" class="doubt" onClick={show}>
+      <Shape name="alert" />
+      Does not fit
+    </button>
+  );
+}
+
+function DroppedLine({ row }: { row: Dropped }): JSX.Element {
+  return (
+    <p class="dropped"><Shape name="down" /><span><b>{row.title}</b> fell from {percent(row.before)} to {percent(row.after)}{row.by && `: ${row.by}`}</span></p>
+  );
+}
+
+export function Doubts({ advice }: { advice: Advice }): JSX.Element | null {
+  const { conflicts, dropped } = advice;
+  if (conflicts.length === 0 && dropped.length === 0) return null;
+  return (
+    <div class="stack" id={ID}>
+      {conflicts.map((each) => <Notice key={each.text} kind="warn" title={each.text}>{each.remedy && <p>{each.remedy}</p>}</Notice>)}
+      {dropped.map((row) => <DroppedLine key={row.cause} row={row} />)}
+    </div>
+  );
+}

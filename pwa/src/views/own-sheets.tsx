@@ -1,0 +1,115 @@
+/** Something of the shop's own: a test nobody listed, or a cause nobody listed. */
+import type { ComponentChildren, JSX } from "preact";
+
+import { padValue } from "../model/reading";
+import { toggled } from "../model/draft";
+import { Button } from "../ui/button";
+import { PickOne, PickSome } from "../ui/chips";
+import { Select, TextArea, TextField, type Choice } from "../ui/field";
+import { Fold } from "../ui/fold";
+import { Busy, Notice } from "../ui/notice";
+import { Sheet } from "../ui/sheet";
+import type { OwnCauseBody, OwnTestBody, Trade } from "../wire";
+import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
+import { titleOf } from "./words";
+
+/** What is typed, kept on the phone until the service has it. */
+export interface OwnForm {
+  title: string;
+  system: string;
+  minutes: string;
+  points: readonly string[];
+  symptoms: readonly string[];
+  steps: string;
+  fix: string;
+}
+
+export const EMPTY_OWN: OwnForm = { title: "", system: "", minutes: "5", points: [], symptoms: [], steps: "", fix: "" };
+
+export interface OwnSheetProps {
+  form: OwnForm;
+  trade: Trade;
+  likely: readonly { cause: string; title: string; system: string | null }[];
+  /** Signs of the complaint at hand, and its systems. */
+  symptoms: readonly string[];
+  systems: readonly string[];
+  online: boolean;
+  busy: boolean;
+  trouble: Trouble | null;
+  onForm: (form: OwnForm) => void;
+  onClose: () => void;
+}
+
+const LIKELY = 5;
+const MINUTES = ["2", "5", "10", "20", "40"];
+
+/** The system picked, else that of the first cause it points at, else the complaint's. */
+export function systemOf({ form, likely, systems }: Pick<OwnSheetProps, "form" | "likely" | "systems">): string {
+  const pointed = likely.find((each) => form.points.includes(each.cause))?.system;
+  return form.system || pointed || systems[0] || "";
+}
+
+export function ownTestBody(props: Pick<OwnSheetProps, "form" | "likely" | "systems" | "symptoms">): OwnTestBody {
+  const { form, symptoms } = props;
+  const steps = form.steps.split("\n").map((each) => each.trim()).filter(Boolean);
+  return { title: form.title.trim(), system: systemOf(props), minutes: padValue(form.minutes) ?? 0, points_at: form.points, for_symptoms: symptoms, ...(steps.length > 0 && { steps }) };
+}
+
+export function ownCauseBody(props: Pick<OwnSheetProps, "form" | "likely" | "systems">): OwnCauseBody {
+  const { form } = props;
+  return { title: form.title.trim(), system: systemOf(props), symptoms: form.symptoms, ...(form.fix.trim() && { fix: form.fix.trim() }) };
+}
+
+function System(props: OwnSheetProps): JSX.Element {
+  const { form, trade, trouble, onForm } = props;
+  const choices: Choice[] = [{ value: "", label: "Choose" }, ...trade.systems.map((each) => ({ value: each.id, label: each.title }))];
+  return <Select label="Belongs to" value={systemOf(props)} choices={choices} onPick={(system) => onForm({ ...form, system })} problem={troubleAt(trouble, "system")} />;
+}
+
+function Ending({ props, ready, children, onSave }: { props: OwnSheetProps; ready: boolean; children: ComponentChildren; onSave: () => void }): JSX.Element {
+  const { online, busy, trouble } = props;
+  return (
+    <>
+      {trouble && <TroubleNotice trouble={trouble} />}
+      {!online && <Notice kind="warn" title="Needs signal to be added"><p>Your words stay on this phone until then.</p></Notice>}
+      {busy ? <Busy>Adding it</Busy> : <Button kind="main" wide disabled={!ready} onTap={onSave}>{children}</Button>}
+    </>
+  );
+}
+
+export function OwnTestSheet(props: OwnSheetProps & { onSave: (body: OwnTestBody) => void }): JSX.Element {
+  const { form, likely, trouble, onForm, onClose, onSave } = props;
+  const wrong = !(Number(padValue(form.minutes)) > 0);
+  const points = [...likely.slice(0, LIKELY)];
+  return (
+    <Sheet title="A test of our own" onClose={onClose}>
+      <TextField label="What do you do?" value={form.title} onText={(title) => onForm({ ...form, title })} maxLength={120} placeholder="Pull the carpet, feel the joint" problem={troubleAt(trouble, "title")} />
+      <PickSome label="If it finds something, it is" values={form.points} choices={points.map((each) => ({ value: each.cause, label: each.title }))} onFlip={(cause) => onForm({ ...form, points: toggled(form.points, cause) })} />
+      {troubleAt(trouble, "points_at") && <p class="problem">{troubleAt(trouble, "points_at")}</p>}
+      <PickOne label="Minutes" value={form.minutes} choices={MINUTES.map((each) => ({ value: each, label: each }))} onPick={(minutes) => onForm({ ...form, minutes })} />
+      <Fold title="More: steps, where it belongs" open={systemOf(props) === ""}>
+        <TextArea label="Steps" hint="if others need them, one a line" rows={2} value={form.steps} onText={(steps) => onForm({ ...form, steps })} maxLength={2000} />
+        <System {...props} />
+      </Fold>
+      <Ending props={props} ready={form.title.trim() !== "" && form.points.length > 0 && !wrong && systemOf(props) !== ""} onSave={() => onSave(ownTestBody(props))}>
+        {form.title.trim() === "" ? "Say what you do" : form.points.length === 0 ? "Pick what it can find" : "Add the test and use it"}
+      </Ending>
+    </Sheet>
+  );
+}
+
+export function OwnCauseSheet(props: OwnSheetProps & { onSave: (body: OwnCauseBody) => void }): JSX.Element {
+  const { form, trade, trouble, symptoms, onForm, onClose, onSave } = props;
+  const offered = [...new Set([...symptoms, ...form.symptoms])];
+  return (
+    <Sheet title="A cause of our own" onClose={onClose}>
+      <TextField label="What was it?" value={form.title} onText={(title) => onForm({ ...form, title })} maxLength={120} placeholder="Mouse nest on the heater core" problem={troubleAt(trouble, "title")} />
+      <PickSome label="It shows as" values={form.symptoms} choices={offered.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onFlip={(symptom) => onForm({ ...form, symptoms: toggled(form.symptoms, symptom) })} />
+      {offered.length === 0 && <p class="soft">No listed sign was heard in the words. Add one on the asking screen to tie it to more than this system.</p>}
+      {troubleAt(trouble, "symptoms") && <p class="problem">{troubleAt(trouble, "symptoms")}</p>}
+      <System {...props} />
+      <TextField label="What cures it" hint="if known" value={form.fix} onText={(fix) => onForm({ ...form, fix })} maxLength={200} />
+      <Ending props={props} ready={form.title.trim() !== "" && systemOf(props) !== ""} onSave={() => onSave(ownCauseBody(props))}>Add the cause</Ending>
+    </Sheet>
+  );
+}

@@ -1,0 +1,81 @@
+/** A repair without a new part: for which cause, and what it did. */
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+
+import { Button } from "../ui/button";
+import { PickOne } from "../ui/chips";
+import { Select, TextField, type Choice } from "../ui/field";
+import { Sheet } from "../ui/sheet";
+import { Stub } from "../ui/tag";
+import { REPAIR_RESULTS, type RepairBody, type RepairResult, type Trade } from "../wire";
+import { titleOf } from "./words";
+
+export interface RepairSheetProps {
+  trade: Trade;
+  /** The cause it was done for, where known already. */
+  cause: string;
+  likely: readonly { cause: string; title: string }[];
+  systems: readonly string[];
+  onSave: (repair: RepairBody) => void;
+  onClose: () => void;
+}
+
+const RESULTS: Readonly<Record<RepairResult, { title: string; shape: "tick" | "query" | "cross" }>> = {
+  cured: { title: "Cured", shape: "tick" },
+  partly: { title: "Partly better", shape: "query" },
+  "no change": { title: "No change", shape: "cross" },
+};
+
+export const repairWords = (result: RepairResult): string => RESULTS[result].title;
+
+const OFFERED = 4;
+const OTHER = "another cause";
+
+function otherCauses({ trade, systems }: RepairSheetProps): Choice[] {
+  const near = (system: string): number => (systems.includes(system) ? 0 : 1);
+  const sorted = [...trade.causes].sort((a, b) => near(a.system) - near(b.system));
+  return [{ value: "", label: "Choose" }, ...sorted.map((each) => ({ value: each.id, label: each.title }))];
+}
+
+function WhichCause({ props, cause, onPick }: { props: RepairSheetProps; cause: string; onPick: (cause: string) => void }): JSX.Element {
+  const offered = props.likely.slice(0, OFFERED);
+  const [other, setOther] = useState(offered.length === 0);
+  const choices = [...offered.map((each) => ({ value: each.cause, label: each.title })), { value: OTHER, label: "Another cause" }];
+  const pick = (value: string): void => {
+    setOther(value === OTHER);
+    onPick(value === OTHER ? "" : value);
+  };
+  return (
+    <>
+      {offered.length > 0 && <PickOne label="For which cause?" value={other ? OTHER : cause} choices={choices} onPick={pick} />}
+      {other && <Select label="The cause" value={cause} choices={otherCauses(props)} onPick={onPick} />}
+    </>
+  );
+}
+
+export function RepairSheet(props: RepairSheetProps): JSX.Element {
+  const { trade, onSave, onClose } = props;
+  const [cause, setCause] = useState(props.cause);
+  const [partly, setPartly] = useState(false);
+  const [note, setNote] = useState("");
+  const save = (result: RepairResult): void => onSave({ cause, result, ...(note.trim() && { note: note.trim() }) });
+  const tap = (result: RepairResult): void => (result === "partly" ? setPartly(true) : save(result));
+  return (
+    <Sheet title="Repaired without a new part" onClose={onClose}>
+      <p>Cleaned, adjusted, sealed, taught, tightened.</p>
+      {props.cause ? <p class="slip-title">{titleOf(trade.causes, cause)}</p> : <WhichCause props={props} cause={cause} onPick={setCause} />}
+      {cause !== "" && !partly && (
+        <div class="stack">
+          <h3>What did it do?</h3>
+          {REPAIR_RESULTS.map((each) => <Stub key={each} {...RESULTS[each]} onTap={() => tap(each)} />)}
+        </div>
+      )}
+      {partly && (
+        <>
+          <TextField label="What stayed wrong?" hint="found again next time" value={note} onText={setNote} maxLength={400} />
+          <Button kind="main" wide onTap={() => save("partly")}>{note.trim() ? "Save" : "Save without words"}</Button>
+        </>
+      )}
+    </Sheet>
+  );
+}

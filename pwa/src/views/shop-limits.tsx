@@ -1,0 +1,81 @@
+/** What this shop cannot do, and what only some may do: missing tools, and work that needs a certificate. */
+import type { JSX } from "preact";
+import { useState } from "preact/hooks";
+
+import { toggled } from "../model/draft";
+import { Bin } from "../ui/bin";
+import { AskTwice, Button } from "../ui/button";
+import { DropChips, PickSome } from "../ui/chips";
+import { Select, TextField } from "../ui/field";
+import { Fold } from "../ui/fold";
+import type { Right, Shop, Trade } from "../wire";
+import { sentence, titleOf } from "./words";
+
+export interface ShopLimitsProps {
+  shop: Shop;
+  trade: Trade;
+  onShop: (change: Partial<Omit<Shop, "id">>) => void;
+}
+
+/** Every tool a listed test asks for, the commonest first. */
+export function toolsOf(trade: Trade): string[] {
+  const counts = new Map<string, number>();
+  for (const tool of trade.tests.flatMap((each) => each.tools)) counts.set(tool, (counts.get(tool) ?? 0) + 1);
+  return [...counts].sort(([a, m], [b, n]) => n - m || a.localeCompare(b)).map(([tool]) => tool);
+}
+
+function Tools({ shop, trade, onShop }: ShopLimitsProps): JSX.Element {
+  const left = toolsOf(trade).filter((each) => !shop.lacks.includes(each));
+  const flip = (tool: string): void => onShop({ lacks: toggled(shop.lacks, tool) });
+  return (
+    <div class="stack">
+      <p class="strong">Tools this shop has not</p>
+      <p class="soft">Tests that need one are not proposed.</p>
+      <DropChips label="Tools this shop has not" items={shop.lacks.map((each) => ({ value: each, label: each }))} onDrop={flip} />
+      <Select label="Add a missing tool" value="" choices={[{ value: "", label: "Choose" }, ...left.map((each) => ({ value: each, label: sentence(each) }))]} onPick={(tool) => tool && flip(tool)} />
+    </div>
+  );
+}
+
+function RightSlip({ right, props }: { right: Right; props: ShopLimitsProps }): JSX.Element {
+  const { shop, trade, onShop } = props;
+  const others = shop.rights.filter((each) => each.right !== right.right);
+  const needed = (id: string): void => onShop({ rights: [...others, { right: right.right, needed_for: toggled(right.needed_for, id) }] });
+  const named = right.needed_for.map((id) => titleOf([...trade.systems, ...trade.tests], id));
+  return (
+    <div class="slip">
+      <p class="slip-title">{sentence(right.right)}</p>
+      <p>{named.length > 0 ? `Needed for: ${named.join(", ")}` : "Needed for nothing yet"}</p>
+      <Fold title="Change">
+        <PickSome label="Needed for all work on" values={right.needed_for} choices={trade.systems.map((each) => ({ value: each.id, label: each.title }))} onFlip={needed} />
+        <AskTwice question={`Ask nobody for the ${right.right} any more?`} sure="Take it out" onTap={() => onShop({ rights: others })}>Take it out</AskTwice>
+      </Fold>
+    </div>
+  );
+}
+
+function AddRight({ shop, onShop }: ShopLimitsProps): JSX.Element {
+  const [right, setRight] = useState("");
+  const add = (): void => {
+    onShop({ rights: [...shop.rights, { right: right.trim().toLowerCase(), needed_for: [] }] });
+    setRight("");
+  };
+  return (
+    <div class="entry-row">
+      <TextField label="Add a certificate" value={right} caps="none" maxLength={60} onText={setRight} placeholder="refrigerant certificate" />
+      <Button disabled={right.trim() === ""} onTap={add}>Add</Button>
+    </div>
+  );
+}
+
+export function ShopLimits(props: ShopLimitsProps): JSX.Element {
+  return (
+    <Bin title="What we cannot or may not do">
+      <Tools {...props} />
+      <p class="strong">Work that needs a certificate</p>
+      <p class="soft">Who holds it is set under People.</p>
+      {props.shop.rights.map((right) => <RightSlip key={right.right} right={right} props={props} />)}
+      <AddRight {...props} />
+    </Bin>
+  );
+}
