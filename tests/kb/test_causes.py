@@ -6,33 +6,16 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.kb.invented_shop import empty_shop, shop_of
+from tests.kb.causes_asked import EMPTY, TRADE, after, past, total
+from tests.kb.invented_shop import shop_of
 
 from baylore_kb.causes import beliefs_of, posterior
 from baylore_kb.causes.pool import as_count, tempered, unlisted_share
 from baylore_kb.causes.prior import trade_prior
 from baylore_kb.question import understand
-from baylore_kb.trade import load
-from baylore_kb.values import Case, Complaint, Match, PartTried, TestDone, Vehicle, Why
+from baylore_kb.values import Case, Complaint, PartTried, TestDone, Vehicle
 
-TRADE = load()
-EMPTY = empty_shop()
-CLICK = Complaint("one click, no crank", symptoms=("no_crank_click",))
 WET = "own.wet_joint_behind_trim"
-
-
-def after(*tests, parts=(), matches=(), complaint=CLICK, **more):
-    asked = Complaint(complaint.text, symptoms=complaint.symptoms, tests=tests, parts=tuple(parts), **more)
-    return posterior(understand(asked, EMPTY), tuple(matches), EMPTY)
-
-
-def total(found):
-    return sum(row.probability for row in found.causes) + found.unlisted
-
-
-def past(number, cause, *, chance=0.8, verified=True, **more):
-    case = Case(f"c{number}", CLICK, "closed", cause=cause, verified=verified, **more)
-    return Match(case, chance, Why())
 
 
 def test_a_clear_complaint_names_its_usual_causes_first():

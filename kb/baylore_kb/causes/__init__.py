@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -45,7 +45,7 @@ class Posterior:
     columns: Columns
     tally: Tally
     conflicts: tuple[Conflict, ...]
-    weighing: Weighing
+    weighing: Weighing = field(repr=False)
 
     def chance(self, cause: str) -> float:
         """The cause's chance; 0 for one that is not in question."""

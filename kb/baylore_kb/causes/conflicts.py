@@ -19,8 +19,8 @@ from baylore_kb.tally import later_tests
 from baylore_kb.trade.model import Test, Trade
 from baylore_kb.values import Conflict, Judged, TestDone
 
-LEADS, UNLIKELY, TIMES_LESS = 0.3, 0.1, 3.0
-IN_QUESTION, JOINTLY = 0.01, 0.15
+LEADS, UNLIKELY, TIMES_LESS = 0.2, 0.1, 3.0
+IN_QUESTION, WELL_EXPLAINED, JOINTLY = 0.01, 0.3, 0.15
 CONFIRMED, SPEAKS_OUT = 0.7, 5.0
 HELPED = ("partly", "no change")
 
@@ -33,7 +33,7 @@ def conflicts(
     `chances` are the rows of `Weighing.all_but_one`. Nothing at odds gives ().
     """
     tests, beliefs = question.complaint.tests, columns.beliefs
-    pairs = tuple(_pairs(weighing, columns))
+    pairs = tuple(_pairs(weighing))
     told = {step for conflict in pairs for step in conflict.steps}
     lone = (c for c in _outcomes(weighing, columns, chances) if not told.intersection(c.steps))
     return (
@@ -47,55 +47,59 @@ def conflicts(
 
 def _tried(weighing: Weighing) -> Iterator[Conflict]:
     for place, each in enumerate(weighing.tried):
-        if each.result in HELPED and not _superseded(each, weighing.tried[place + 1 :]):
-            yield from (
-                _half_cure(each, weighing.split(place))
-                if each.result == "partly"
-                else _no_cure(each, weighing, place)
-            )
+        if each.result not in HELPED or _superseded(each, weighing.tried[place + 1 :]):
+            continue
+        split = weighing.split(place)
+        if each.result == "partly":
+            yield _half_cure(each, split)
+            continue
+        by = _proved(each, weighing)
+        if by is not None:
+            yield _no_cure(each, split, by)
 
 
 def _superseded(each: Tried, later: tuple[Tried, ...]) -> bool:
     return any(other.what == each.what and other.result == "cured" for other in later)
 
 
-def _half_cure(each: Tried, split: Split) -> Iterator[Conflict]:
+def _half_cure(each: Tried, split: Split) -> Conflict:
     """After "partly": a poor part of the right kind, or a second fault, whichever is likelier."""
-    done = f"A new {each.title} ({each.source})" if each.source else f"The repair of {each.title}"
+    place = "likely" if split.still >= split.elsewhere else "perhaps"
+    done = f"{_done(each)} changed the complaint without curing it"
     if split.still >= split.two:
-        yield Conflict(
-            "part",
-            f"{done} changed the complaint without curing it: likely the right place, but not mended well.",
-            _prove_it(each),
-            (each.what,),
-        )
-    else:
-        yield Conflict(
-            "two faults",
-            f"{done} changed the complaint without curing it: there may be a second fault beside it.",
-            "Write down what still is wrong and test that as a complaint of its own.",
-            (each.what,),
-        )
-
-
-def _prove_it(each: Tried) -> str:
-    if not each.source:
-        return "Look at the repair again and measure it under load before looking elsewhere."
-    if each.source == "maker":
-        return "Check fitting, connector and learning of the new part before looking elsewhere."
-    return (
-        "Measure the new part against the maker's figures, or fit a maker's part, before looking elsewhere."
+        poor = "but the part is poor" if each.source else "but not mended well"
+        remedy = f"{_prove_it(each)} before looking elsewhere."
+        return Conflict("part", f"{done}: {place} the right place, {poor}.", remedy, (each.what,))
+    return Conflict(
+        "two faults",
+        f"{done}: there may be a second fault beside it.",
+        "Write down what still is wrong and test that as a complaint of its own.",
+        (each.what,),
     )
 
 
-def _no_cure(each: Tried, weighing: Weighing, place: int) -> Iterator[Conflict]:
-    """After "no change" of a part that tests had proved bad: start again without it."""
-    by = _proved(each, weighing)
-    if by is None:
-        return
-    split = weighing.split(place)
-    first = f"{_prove_it(each)} Then go on" if split.still >= split.two and each.source else "Go on"
-    yield Conflict(
+def _done(each: Tried) -> str:
+    return f"New {_inside(each.title)} ({each.source})" if each.source else f"The repair ({each.title})"
+
+
+def _inside(title: str) -> str:
+    """A title as it stands inside a sentence; abbreviations keep their capitals."""
+    return title[:1].lower() + title[1:] if title[1:2].islower() else title
+
+
+def _prove_it(each: Tried) -> str:
+    """How to prove the mend itself."""
+    if not each.source:
+        return "Look at the repair again and measure it under load"
+    if each.source == "maker":
+        return "Check fitting, connector and learning of the new part"
+    return "Measure the new part against the maker's figures, or fit a maker's part"
+
+
+def _no_cure(each: Tried, split: Split, by: str) -> Conflict:
+    """After "no change" of what a test had proved bad: start again without it."""
+    first = f"{_prove_it(each)}, then go on" if split.still >= split.two else "Go on"
+    return Conflict(
         "two faults",
         f"{each.title} was proved bad ({by}) and mended, yet the complaint stays.",
         f"{first} as if it had never been suspected: a second fault is likely, or that test misled.",
@@ -180,14 +184,15 @@ def _repeats(tests: tuple[TestDone, ...], trade: Trade) -> Iterator[Conflict]:
             )
 
 
-def _pairs(weighing: Weighing, columns: Columns) -> Iterator[Conflict]:
+def _pairs(weighing: Weighing) -> Iterator[Conflict]:
     """Two outcomes that some cause explains each, but none in question explains together."""
     likely = weighing.prior[0] >= IN_QUESTION
     tests = [result for result in weighing.results if result.test]
     for one, other in combinations(tests, 2):
         first, second = np.exp(one.log), np.exp(other.log)
-        joint = float((first * second)[likely].max(initial=0.0))
-        if joint < JOINTLY * float(first[likely].max(initial=1.0) * second[likely].max(initial=1.0)):
+        best = float(first[likely].max()), float(second[likely].max())
+        joint = float((first * second)[likely].max())
+        if min(best) >= WELL_EXPLAINED and joint < JOINTLY * best[0] * best[1]:
             yield Conflict(
                 "outcome",
                 f"{one.label}, yet {other.label}: no single cause explains both well.",
@@ -199,8 +204,8 @@ def _pairs(weighing: Weighing, columns: Columns) -> Iterator[Conflict]:
 
 def _outcomes(weighing: Weighing, columns: Columns, chances: Floats) -> Iterator[Conflict]:
     """An outcome that the leading cause would hardly show while the other causes would."""
-    leader = int(np.argmax(chances[0]))
-    if leader >= len(columns.ids) or chances[0, leader] < LEADS:
+    leader = int(np.argmax(chances[0, :-1]))
+    if chances[0, leader] < LEADS:
         return
     hints = len(weighing.prior) - 1
     for place, result in enumerate(weighing.results):

@@ -45,8 +45,8 @@ def moved(column: int, pieces: Pieces, *, cases: int) -> tuple[Moved, ...]:
     """At most five pieces that moved the cause, strongest first; those within 5 % of 1 are left out.
 
     A factor is the change of the cause's odds against all others when everything is reckoned again without
-    the piece, so factors of pieces that say the same do not multiply. `cases`: how many of the shop's
-    cases speak for the cause.
+    the piece, so factors of pieces that say the same do not multiply. That the fault comes and goes stays
+    known even without the test that showed it. `cases`: how many of the shop's cases speak for the cause.
     """
     found = [
         Moved(_words(piece, cases, up=factor > 1.0), min(max(float(factor), 1.0 / FARTHEST), FARTHEST))

@@ -30,18 +30,18 @@ class Worth(NamedTuple):
 
 
 SOURCES = {
-    "maker": Worth(0.01, 0.01, 0.02),
+    "maker": Worth(0.015, 0.01, 0.02),
     "own stock": Worth(0.03, 0.03, 0.04),
-    "aftermarket": Worth(0.04, 0.08, 0.08),
-    "rebuilt": Worth(0.04, 0.06, 0.10),
+    "aftermarket": Worth(0.05, 0.08, 0.08),
+    "rebuilt": Worth(0.05, 0.06, 0.10),
     "used": Worth(0.07, 0.08, 0.10),
 }
-REPAIR = Worth(0.10, 0.12, 0.0)
+REPAIR = Worth(0.06, 0.12, 0.0)
 # Results of a mend that is not the cause at all: chance, a disturbed connector, a fault that rests.
 ELSEWHERE = {"no change": 0.86, "partly": 0.06, "failed later": 0.03, "cured": 0.05}
 ELSEWHERE_COMES_AND_GOES = {"no change": 0.55, "partly": 0.10, "failed later": 0.15, "cured": 0.20}
 # A car of ten years and more may have a second fault behind the same complaint, and mending the first shows.
-SECOND_FAULT = 0.10
+SECOND_FAULT = 0.12
 TWO_SHOW_AS = {"no change": 0.6, "partly": 0.4}
 
 

@@ -130,7 +130,8 @@ class Weighing:
         again = again / np.maximum(again.sum(axis=1, keepdims=True), 1e-300)
         was_hit = singly[:, each.hit].sum(axis=1, keepdims=True)
         counts = kept.tried[:, place : place + 1]
-        return counts * each.second * was_hit * self._single(np.asarray(again), others)
+        joint = self._single(np.asarray(again), others)
+        return np.asarray(counts * each.second * was_hit * joint)
 
     def _restarted(self, each: Tried, singly: Floats, kept: Kept) -> Floats:
         """(R, N) the prior with the results as far as the mended fault does not explain them itself."""
