@@ -53,7 +53,8 @@ def advise(
     left_out = [snapshot.cases[id] for id in sorted(leave_out) if id in snapshot.cases]
     tally = snapshot.tally.changed(removed=left_out) if left_out else snapshot.tally
     chances = posterior(question, matched, snapshot, tally=tally, temperature=tuning.temperature)
-    return _answer(question, matched[:limit], chances, snapshot=snapshot, terms=terms or Terms())
+    cases = chances.reweighed(matched)[:limit]
+    return _answer(question, cases, chances, snapshot=snapshot, terms=terms or Terms())
 
 
 def _answer(
@@ -78,6 +79,7 @@ def _answer(
         revision=snapshot.revision,
         symptoms=tuple(known.symptom for known in question.heard if known.chance >= HEARD_AT_LEAST),
         dropped=chances.dropped,
+        conflicts=chances.conflicts,
     )
 
 

@@ -115,7 +115,7 @@ def _proved(each: Tried, weighing: Weighing) -> str | None:
     before = weighing.before_tried(weighing.everything())[0]
     if before[each.hit].sum() < CONFIRMED:
         return None
-    mended = int(np.argmax(np.where(each.hit, before, -1.0)))
+    mended = weighing.likeliest(each)
     said = [(float(r.log[mended] - r.log[-1]), r.label) for r in weighing.results if r.test]
     strongest = max(said, default=(0.0, ""))
     return strongest[1] if strongest[0] >= np.log(SPEAKS_OUT) else None

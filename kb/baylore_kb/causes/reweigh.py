@@ -19,9 +19,10 @@ def reweighed(matches: tuple[Match, ...], weighing: Weighing, columns: Columns) 
     """The matches with their odds times what the evidence does to the odds of their cause, best first.
 
     The factor is kept inside [1/50, 10]. Tests done on both cars and quantities read on both are left out
-    for that match: likeness counted them. Cases without a cause keep their chance. Ties by case id.
+    for that match: likeness counted them. Cases without a cause keep theirs. Ties by case id; no matches
+    give ().
     """
-    if not (weighing.results or weighing.tried or weighing.shown):
+    if not matches or not (weighing.results or weighing.tried or weighing.shown):
         return matches
     patterns = [_counting(match.case, weighing) for match in matches]
     places = {pattern: row for row, pattern in enumerate(dict.fromkeys(patterns))}

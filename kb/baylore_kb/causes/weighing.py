@@ -103,6 +103,10 @@ class Weighing:
         shown[self.shown.column] = 1.0
         return np.asarray(share * shown + (1.0 - share) * chances)
 
+    def likeliest(self, each: Tried) -> int:
+        """The column of the likeliest cause that the thing tried mends, after all results."""
+        return int(np.argmax(np.where(each.hit, self.before_tried(self.everything())[0], -1.0)))
+
     def split(self, place: int) -> Split:
         """What the thing tried at this place shows by itself, given all results and nothing else tried."""
         alone = self.everything()._replace(tried=np.eye(len(self.tried))[place : place + 1])
@@ -126,19 +130,19 @@ class Weighing:
         each = self.tried[place]
         others = kept.tried.copy()
         others[:, place] = 0.0
-        again = np.where(each.hit, 0.0, self._restarted(each, singly, kept))
+        again = np.where(each.hit, 0.0, self._restarted(each, kept))
         again = again / np.maximum(again.sum(axis=1, keepdims=True), 1e-300)
         was_hit = singly[:, each.hit].sum(axis=1, keepdims=True)
         counts = kept.tried[:, place : place + 1]
         joint = self._single(np.asarray(again), others)
         return np.asarray(counts * each.second * was_hit * joint)
 
-    def _restarted(self, each: Tried, singly: Floats, kept: Kept) -> Floats:
+    def _restarted(self, each: Tried, kept: Kept) -> Floats:
         """(R, N) the prior with the results as far as the mended fault does not explain them itself."""
         if not self.results:
             return kept.prior
         logs = self.logs
-        mended = int(np.argmax(np.where(each.hit, singly[0], -1.0)))
+        mended = self.likeliest(each)
         explained = logs[:, mended] > logs[:, -1]
         own = np.where(explained[:, None], np.maximum(logs, logs[:, mended : mended + 1]), logs)
         weighed = tempered(kept.results, self.together) @ own
