@@ -8,9 +8,9 @@ const PAGE = 200;
 const DONE: Stop = { kind: "done" };
 const PULL_LIMIT_MS = 30_000;
 
-/** All changes after the last one kept here, page by page; then the member, if the shop changed. */
+/** All changes after the last one kept here, page by page; then the lists and the member, if those changed. */
 export async function pull(ways: Ways): Promise<Stop> {
-  let shopChanged = false;
+  const kinds = new Set<string>();
   for (;;) {
     const after = (await ways.db.meta("cursor")) ?? 0;
     const reply = await ways.net.call({ path: `/changes?after=${after}&limit=${PAGE}`, limitMs: PULL_LIMIT_MS });
@@ -24,11 +24,13 @@ export async function pull(ways: Ways): Promise<Stop> {
       continue;
     }
     await ways.db.applyChanges(changes, next);
-    shopChanged ||= changes.some((change) => change.kind !== "case");
+    changes.forEach((change) => kinds.add(change.kind));
     if (changes.length) ways.changed();
     if (next >= latest || next <= after) break;
   }
-  return shopChanged ? pullMe(ways) : DONE;
+  const lists = kinds.has("trade") ? await pullTrade(ways) : DONE;
+  if (lists.kind !== "done") return lists;
+  return kinds.has("shop") || kinds.has("member") ? pullMe(ways) : DONE;
 }
 
 /** The member, their rights and the shop's habits. */

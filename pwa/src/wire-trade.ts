@@ -112,6 +112,8 @@ export const parseTradeTest = object({
   likelihood: or(list(parseLikelihood), []),
   cautions: texts,
   own: or(flag, false),
+  /** Taken off the list; kept for the cases that did it. */
+  retired: or(flag, false),
 });
 export type TradeTest = Parsed<typeof parseTradeTest>;
 

@@ -1,3 +1,4 @@
+import { openDB } from "idb";
 import { describe, expect, test } from "vitest";
 import { openDb } from "../src/db";
 import { newDraft } from "../src/model/draft";
@@ -9,6 +10,39 @@ import { ME } from "./fake-service";
 
 const entry = (key: string) => newEntry("c1", testAct(key), { key, owner: OWNER, now: NOW });
 const photo = { id: "f1", type: "image/jpeg", data: new Uint8Array([1, 2]).buffer };
+
+/** The store as the first version of the phone left it. */
+async function firstVersion(name: string): Promise<void> {
+  const old = await openDB(name, 1, {
+    upgrade(db) {
+      ["meta", "photos"].forEach((store) => db.createObjectStore(store, store === "meta" ? {} : { keyPath: "id" }));
+      ["cases", "drafts"].forEach((store) => db.createObjectStore(store, { keyPath: "id" }));
+      db.createObjectStore("trade", { keyPath: "list" });
+      db.createObjectStore("outbox", { keyPath: "seq", autoIncrement: true }).createIndex("key", "key", { unique: true });
+    },
+  });
+  const { repairs, skipped, objections, shows_when, ...known } = aCase({ note: "kept" });
+  const { lacks, rights, ...shop } = ME.shop;
+  const { shows_when: _later, ...draft } = newDraft("d1", NOW);
+  await Promise.all([
+    old.put("cases", known),
+    old.put("drafts", draft),
+    old.put("meta", { ...ME, shop, member: { id: "m1", name: "Kit", role: "technician", skill: 3, active: true } }, "me"),
+    old.put("meta", 7, "cursor"),
+    old.add("outbox", entry("waits")),
+  ]);
+  old.close();
+}
+
+test("a phone of the first version keeps its work and reads the log anew", async () => {
+  const name = freshName();
+  await firstVersion(name);
+  const db = await openDb({ name });
+  expect(await db.cases()).toMatchObject([{ note: "kept", repairs: [], skipped: [], objections: [], shows_when: [] }]);
+  expect(await db.drafts()).toMatchObject([{ id: "d1", shows_when: [] }]);
+  expect(await db.meta("me")).toMatchObject({ member: { rights: [] }, shop: { lacks: [], rights: [], name: "Bay Two" } });
+  expect([await db.unsent(), await db.meta("cursor")]).toEqual([1, null]);
+});
 
 describe("the phone's store", () => {
   test("keeps the outbox in order over a restart", async () => {

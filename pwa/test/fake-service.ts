@@ -40,6 +40,8 @@ export class FakeService {
   /** Answers that come before any work, by what the request is. */
   refuse: (method: string, path: string, body: Body) => Answer | null = () => null;
   token = "good";
+  /** What the shop added to the trade lists. */
+  readonly own: Record<string, object[]> = {};
 
   readonly fetch = async (input: string | URL | Request, init?: RequestInit): Promise<Response> => {
     const request = new Request(new URL(String(input), "http://shop.test"), init);
@@ -75,7 +77,7 @@ export class FakeService {
   private fetched(path: string, query: URLSearchParams): Answer {
     if (path === "/changes") return this.changes(Number(query.get("after")), Number(query.get("limit")));
     if (path === "/me") return { status: 200, body: ME };
-    if (path.startsWith("/trade/")) return { status: 200, body: { list: path.slice(7), version: "1", items: [] } };
+    if (path.startsWith("/trade/")) return { status: 200, body: { list: path.slice(7), version: "1", items: this.own[path.slice(7)] ?? [] } };
     const known = this.cases.get(path.split("/")[2] ?? "");
     return known ? { status: 200, body: known } : problem(404, "no such thing");
   }
@@ -104,6 +106,7 @@ export class FakeService {
   }
 
   private write(request: Request, path: string, body: Body): Answer {
+    if (path.startsWith("/trade/")) return this.addOwn(path.slice("/trade/".length), body);
     const [, , id = "", tail = "", step = ""] = path.split("/");
     if (path === "/cases")
       return this.cases.has(String(body["id"]))
@@ -118,13 +121,18 @@ export class FakeService {
       return this.put({ state: "open", complaint: known.complaint, ...body, comeback_of: id }, 201);
     if (tail === "photos")
       return this.put({ ...known, photos: [...known.photos, { type: "image/jpeg", ...body }] }, 201);
-    if (step)
-      return this.put(
-        { ...known, parts: known.parts.map((part) => (part.id === step ? { ...part, ...body } : part)) },
-        200,
-      );
-    const steps = known[tail as "tests" | "readings" | "parts"];
-    return this.put({ ...known, [tail]: [...steps, body] }, 201);
+    const field = (tail === "skips" ? "skipped" : tail) as "tests" | "readings" | "parts";
+    if (step) {
+      const changed = known[field].map((one) => (one.id === step ? { ...one, ...body } : one));
+      return this.put({ ...known, [field]: changed }, 200);
+    }
+    return this.put({ ...known, [field]: [...known[field], body] }, 201);
+  }
+
+  private addOwn(list: string, body: Body): Answer {
+    const item = { ...body, id: "own.pull_the_carpet", own: true };
+    this.own[list] = [...(this.own[list] ?? []), item];
+    return { status: 201, body: item };
   }
 
   private update(request: Request, known: Case, body: Body): Answer {

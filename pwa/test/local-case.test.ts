@@ -88,6 +88,32 @@ describe("the phone shows its own writes at once", () => {
     });
   });
 
+  test("a repair, a test left out and an objection are there at once, and go when taken back", () => {
+    const said: readonly Act[] = [
+      { do: "repair", body: { id: "r1", cause: "x", result: "partly", note: "still ticks" } },
+      { do: "skip", body: { id: "s1", test: "compression", because: "no tool" } },
+      { do: "object", body: { id: "o1", cause: "y", because: "already renewed" } },
+    ];
+    expect(one(...said)).toMatchObject({
+      repairs: [{ id: "r1", result: "partly", note: "still ticks", minutes: null, by: "Kit" }],
+      skipped: [{ id: "s1", test: "compression", because: "no tool", by: "Kit" }],
+      objections: [{ id: "o1", cause: "y", because: "already renewed", by: "Kit" }],
+    });
+    const back: readonly Act[] = ["r1", "s1", "o1"].map((step) => ({ do: "undo", step }));
+    expect(one(...said, ...back)).toMatchObject({ repairs: [], skipped: [], objections: [], unsent: 6 });
+  });
+
+  test("a step put right keeps who did it and when", () => {
+    const right: readonly Act[] = [
+      { do: "step change", of: "tests", step: "t1", change: { outcome: "low" } },
+      { do: "step change", of: "readings", step: "r1", change: { value: 11.4 } },
+    ];
+    expect(one(testAct("t1"), readingAct("r1"), ...right)).toMatchObject({
+      tests: [{ outcome: "low", minutes: 4, by: "Kit", at: NOW.toISOString() }],
+      readings: [{ value: 11.4, unit: "volt", by: "Kit" }],
+    });
+  });
+
   test("a deleted case is gone, and back when the service refused", () => {
     const [gone] = entries(["c1", { do: "delete" }]);
     expect(localCases([aCase()], [gone as Entry], "Kit")).toEqual([]);

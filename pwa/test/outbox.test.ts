@@ -57,6 +57,11 @@ describe("an entry", () => {
   test.each<[Act, string]>([
     [openAct("a"), "POST /cases"],
     [{ do: "amend", change: {}, before: {} }, "PATCH /cases/a"],
+    [{ do: "repair", body: { id: "r", cause: "x", result: "cured" } }, "POST /cases/a/repairs"],
+    [{ do: "skip", body: { id: "s", test: "x", because: "no tool" } }, "POST /cases/a/skips"],
+    [{ do: "object", body: { id: "o", cause: "x", because: "proved good" } }, "POST /cases/a/objections"],
+    [{ do: "step change", of: "tests", step: "t1", change: { outcome: "ok" } }, "PATCH /cases/a/tests/t1"],
+    [{ do: "step change", of: "readings", step: "r1", change: { value: 12 } }, "PATCH /cases/a/readings/r1"],
     [{ do: "delete" }, "DELETE /cases/a"],
     [testAct("t"), "POST /cases/a/tests"],
     [{ do: "part result", step: "p", change: {} }, "PATCH /cases/a/parts/p"],

@@ -45,6 +45,35 @@ describe("reading what travels", () => {
     expect(wire.read(wire.parseProblem, { status: 500 }).title).toBe("Refused");
   });
 
+  test("an answer of an older service has no whys, doubts, price or questions", () => {
+    const bare = { cases: [], causes: [], unlisted: 1, tests: [], next: { do: "refer" }, revision: 1 };
+    const none = { dropped: [], conflicts: [], ruled_out: [], price: null, questions: [] };
+    expect(wire.read(wire.parseAdvice, bare)).toMatchObject(none);
+  });
+
+  test("a cause says what moved it, a test what each outcome leaves", () => {
+    const cause = { cause: "x", title: "Pump", probability: 0.6 };
+    const outcomes = [{ outcome: "dead", probability: 0.4, then: [cause] }];
+    const body = {
+      cases: [],
+      causes: [{ ...cause, moved: [{ by: "Code P0480", factor: 3.2 }], from_cases: ["c1"] }],
+      unlisted: 0.4,
+      tests: [{ test: "t", title: "T", minutes: 5, saves: 2, note: "needs the refrigerant certificate", outcomes }],
+      next: { do: "refer" },
+      revision: 1,
+    };
+    expect(wire.read(wire.parseAdvice, body)).toMatchObject({
+      causes: [{ moved: [{ factor: 3.2 }], from_cases: ["c1"] }],
+      tests: [{ note: "needs the refrigerant certificate", outcomes: [{ then: [cause] }] }],
+    });
+  });
+
+  test("a conflict of a kind not known here is shown all the same", () => {
+    const advice = { cases: [], causes: [], unlisted: 1, tests: [], next: { do: "refer" }, revision: 1 };
+    const conflicts = [{ kind: "weather", text: "rain and no rain", remedy: "look again" }];
+    expect(wire.read(wire.parseAdvice, { ...advice, conflicts }).conflicts[0]?.text).toBe("rain and no rain");
+  });
+
   test("an expected cost may be a plain number or an amount", () => {
     const advice = (expected_cost: unknown) => ({
       cases: [],

@@ -41,6 +41,7 @@ export interface OwnSheetProps {
 }
 
 const LIKELY = 5;
+const MOST_SIGNS = 8;
 const MINUTES = ["2", "5", "10", "20", "40"];
 
 /** The system picked, else that of the first cause it points at, else the complaint's. */
@@ -100,16 +101,18 @@ export function OwnTestSheet(props: OwnSheetProps & { onSave: (body: OwnTestBody
 
 export function OwnCauseSheet(props: OwnSheetProps & { onSave: (body: OwnCauseBody) => void }): JSX.Element {
   const { form, trade, trouble, symptoms, onForm, onClose, onSave } = props;
-  const offered = [...new Set([...symptoms, ...form.symptoms])];
+  const nearby = trade.symptoms.filter((each) => each.systems.includes(systemOf(props))).map((each) => each.id);
+  const offered = [...new Set([...symptoms, ...form.symptoms, ...(symptoms.length > 0 ? [] : nearby)])].slice(0, MOST_SIGNS);
   return (
     <Sheet title="A cause of our own" onClose={onClose}>
       <TextField label="What was it?" value={form.title} onText={(title) => onForm({ ...form, title })} maxLength={120} placeholder="Mouse nest on the heater core" problem={troubleAt(trouble, "title")} />
       <PickSome label="It shows as" values={form.symptoms} choices={offered.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onFlip={(symptom) => onForm({ ...form, symptoms: toggled(form.symptoms, symptom) })} />
-      {offered.length === 0 && <p class="soft">No listed sign was heard in the words. Add one on the asking screen to tie it to more than this system.</p>}
       {troubleAt(trouble, "symptoms") && <p class="problem">{troubleAt(trouble, "symptoms")}</p>}
       <System {...props} />
       <TextField label="What cures it" hint="if known" value={form.fix} onText={(fix) => onForm({ ...form, fix })} maxLength={200} />
-      <Ending props={props} ready={form.title.trim() !== "" && systemOf(props) !== ""} onSave={() => onSave(ownCauseBody(props))}>Add the cause</Ending>
+      <Ending props={props} ready={form.title.trim() !== "" && form.symptoms.length > 0 && systemOf(props) !== ""} onSave={() => onSave(ownCauseBody(props))}>
+        {form.title.trim() === "" ? "Say what it was" : form.symptoms.length === 0 ? "Pick how it shows" : "Add the cause"}
+      </Ending>
     </Sheet>
   );
 }

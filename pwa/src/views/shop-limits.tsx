@@ -40,12 +40,15 @@ function Tools({ shop, trade, onShop }: ShopLimitsProps): JSX.Element {
 function RightSlip({ right, props }: { right: Right; props: ShopLimitsProps }): JSX.Element {
   const { shop, trade, onShop } = props;
   const others = shop.rights.filter((each) => each.right !== right.right);
-  const needed = (id: string): void => onShop({ rights: [...others, { right: right.right, needed_for: toggled(right.needed_for, id) }] });
+  const needed = (id: string): void => {
+    const left = toggled(right.needed_for, id);
+    if (left.length > 0) onShop({ rights: [...others, { right: right.right, needed_for: left }] });
+  };
   const named = right.needed_for.map((id) => titleOf([...trade.systems, ...trade.tests], id));
   return (
     <div class="slip">
       <p class="slip-title">{sentence(right.right)}</p>
-      <p>{named.length > 0 ? `Needed for: ${named.join(", ")}` : "Needed for nothing yet"}</p>
+      <p>Needed for: {named.join(", ")}</p>
       <Fold title="Change">
         <PickSome label="Needed for all work on" values={right.needed_for} choices={trade.systems.map((each) => ({ value: each.id, label: each.title }))} onFlip={needed} />
         <AskTwice question={`Ask nobody for the ${right.right} any more?`} sure="Take it out" onTap={() => onShop({ rights: others })}>Take it out</AskTwice>
@@ -54,17 +57,20 @@ function RightSlip({ right, props }: { right: Right; props: ShopLimitsProps }): 
   );
 }
 
-function AddRight({ shop, onShop }: ShopLimitsProps): JSX.Element {
+function AddRight({ shop, trade, onShop }: ShopLimitsProps): JSX.Element {
   const [right, setRight] = useState("");
+  const [needed, setNeeded] = useState<readonly string[]>([]);
   const add = (): void => {
-    onShop({ rights: [...shop.rights, { right: right.trim().toLowerCase(), needed_for: [] }] });
+    onShop({ rights: [...shop.rights, { right: right.trim().toLowerCase(), needed_for: needed }] });
     setRight("");
+    setNeeded([]);
   };
   return (
-    <div class="entry-row">
-      <TextField label="Add a certificate" value={right} caps="none" maxLength={60} onText={setRight} placeholder="refrigerant certificate" />
-      <Button disabled={right.trim() === ""} onTap={add}>Add</Button>
-    </div>
+    <Fold title="Add a certificate">
+      <TextField label="What it is called" value={right} caps="none" maxLength={60} onText={setRight} placeholder="refrigerant certificate" />
+      <PickSome label="Needed for all work on" values={needed} choices={trade.systems.map((each) => ({ value: each.id, label: each.title }))} onFlip={(id) => setNeeded(toggled(needed, id))} />
+      <Button kind="main" wide disabled={right.trim() === "" || needed.length === 0} onTap={add}>{needed.length === 0 ? "Pick what needs it" : "Add it"}</Button>
+    </Fold>
   );
 }
 

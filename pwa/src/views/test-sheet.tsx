@@ -33,7 +33,7 @@ export function testsFor(trade: Trade, typed: string, { systems, complaint }: Pi
   const said = wordsOf(complaint).filter((word) => word.length > 3);
   const near = (test: TradeTest): number => (systems.includes(test.system) ? 2 : 0) + said.filter((word) => textOf(test).includes(` ${word}`)).length;
   return trade.tests
-    .filter((test) => wanted.every((word) => textOf(test).includes(` ${word}`)))
+    .filter((test) => !test.retired && wanted.every((word) => textOf(test).includes(` ${word}`)))
     .map((test) => ({ test, near: near(test) }))
     .sort((a, b) => b.near - a.near)
     .slice(0, 12)
