@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from msgspec import UNSET, Meta, UnsetType
+from msgspec import UNSET, UnsetType
 
 from baylore_service.wire import fields as f
-
-Chance = Annotated[float, Meta(ge=0, le=1)]
+from baylore_service.wire import reasons as r
+from baylore_service.wire.reasons import Chance
 
 
 class Expected(f.Outgoing, frozen=True):
@@ -19,8 +17,18 @@ class Expected(f.Outgoing, frozen=True):
     unit: str
 
 
+class Meant(f.Outgoing, frozen=True):
+    """A likelier reading of a value that looks slipped."""
+
+    value: float
+    unit: str
+
+
 class Judged(f.Outgoing, frozen=True):
-    """A reading with what was to be expected, the verdict, the reason and the source."""
+    """A reading with what was to be expected, the verdict, the reason and the source.
+
+    `of` are the quantities this was worked out from; empty for what was measured.
+    """
 
     quantity: str
     value: float
@@ -32,6 +40,8 @@ class Judged(f.Outgoing, frozen=True):
     why: str
     source: str
     needs: tuple[str, ...]
+    meant: tuple[Meant, ...]
+    of: tuple[str, ...]
 
 
 class JudgedList(f.Outgoing, frozen=True):
@@ -65,7 +75,7 @@ class CaseRow(f.Outgoing, frozen=True):
 
 
 class CauseRow(f.Outgoing, frozen=True, rename={"speaks": "from"}):
-    """A cause with its probability; `from` says whose experience speaks."""
+    """A cause with its probability; `from` says whose experience speaks, `moved` what moved it."""
 
     cause: str
     title: str
@@ -73,20 +83,23 @@ class CauseRow(f.Outgoing, frozen=True, rename={"speaks": "from"}):
     cases: int
     system: str | None
     speaks: str
+    moved: tuple[r.Moved, ...]
+    from_cases: tuple[str, ...]
 
 
 class OutcomeRow(f.Outgoing, frozen=True):
-    """What a test may show and what it would point at."""
+    """What a test may show and what it would point at: `then` are the first causes after it."""
 
     outcome: str
     means: str
     probability: Chance
     then_cause: str | None
     names_part: bool
+    then: tuple[r.Then, ...]
 
 
 class TestRow(f.Outgoing, frozen=True):
-    """A proposed test; minutes include the set-up still to pay."""
+    """A proposed test; minutes include the set-up still to pay, `note` says why it cannot be done now."""
 
     test: str
     title: str
@@ -97,6 +110,8 @@ class TestRow(f.Outgoing, frozen=True):
     cautions: tuple[str, ...]
     skill: int
     allowed: bool
+    note: str
+    why: str
     outcomes: tuple[OutcomeRow, ...]
 
 
@@ -150,4 +165,9 @@ class Advice(f.Outgoing, frozen=True):
     read_as: tuple[ReadAs, ...]
     symptoms: tuple[HeardSymptom, ...]
     cautions: tuple[str, ...]
+    dropped: tuple[r.Dropped, ...]
+    conflicts: tuple[r.Conflict, ...]
+    ruled_out: tuple[r.RuledOut, ...]
+    price: r.Price | None
+    questions: tuple[r.CallQuestion, ...]
     revision: int

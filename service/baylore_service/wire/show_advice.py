@@ -9,6 +9,8 @@ from msgspec import UNSET
 from baylore_kb import values as kb
 from baylore_kb.trade.model import Trade
 from baylore_service.wire import advice as a
+from baylore_service.wire import show_reasons as why
+from baylore_service.wire.show_reasons import chance
 
 
 def advice(found: kb.Advice, trade: Trade, *, currency: str, chances: Mapping[str, float]) -> a.Advice:
@@ -23,28 +25,33 @@ def advice(found: kb.Advice, trade: Trade, *, currency: str, chances: Mapping[st
         read_as=tuple(a.ReadAs(each.typed, each.read) for each in found.read_as),
         symptoms=heard(found.symptoms, trade, chances),
         cautions=found.cautions,
+        dropped=why.dropped(found.dropped),
+        conflicts=why.conflicts(found.conflicts),
+        ruled_out=why.ruled_out(found.ruled_out),
+        price=why.price(found.price),
+        questions=why.questions(found.questions),
         revision=found.revision,
     )
 
 
-def chance(value: float) -> float:
-    """A chance without the last bits that would lift it over 1."""
-    return min(1.0, max(0.0, value))
-
-
 def case_row(match: kb.Match) -> a.CaseRow:
     """A past case as one line."""
-    case, why = match.case, match.why
+    case, shared = match.case, match.why
     return a.CaseRow(
         case=case.id,
         title=case.title or case.cause_title or case.complaint.text[:80],
         chance=chance(match.chance),
         cause=case.cause,
         correction=correction_text(case.correction),
-        why=a.Why(why.words, why.codes, why.symptoms, why.vehicle, why.readings, why.tests),
+        why=shown_why(shared),
         vehicle=car_name(case.complaint.vehicle),
         state=case.state,
     )
+
+
+def shown_why(shared: kb.Why) -> a.Why:
+    """What a past case shares with the complaint."""
+    return a.Why(shared.words, shared.codes, shared.symptoms, shared.vehicle, shared.readings, shared.tests)
 
 
 def correction_text(done: kb.Correction | None) -> str:
@@ -67,6 +74,8 @@ def cause_row(cause: kb.CauseChance) -> a.CauseRow:
         cases=cause.cases,
         system=cause.system,
         speaks=cause.from_words or ours,
+        moved=why.moved(cause.moved),
+        from_cases=cause.from_cases,
     )
 
 
@@ -82,10 +91,21 @@ def test_row(test: kb.NextTest) -> a.TestRow:
         cautions=test.cautions,
         skill=test.skill,
         allowed=test.allowed,
-        outcomes=tuple(
-            a.OutcomeRow(each.outcome, each.means, chance(each.probability), each.then_cause, each.names_part)
-            for each in test.outcomes
-        ),
+        note=test.note,
+        why=test.why,
+        outcomes=tuple(outcome_row(each) for each in test.outcomes),
+    )
+
+
+def outcome_row(outcome: kb.OutcomeChance) -> a.OutcomeRow:
+    """What a test may show."""
+    return a.OutcomeRow(
+        outcome=outcome.outcome,
+        means=outcome.means,
+        probability=chance(outcome.probability),
+        then_cause=outcome.then_cause,
+        names_part=outcome.names_part,
+        then=why.then(outcome.then),
     )
 
 
@@ -135,6 +155,8 @@ def judged(row: kb.Judged) -> a.Judged:
         why=row.why,
         source=row.source,
         needs=row.needs,
+        meant=tuple(a.Meant(each.value, each.unit) for each in row.meant),
+        of=row.of,
     )
 
 
