@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Protocol
 
@@ -113,6 +113,22 @@ class Snapshot:
         )
         changed = self._changed(removed, added, tally, revision=revision)
         return changed._compacted() if changed._dead() > _MOST_DEAD + len(changed.numbers) // 2 else changed
+
+    def with_trade(self, trade: Trade, *, revision: int) -> Snapshot:
+        """The same cases under other lists; equal in its answers to one built anew with them.
+
+        Lists that differ only in a shop's own entries leave the cases as they were read, but for those
+        whose cause is or was one of these entries. Any other lists build the snapshot anew.
+        """
+        tools = tools_for(trade)
+        if tools.analyzer is not self.analyzer:
+            return Snapshot.build(self.cases.values(), trade=trade, revision=revision)
+        self.reader.book.numbers(sorted(tools.known.keys() - self.known_words.keys()))
+        reader = replace(self.reader, trade=trade, spotter=tools.spotter)
+        swapped = replace(self, reader=reader, known_words=tools.known, revision=revision)
+        differ = {id for id, _ in self.trade.causes.items() ^ trade.causes.items()}
+        stale = [case for case in self.cases.values() if case.cause in differ]
+        return swapped.with_changes(put=stale, deleted=(), revision=revision) if stale else swapped
 
     def _changed(self, removed: list[int], added: list[CaseDoc], tally: Tally, *, revision: int) -> Snapshot:
         first = len(self.alive)

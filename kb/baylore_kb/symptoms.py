@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from copy import copy
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -51,6 +52,12 @@ class SymptomSpotter:
         self._kin = Tfidf([analyzer.analyze(kin[id]).terms for id in self._ids], sublinear=True)
         self._usual = _usual(trade)
         self._mentions = Mentions(trade, analyzer)
+
+    def naming(self, trade: Trade) -> SymptomSpotter:
+        """A spotter that hears as this one does and finds the components of other lists."""
+        other = copy(self)
+        other._mentions = Mentions(trade, self._analyzer)
+        return other
 
     def hear(self, said: Analysis | str) -> tuple[Heard, ...]:
         """Listed symptoms heard in a text, best first, at most six; nonsense gives few or none."""

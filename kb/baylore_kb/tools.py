@@ -10,7 +10,11 @@ from baylore_kb.mend import misheard_phrases
 from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.text import Analyzer
 from baylore_kb.trade import Trade
+from baylore_kb.trade.own import ShopTrade
 from baylore_kb.vocabulary import trade_words
+
+# Lists in use at one time: the shipped ones and those of the shops that have their own.
+MOST_KEPT = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,13 +41,25 @@ class _Lists:
         return id(self.trade)
 
 
-@lru_cache(maxsize=4)
+@lru_cache(maxsize=MOST_KEPT)
 def _made(lists: _Lists) -> Tools:
     trade = lists.trade
+    if isinstance(trade, ShopTrade):
+        return _widened(tools_for(trade.shipped), trade)
     analyzer = Analyzer(trade)
     return Tools(
         trade, analyzer, SymptomSpotter(trade, analyzer), trade_words(trade), misheard_phrases(trade)
     )
+
+
+def _widened(shipped: Tools, trade: ShopTrade) -> Tools:
+    """The shipped tools that also find a shop's own parts and know its words.
+
+    Symptoms are heard by the shipped phrasings alone, so that a change of the shop's lists leaves what was
+    heard in its cases as it was.
+    """
+    spotter = shipped.spotter.naming(trade)
+    return Tools(trade, shipped.analyzer, spotter, trade_words(trade), shipped.misheard)
 
 
 def tools_for(trade: Trade) -> Tools:

@@ -1,0 +1,23 @@
+"""Ids in a shop's own words."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from hashlib import sha256
+
+OWN = "own."
+MOST_ID = 110
+
+
+def own_id(title: str) -> str:
+    """The id of a test or part in the shop's own words: `own.` with its plain letters and digits.
+
+    The same words give the same id. Words without any plain letter give a digest; no word gives "".
+    """
+    words = re.findall(r"\w+", title.casefold())
+    bare = unicodedata.normalize("NFKD", "_".join(words)).encode("ascii", "ignore").decode()
+    plain = re.sub(r"_+", "_", bare).strip("_")
+    if not words:
+        return ""
+    return OWN + (plain or sha256("_".join(words).encode()).hexdigest()[:12])[:MOST_ID].rstrip("_")
