@@ -33,6 +33,7 @@ from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
 from baylore_service.routes.manager import ManagerRoutes
 from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
+from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
 from baylore_service.routes.photos import PhotoRoutes
 from baylore_service.routes.shell import Exchange, pass_through
 from baylore_service.routes.steps import StepRoutes
@@ -46,6 +47,8 @@ ROUTES: list[ControllerRouterHandler] = [
     StepRoutes,
     EndingRoutes,
     FeedRoutes,
+    OwnTestRoutes,
+    OwnCauseRoutes,
     ManagerRoutes,
     ShopRoutes,
     MemberRoutes,
@@ -74,10 +77,9 @@ def create_app(settings: Settings | None = None) -> Litestar:
     settings = settings or Settings.from_env()
     journal.configure(settings.log_level)
     house = House.open(settings)
-    trade = house.trade
     return Service(
         route_handlers=[*ROUTES, *large_bodies(settings)],
-        state=State({"house": house, "trade": trade, "lists": TradeLists(trade), "meter": metrics.Meter()}),
+        state=State({"house": house, "lists": TradeLists(), "meter": metrics.Meter()}),
         lifespan=[closing(house)],
         dependencies=dependencies(),
         middleware=[
@@ -106,7 +108,7 @@ def dependencies() -> dict[str, Provide]:
     return {
         "house": Provide(access.provide_house, sync_to_thread=False),
         "actor": Provide(access.provide_actor, sync_to_thread=False),
-        "reader": Provide(access.provide_reader, sync_to_thread=False),
+        "reader": Provide(access.provide_reader, sync_to_thread=True),
         "lists": Provide(access.provide_lists, sync_to_thread=False),
         "receipt": Provide(keys.provide_receipt),
     }

@@ -44,6 +44,18 @@ class CodeRefused(ServiceError):
     """An enrolment code is unknown, used or expired; which of them is not said."""
 
 
+class TooManyTries(ServiceError):
+    """Too many wrong sign-in codes came from one address; `wait_s` says when to try again."""
+
+    def __init__(self, wait_s: int) -> None:
+        super().__init__(
+            f"too many wrong sign-in codes came from here; {wait_s} s to wait",
+            field="code",
+            remedy=f"try again in {wait_s} s, or ask a manager for a new sign-in link",
+        )
+        self.wait_s = wait_s
+
+
 class BadValue(ServiceError):
     """A value cannot be."""
 
@@ -89,6 +101,14 @@ class PreconditionMissing(ServiceError):
 
 class AlreadyThere(ServiceError):
     """There is something with this id already."""
+
+
+class InUse(ServiceError):
+    """Something cannot be deleted because something else needs it."""
+
+    def __init__(self, what: str, id: str, *, by: str) -> None:
+        remedy = f"change or delete {by[:120]} first"
+        super().__init__(f"{what} {id[:80]} is needed by {by[:120]}", remedy=remedy)
 
 
 class SaidTwice(ServiceError):

@@ -1,13 +1,16 @@
-"""One immutable index per shop that follows the change log and is swapped whole."""
+"""One immutable index per shop that follows the change log and is swapped whole, its own lists with it."""
 
 from __future__ import annotations
 
 import threading
 from collections.abc import Iterable
+from dataclasses import dataclass
 
+from baylore_kb.advice import Tuning
 from baylore_kb.index import Snapshot
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
+from baylore_service.shop_lists import lists_of, tuning_of
 from baylore_service.store import cases, changes
 from baylore_service.store.records import Change
 from baylore_service.store.work import Store, Work
@@ -33,45 +36,92 @@ class IndexHosts:
             return self._hosts[shop_id]
 
 
+@dataclass(frozen=True, slots=True)
+class Mind:
+    """What a question is answered from: the shop's cases with its lists, and its tuning."""
+
+    snapshot: Snapshot
+    tuning: Tuning
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """The shop's lists as of a change."""
+
+    trade: Trade
+    revision: int
+
+
 class IndexHost:
     """The index of one shop. Ranking holds no lock: it works on the snapshot it was given."""
 
     def __init__(self, store: Store, trade: Trade, shop_id: str) -> None:
-        self._store, self._trade, self._shop_id = store, trade, shop_id
-        self._snapshot: Snapshot | None = None
+        self._store, self._shipped, self._shop_id = store, trade, shop_id
+        self._mind: Mind | None = None
+        self._known: Known | None = None
         self._lock = threading.Lock()
 
     def snapshot(self) -> Snapshot:
         """The newest index: one short query, and a catch-up only where something happened."""
-        seen = self._snapshot
+        return self.mind().snapshot
+
+    def mind(self) -> Mind:
+        """The newest index with the tuning in use."""
+        seen = self._mind
         with self._store.read() as work:
             latest = changes.latest(work, self._shop_id)
-        if seen is not None and seen.revision >= latest:
+        if seen is not None and seen.snapshot.revision >= latest:
             return seen
         with self._lock:
-            current = self._snapshot
+            current = self._mind
             # Whoever waited for the lock finds the work done by the one before.
-            if current is None or current.revision < latest:
+            if current is None or current.snapshot.revision < latest:
                 current = self._build() if current is None else self._catch_up(current)
-                self._snapshot = current
+                self._mind = current
             return current
+
+    def trade(self) -> Trade:
+        """The shipped lists with what the shop had added before this call; needs no index."""
+        with self._store.read() as work:
+            return self._lists(work)
 
     def rebuilt(self) -> Snapshot:
         """An index built anew from the store, for comparing."""
-        return self._build()
+        return self._build().snapshot
 
-    def _build(self) -> Snapshot:
+    def _build(self) -> Mind:
         with self._store.read() as work:
-            revision = changes.latest(work, self._shop_id)
+            revision, trade = changes.latest(work, self._shop_id), self._lists(work)
+            tuning = tuning_of(work, self._shop_id)
             files = [file.as_case() for file in cases.every(work, self._shop_id)]
-        return Snapshot.build(files, trade=self._trade, revision=revision)
+        return Mind(Snapshot.build(files, trade=trade, revision=revision), tuning)
 
-    def _catch_up(self, snapshot: Snapshot) -> Snapshot:
+    def _catch_up(self, mind: Mind) -> Mind:
+        snapshot, tuning = mind.snapshot, mind.tuning
         with self._store.read() as work:
             news = changes.after(work, self._shop_id, snapshot.revision)
             put, deleted = self._effect(work, news)
+            trade = self._lists(work)
+            if any(change.kind == "tuning" for change in news):
+                tuning = tuning_of(work, self._shop_id)
         revision = news[-1].seq if news else snapshot.revision
-        return snapshot.with_changes(put=put, deleted=deleted, revision=revision)
+        if trade is not snapshot.trade:
+            snapshot = snapshot.with_trade(trade, revision=revision)
+        return Mind(snapshot.with_changes(put=put, deleted=deleted, revision=revision), tuning)
+
+    def _lists(self, work: Work) -> Trade:
+        """The lists as of this work; the same object as long as they stay the same."""
+        known, latest = self._known, changes.latest(work, self._shop_id)
+        if known is None or (
+            known.revision < latest and "trade" in changes.kinds(work, self._shop_id, after=known.revision)
+        ):
+            trade = lists_of(work, self._shop_id, self._shipped)
+            same = known is not None and known.trade.version == trade.version
+            known = Known(known.trade if known is not None and same else trade, latest)
+        elif known.revision < latest:
+            known = Known(known.trade, latest)
+        self._known = known
+        return known.trade
 
     def _effect(self, work: Work, news: Iterable[Change]) -> tuple[list[Case], set[str]]:
         """The cases to put and the ids to drop; only the last change of each case counts."""

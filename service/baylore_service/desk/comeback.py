@@ -33,7 +33,7 @@ def comeback(house: House, actor: Actor, old: CaseFile, reopening: Reopening) ->
         comeback_of=old.id,
         by=files.by(actor),
     )
-    good = checked(file, house.trade, now)
+    good = checked(file, house.trade_of(actor), now)
     return replace(good, title=note.title(good))
 
 

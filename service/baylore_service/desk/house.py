@@ -10,9 +10,11 @@ from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.text import Analyzer
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
+from baylore_service.desk.tries import Tries
 from baylore_service.index_host import IndexHosts
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
+from baylore_service.store.records import Actor
 from baylore_service.store.work import Store
 
 
@@ -31,7 +33,8 @@ def shipped_spotter() -> SymptomSpotter:
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
-    Public: `settings`, `store`, `hosts` (the indexes by shop), `trade`.
+    Public: `settings`, `store`, `hosts` (the indexes by shop), `trade` (the shipped lists),
+    `tries` (wrong sign-in codes).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -39,6 +42,7 @@ class House:
         self.trade: Trade = load()
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
         self.hosts = IndexHosts(self.store, self.trade)
+        self.tries = Tries(settings.max_wrong_codes)
         self._clock = clock
         self._schema_is_newest = False
 
@@ -49,6 +53,10 @@ class House:
         `clock` gives an aware datetime; left out it is the time of day in UTC.
         """
         return cls(settings, clock=clock)
+
+    def trade_of(self, actor: Actor) -> Trade:
+        """The shipped lists with what the actor's shop has of its own by now."""
+        return self.hosts.host(actor.shop.id).trade()
 
     @property
     def spotter(self) -> SymptomSpotter:

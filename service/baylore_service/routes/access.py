@@ -73,9 +73,9 @@ def provide_house(request: Request[Any, Any, Any]) -> House:
 
 
 def provide_reader(request: Request[Any, Any, Any]) -> Reader:
-    """Reads what was sent, as of now."""
-    state = request.app.state
-    return Reader(state.trade, state.house.now())
+    """Reads what was sent against the lists of the actor's shop, as of now."""
+    house: House = request.app.state.house
+    return Reader(house.trade_of(request.user), house.now())
 
 
 def provide_lists(request: Request[Any, Any, Any]) -> TradeLists:

@@ -20,6 +20,7 @@ TAGS = {
     "photos": "Pictures of a case.",
     "patterns": "What keeps failing, and which parts cure.",
     "offline copies": "What phones keep.",
+    "own lists": "The shop's own tests, causes and minutes.",
     "shop": "Who asks, and the shop's habits.",
     "members": "The people of the shop.",
     "devices": "Phones and tablets.",

@@ -31,11 +31,21 @@ class FeedRoutes(Controller):
 
     @get("/trade/{name:str}", sync_to_thread=True)
     def trade(
-        self, name: FromPath[str], *, lists: TheLists, actor: Asking, if_none_match: IfNoneMatch = None
+        self,
+        name: FromPath[str],
+        *,
+        house: TheHouse,
+        lists: TheLists,
+        actor: Asking,
+        if_none_match: IfNoneMatch = None,
     ) -> Response[wf.TradeList]:
-        """A list of the trade knowledge."""
-        found = lists.get(name)
-        tag = f'"{found.version}"'
-        if known_to_client(tag, if_none_match):
-            return not_modified(tag)
-        return Response(found, headers={"ETag": tag, "Cache-Control": KEEP})
+        """A list of the trade knowledge, with what the shop has added."""
+        return answered_list(lists.get(name, house.trade_of(actor)), if_none_match)
+
+
+def answered_list(found: wf.TradeList, if_none_match: str | None) -> Response[wf.TradeList]:
+    """A list with its version, or that what the client has is still so."""
+    tag = f'"{found.version}"'
+    if known_to_client(tag, if_none_match):
+        return not_modified(tag)
+    return Response(found, headers={"ETag": tag, "Cache-Control": KEEP})

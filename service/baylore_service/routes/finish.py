@@ -15,12 +15,13 @@ REASONS = {
     "401": "No token, or one that does not hold (any more).",
     "403": "This needs another role, or the sign-in code does not work.",
     "404": "Not there, or not this shop's.",
-    "409": "The case is in another state, or the id is taken.",
+    "409": "The case is in another state, the id is taken, or something else needs it.",
     "412": "The case was changed meanwhile; the answer carries its ETag.",
     "413": "The body is too large.",
     "415": "The kind of body does not fit.",
     "422": "A value cannot be; the answer names the field and what helps.",
     "428": "If-Match is missing.",
+    "429": "Too many wrong codes came from this address; the answer says how long to wait.",
     "500": "The service failed.",
 }
 RAW = {"/api/import": LINES[:1], "/api/cases/{case_id}/photos": PICTURES}
@@ -106,10 +107,11 @@ def refusals(path: str, method: str, operation: Node) -> list[str]:
         "401": operation.get("security") != [],
         "403": "(managers" in operation.get("description", "") or (path, method) == ("/api/devices", "post"),
         "404": "{" in path or path == "/api/enrolments",
-        "409": writes and path.startswith(("/api/cases", "/api/members")),
+        "409": writes and path.startswith(("/api/cases", "/api/members", "/api/trade")),
         "412": "If-Match" in names,
         "422": bool(names or operation.get("requestBody")),
         "428": path == "/api/cases/{case_id}" and method in ("patch", "delete"),
+        "429": (path, method) == ("/api/devices", "post"),
         "500": True,
     }
     rules |= dict.fromkeys(("400", "413", "415"), bool(operation.get("requestBody")))

@@ -53,6 +53,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.AlreadyClosed: Kind(409, "already-closed", "The case is closed already"),
     e.NotClosed: Kind(409, "not-closed", "The case is not closed"),
     e.AlreadyThere: Kind(409, "already-there", "There is one with this id already"),
+    e.InUse: Kind(409, "in-use", "Something else needs it"),
     e.LastManager: Kind(409, "last-manager", "A shop needs a manager"),
     e.StaleRevision: Kind(412, "stale-revision", "The case was changed meanwhile"),
     e.TooLarge: Kind(413, "too-large", "The body is too large"),
@@ -60,6 +61,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.ImportRefused: Kind(422, "import-refused", "The file cannot be taken as it is"),
     e.KeyReused: Kind(422, "idempotency-key-reused", "The idempotency key was used for something else"),
     e.PreconditionMissing: Kind(428, "precondition-missing", "If-Match is missing"),
+    e.TooManyTries: Kind(429, "too-many-requests", "Too many requests"),
     e.StoreTrouble: Kind(503, "store-trouble", "The store cannot be used"),
 }
 
@@ -125,6 +127,8 @@ def _headers(error: Exception) -> dict[str, str]:
     """Headers some refusals need: how to sign in, and the tag a stale phone should read."""
     if isinstance(error, e.NotSignedIn):
         return {"www-authenticate": 'Bearer realm="baylore"'}
+    if isinstance(error, e.TooManyTries):
+        return {"retry-after": str(error.wait_s)}
     if isinstance(error, e.StaleRevision):
         return {"etag": f'"{error.current}"'}
     return {}

@@ -32,6 +32,12 @@ def after(work: Work, shop_id: str, seq: int, *, limit: int | None = None) -> tu
     return tuple(Change(row.seq, row.kind, row.entity, row.op) for row in work.connection.execute(query))
 
 
+def kinds(work: Work, shop_id: str, *, after: int) -> frozenset[str]:
+    """What kinds of things changed after a number."""
+    query = select(changes.c.kind).distinct().where(changes.c.shop_id == shop_id, changes.c.seq > after)
+    return frozenset(work.connection.execute(query).scalars())
+
+
 def latest(work: Work, shop_id: str) -> int:
     """The number of the last change, 0 where there is none."""
     query = select(shops.c.latest).where(shops.c.id == shop_id)

@@ -12,7 +12,7 @@ class Change(f.Outgoing, frozen=True):
     """A change; `case` is there where a case was put."""
 
     seq: int
-    kind: Literal["case", "shop", "member"]
+    kind: Literal["case", "shop", "member", "trade", "tuning"]
     id: str
     op: Literal["put", "delete"]
     case: Case | None

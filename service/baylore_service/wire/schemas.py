@@ -9,9 +9,20 @@ from typing import Any
 import msgspec
 from msgspec import Struct
 
-from baylore_service.wire import advice, cases, complaint, feed, patterns, people, problem, transfer, values
+from baylore_service.wire import (
+    advice,
+    cases,
+    complaint,
+    feed,
+    own_lists,
+    patterns,
+    people,
+    problem,
+    transfer,
+    values,
+)
 
-MODULES = (advice, cases, complaint, feed, patterns, people, problem, transfer, values)
+MODULES = (advice, cases, complaint, feed, own_lists, patterns, people, problem, transfer, values)
 REFERENCE = "#/components/schemas/{name}"
 
 

@@ -8,7 +8,7 @@ from typing import Literal
 
 from baylore_service.store.records.file import CaseFile
 
-EntityKind = Literal["case", "shop", "member"]
+EntityKind = Literal["case", "shop", "member", "trade", "tuning"]
 Op = Literal["put", "delete"]
 
 
