@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 
 from baylore_kb.trade.faults import Faults
 from baylore_kb.trade.files import Rows
@@ -10,6 +10,8 @@ from baylore_kb.trade.model import Trade
 from baylore_kb.trade.rows import AbbreviationRow, SymptomRow, SystemRow
 
 DEFER = "maker's procedure"
+# Fewer hear no stranger's words; more would be the same words turned round.
+PHRASINGS = (3, 30)
 
 
 def check_words(rows: Rows, trade: Trade, faults: Faults) -> None:
@@ -42,9 +44,17 @@ def _symptom(row: SymptomRow, trade: Trade, faults: Faults) -> None:
     where = ("symptoms.yaml", row.id)
     faults.unknown(row.systems, trade.systems, where)
     phrasings = len(row.said_by_customer) + len(row.written_by_tech)
-    faults.unless(3 <= phrasings <= 8, where, f"{phrasings} phrasings, want 3 to 8")
+    fewest, most = PHRASINGS
+    faults.unless(fewest <= phrasings <= most, where, f"{phrasings} phrasings, want {fewest} to {most}")
+    for phrase, times in Counter(_spoken(row)).items():
+        faults.unless(times == 1, where, f"phrasing {phrase!r} stands {times} times")
     faults.unless(bool(row.systems), where, "no system")
     faults.unless(bool(row.conditions and row.misheard_or_typo), where, "conditions or mis-hearings empty")
+
+
+def _spoken(row: SymptomRow) -> list[str]:
+    lists = (row.said_by_customer, row.written_by_tech, row.misheard_or_typo)
+    return [phrase.casefold() for phrases in lists for phrase in phrases]
 
 
 def _abbreviation(row: AbbreviationRow, trade: Trade, faults: Faults) -> None:
