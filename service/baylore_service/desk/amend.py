@@ -22,6 +22,7 @@ EMPTY: Mapping[str, Any] = {
     "symptoms": (),
     "codes": (),
     "comes_and_goes": False,
+    "shows_when": (),
     "note": "",
     "title": "",
     "correction": None,

@@ -16,6 +16,7 @@ from baylore_service.desk.checks.file import checked
 from baylore_service.desk.house import House
 from baylore_service.desk.photos import attach
 from baylore_service.desk.photos import checked as checked_photo
+from baylore_service.desk.stepkinds import each_kind
 from baylore_service.errors import BadLine, SaidTwice, ServiceError
 from baylore_service.store import cases
 from baylore_service.store.records import Actor, CaseFile, PhotoBlob, Stamp, Step
@@ -146,14 +147,12 @@ def _sort(arrivals: Arrivals, line: Line[Any], seen: dict[str, int]) -> None:
 def _named(file: CaseFile, digest: str) -> CaseFile:
     """The case with ids where it has none: the same line gives the same ids. Photos come by themselves."""
     id = file.id or str(uuid5(NAMESPACE_URL, f"baylore:case:{digest}"))
-    return replace(
+    return each_kind(
         file,
+        lambda kind, steps: _stamped(steps, f"{id}:{kind.held}"),
         id=id,
         revision=0,
         photos=(),
-        readings=_stamped(file.readings, f"{id}:reading"),
-        tests=_stamped(file.tests, f"{id}:test"),
-        parts=_stamped(file.parts, f"{id}:part"),
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TypeVar
+from typing import Any
 
 from baylore_kb.values import Labour
 from baylore_service.desk import amend, cursors, files, links, note
@@ -13,6 +13,7 @@ from baylore_service.desk.checks.known import listed
 from baylore_service.desk.house import House
 from baylore_service.desk.once import once
 from baylore_service.desk.roles import only_managers
+from baylore_service.desk.stepkinds import KINDS
 from baylore_service.errors import AlreadyThere
 from baylore_service.store import cases, lists
 from baylore_service.store.records import (
@@ -23,23 +24,18 @@ from baylore_service.store.records import (
     Kept,
     New,
     Page,
-    PartStep,
-    ReadingStep,
     Receipt,
-    Stamp,
-    TestStep,
 )
 from baylore_service.store.work import Work
 
 MOST_LISTED = 100
-T = TypeVar("T")
 
 
 def open_case(
     house: House, actor: Actor, draft: CaseDraft, *, receipt: Receipt | None = None
 ) -> CaseFile | Kept:
     """Keep a new case. Raises BadValue, AlreadyThere (an id of this shop), KeyReused."""
-    file = checked(_drafted(house, actor, draft), house.trade, house.now())
+    file = checked(_drafted(house, actor, draft), house.trade_of(actor), house.now())
     file = replace(file, title=note.title(file))
     return once(house, actor, receipt, lambda work: add_new(house, work, actor, file))
 
@@ -83,15 +79,15 @@ def amend_case(
 ) -> CaseFile | Kept:
     """Change fields of a case: values already parsed, keyed by CaseFile field.
 
-    Fields: complaint_text, vehicle, symptoms, codes, comes_and_goes, note, title, correction, cause,
-    cause_title, verification, labour. `vehicle` and `labour` take a whole value or a mapping of only the
-    fields to change. None sets back where that can be.
+    Fields: complaint_text, vehicle, symptoms, codes, comes_and_goes, shows_when, note, title, correction,
+    cause, cause_title, verification, labour. `vehicle` and `labour` take a whole value or a mapping of
+    only the fields to change. None sets back where that can be.
     Raises NotFound, StaleRevision, BadValue, KeyReused.
     """
 
     def _act(work: Work) -> CaseFile:
         before = files.find(work, actor, case_id, expected=expected_revision)
-        after = amend.amended(before, changes, house.trade, house.now())
+        after = amend.amended(before, changes, house.trade_of(actor), house.now())
         return before if after == before else files.keep(house, work, actor, after)
 
     return once(house, actor, receipt, _act)
@@ -122,14 +118,18 @@ def _drafted(house: House, actor: Actor, draft: CaseDraft) -> CaseFile:
         symptoms=draft.symptoms,
         codes=draft.codes,
         comes_and_goes=draft.comes_and_goes,
-        readings=tuple(ReadingStep(_stamp(house, actor, new), new.value) for new in draft.readings),
-        tests=tuple(TestStep(_stamp(house, actor, new), new.value) for new in draft.tests),
-        parts=tuple(PartStep(_stamp(house, actor, new), new.value) for new in draft.parts),
+        shows_when=draft.shows_when,
+        **_steps(house, actor, draft),
         note=draft.note,
         labour=Labour(rate_per_hour=actor.shop.rate_per_hour),
         by=files.by(actor),
     )
 
 
-def _stamp(house: House, actor: Actor, new: New[T]) -> Stamp:
-    return files.stamp(house, actor, new.id)
+def _steps(house: House, actor: Actor, draft: CaseDraft) -> dict[str, Any]:
+    """All steps of a draft, kept now."""
+    found: dict[str, Any] = {}
+    for kind in KINDS:
+        given: tuple[New[Any], ...] = getattr(draft, kind.field)
+        found[kind.field] = tuple(kind.step(files.stamp(house, actor, each.id), each.value) for each in given)
+    return found

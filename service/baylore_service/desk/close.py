@@ -23,11 +23,14 @@ def close_case(
     receipt: Receipt | None = None,
     expected_revision: int | None = None,
 ) -> CaseFile | Kept:
-    """Close a case. The same content again answers the same; other content raises AlreadyClosed."""
+    """Close a case. The same content again answers the same; other content raises AlreadyClosed.
+
+    One that was left unresolved may still get its cause: all that was tried on it stays.
+    """
 
     def _act(work: Work) -> CaseFile:
         file = files.find(work, actor, case_id, expected=expected_revision)
-        if file.state == "open":
+        if file.state == "open" or (file.state == "unresolved" and not closing.unresolved):
             return files.keep(house, work, actor, ended(house, work, actor, file, closing=closing))
         if says_the_same(file, closing):
             return file

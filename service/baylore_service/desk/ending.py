@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from baylore_kb.readings import judge
+from baylore_kb.trade.model import Trade
 from baylore_kb.values import Labour, Reading
 from baylore_service.desk import files, money, note
 from baylore_service.desk.checks import known, plain, values
 from baylore_service.desk.checks.file import checked
 from baylore_service.desk.house import House
+from baylore_service.desk.redraft import drafted
 from baylore_service.errors import BadValue
 from baylore_service.store import lists
 from baylore_service.store.records import Actor, CaseFile, CaseFilter, Closing, ReadingStep
@@ -39,13 +40,15 @@ def ended(house: House, work: Work, actor: Actor, file: CaseFile, *, closing: Cl
         cause_title=verdict.title,
         cause_system=verdict.system,
         unresolved_reason=closing.unresolved,
-        correction=closing.correction,
-        confirmed_by=closing.confirmed_by,
-        verification=closing.verification,
+        correction=closing.correction or file.correction,
+        confirmed_by=closing.confirmed_by or file.confirmed_by,
+        verification=closing.verification or file.verification,
         labour=_labour(actor, file, closing.labour),
     )
-    closed = checked(closed, house.trade, now, only=GIVEN)
-    return _written(house, _paid(actor, _verified(closed, closing), closing), closing)
+    closed = checked(closed, house.trade_of(actor), now, only=GIVEN)
+    return _written(
+        house, actor, file, after=_paid(actor, _verified(closed, closing), closing), closing=closing
+    )
 
 
 def verdict_of(house: House, work: Work, actor: Actor, closing: Closing) -> Verdict:
@@ -56,7 +59,7 @@ def verdict_of(house: House, work: Work, actor: Actor, closing: Closing) -> Verd
     if closing.unresolved:
         return Verdict()
     if closing.own_cause is not None:
-        return _own(house, closing)
+        return _own(house.trade_of(actor), closing)
     if not closing.cause:
         plain.refuse(
             "a case is closed with its cause",
@@ -72,17 +75,19 @@ def says_the_same(file: CaseFile, closing: Closing) -> bool:
     pairs = [
         ((closing.cause or own), file.cause),
         (closing.unresolved, file.unresolved_reason),
-        (closing.correction, file.correction),
-        (closing.confirmed_by, file.confirmed_by),
-        (closing.verification, file.verification),
-        (closing.other_cost, file.cost.other),
-        *(((closing.note, file.note),) if closing.note else ()),
-        *(((closing.title, file.title),) if closing.title else ()),
+        *_said_of(file, closing),
         *(((closing.verified, file.verified),) if closing.verified is not None else ()),
     ]
     there = [step.reading for step in file.readings]
     measured = all(_after(new.value) in there for new in closing.readings)
     return measured and all(given == kept for given, kept in pairs) and _same_labour(file, closing.labour)
+
+
+def _said_of(file: CaseFile, closing: Closing) -> list[tuple[object, object]]:
+    """What a closing says beside its ending, with what the case says there."""
+    names = ("correction", "confirmed_by", "verification", "note", "title")
+    said = [(getattr(closing, name), getattr(file, name)) for name in names if getattr(closing, name)]
+    return [*said, *([(closing.other_cost, file.cost.other)] if closing.other_cost else [])]
 
 
 def _same_labour(file: CaseFile, given: Labour | None) -> bool:
@@ -92,24 +97,27 @@ def _same_labour(file: CaseFile, given: Labour | None) -> bool:
     return money.with_defaults(given, tested_min=kept.diagnosis_min, rate=kept.rate_per_hour or 0.0) == kept
 
 
-def _own(house: House, closing: Closing) -> Verdict:
-    """A cause in the shop's own words; its component tells the system where that is not said."""
+def _own(trade: Trade, closing: Closing) -> Verdict:
+    """A cause in the shop's own words; its component, or its entry, tells the system where it is not said."""
     own = closing.own_cause
     if own is None:
         return Verdict()
     if own.system:
-        known.listed(own.system, house.trade.systems, field="own_cause.system", what="system")
+        known.listed(own.system, trade.systems, field="own_cause.system", what="system")
     if own.component:
-        known.listed(own.component, house.trade.components, field="own_cause.component", what="component")
-    system = own.system or (house.trade.components[own.component].system if own.component else None)
-    return Verdict(known.own_cause_id(own.title), own.title.strip(), system)
+        known.listed(own.component, trade.components, field="own_cause.component", what="component")
+    id = known.own_cause_id(own.title)
+    entry = trade.causes.get(id)
+    listed = trade.components[own.component] if own.component else entry
+    return Verdict(id, own.title.strip(), own.system or (listed.system if listed else None))
 
 
 def _listed(house: House, work: Work, actor: Actor, cause: str) -> Verdict:
-    """A cause of the trade lists, or one the shop has closed a case with before."""
-    known.cause(cause, house.trade, field="cause")
-    if cause in house.trade.causes:
-        found = house.trade.causes[cause]
+    """A cause of the shop's lists, or one the shop has closed a case with before."""
+    trade = house.trade_of(actor)
+    known.cause(cause, trade, field="cause")
+    if cause in trade.causes:
+        found = trade.causes[cause]
         return Verdict(cause, found.title, found.system)
     before = lists.page(work, actor.shop.id, CaseFilter(cause=cause), after=None, limit=1)
     if not before:
@@ -126,7 +134,7 @@ def _with_readings(house: House, actor: Actor, file: CaseFile, closing: Closing)
     there = {step.stamp.id for step in file.readings}
     fresh = []
     for at, new in enumerate(closing.readings):
-        values.reading(new.value, house.trade, field=f"readings[{at}]")
+        values.reading(new.value, house.trade_of(actor), field=f"readings[{at}]")
         if new.id not in there:
             fresh.append(ReadingStep(files.stamp(house, actor, new.id), _after(new.value)))
     return replace(file, readings=(*file.readings, *fresh))
@@ -139,27 +147,29 @@ def _after(reading: Reading) -> Reading:
 
 def _labour(actor: Actor, file: CaseFile, given: Labour | None) -> Labour:
     tested = sum(step.test.minutes or 0.0 for step in file.tests)
-    return money.with_defaults(given or file.labour, tested_min=tested, rate=actor.shop.rate_per_hour)
+    kept = file.labour
+    if file.state == "unresolved":
+        kept = replace(kept, diagnosis_min=max(kept.diagnosis_min, tested))
+    return money.with_defaults(given or kept, tested_min=tested, rate=actor.shop.rate_per_hour)
 
 
 def _verified(file: CaseFile, closing: Closing) -> CaseFile:
     """The case with its verification judged: said so, else proved by a reading or told in words."""
     shown = any(step.reading.when == "after" for step in file.readings) or bool(file.verification)
-    proved = shown and file.state == "closed"
+    proved = shown and file.state == "closed" and not file.returned_as
     return replace(file, verified=proved if closing.verified is None else closing.verified)
 
 
 def _paid(actor: Actor, file: CaseFile, closing: Closing) -> CaseFile:
-    other = plain.money(closing.other_cost, field="other_cost")
+    other = plain.money(closing.other_cost or file.cost.other, field="other_cost")
     cost = money.with_other(file.cost, other=other, currency=actor.shop.currency)
     return money.summed(replace(file, cost=cost))
 
 
-def _written(house: House, file: CaseFile, closing: Closing) -> CaseFile:
+def _written(house: House, actor: Actor, before: CaseFile, *, after: CaseFile, closing: Closing) -> CaseFile:
     """The case with its title and note; drafted where none is given."""
-    open_title = note.title(replace(file, cause_title="", unresolved_reason=None))
-    drafted = file.title in ("", open_title)
-    title = closing.title.strip() or (note.title(file) if drafted else file.title)
-    judged = [judge(step.reading, house.trade) for step in file.readings]
-    text = closing.note.strip() or note.text(file, house.trade, judged)
-    return checked(replace(file, title=title, note=text), house.trade, house.now(), only=("title", "note"))
+    trade = house.trade_of(actor)
+    was_drafted = after.title in ("", note.title(before))
+    title = closing.title.strip() or (note.title(after) if was_drafted else after.title)
+    text = closing.note.strip() or drafted(after, trade)
+    return checked(replace(after, title=title, note=text), trade, house.now(), only=("title", "note"))

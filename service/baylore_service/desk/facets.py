@@ -42,5 +42,8 @@ def _texts(file: CaseFile) -> Iterator[str]:
         yield f"{file.correction.action} {file.correction.text}"
     yield from (step.test.note for step in file.tests)
     yield from (step.part.note for step in file.parts)
+    yield from (step.repair.note for step in file.repairs)
+    yield from (step.skipped.note for step in file.skipped)
+    yield from (step.objection.note for step in file.objections)
     yield from (step.reading.point for step in file.readings)
     yield from (photo.note for photo in file.photos)

@@ -7,7 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from baylore_kb.trade.model import LikelihoodRow, Trade
 from baylore_kb.units import shown
-from baylore_kb.values import Judged, PartTried, Vehicle
+from baylore_kb.values import Judged, Vehicle
+from baylore_service.desk import tried
+from baylore_service.desk.wording import flat, lower_first
 from baylore_service.store import drafts as labels
 from baylore_service.store.records import CaseFile, TestStep
 
@@ -20,7 +22,7 @@ MOST_RULED_OUT = 6
 def title(file: CaseFile) -> str:
     """What it was about in one line, with the cause or the reason once there is one."""
     short = _short(file.complaint_text)
-    end = _lower_first(file.cause_title) if file.cause_title else file.unresolved_reason
+    end = lower_first(file.cause_title) if file.cause_title else file.unresolved_reason
     return f"{short}: {end}"[:MOST_TITLE] if end else short
 
 
@@ -33,17 +35,21 @@ def text(file: CaseFile, trade: Trade, judged: Sequence[Judged]) -> str:
 
 
 def _lines(file: CaseFile, trade: Trade, judged: Sequence[Judged]) -> Iterator[str]:
-    yield _line(labels.COMPLAINT, [_flat(file.complaint_text), car(file.vehicle), " ".join(file.codes)])
+    yield _line(labels.COMPLAINT, [flat(file.complaint_text), car(file.vehicle), " ".join(file.codes)])
     yield _line(labels.MEASURED, (reading(each, trade) for each in judged if each.reading.when == "before"))
+    yield _line(labels.SHOWS, tried.shown(file))
     yield _line(labels.TESTED, (tested(step, trade) for step in file.tests))
+    yield _line(labels.NOT_TESTED, (tried.skipped(step.skipped, trade) for step in file.skipped))
     yield _line(labels.RULED_OUT, ruled_out(file, trade))
-    yield _line(labels.CAUSE, [_flat(file.cause_title), _confirmed(file, trade)])
-    yield _line(labels.DONE, [_done(file, trade)])
-    yield _line(labels.IN_VAIN, (fitted(step.part, trade) for step in file.parts if _in_vain(step.part)))
+    yield _line(labels.DOUBTED, (tried.objected(step.objection, trade) for step in file.objections))
+    yield _line(labels.CAUSE, [flat(file.cause_title), _confirmed(file, trade)])
+    yield _line(labels.DONE, [_done(file, trade), *tried.told(file, trade, "cured")])
+    yield _line(labels.HALF_CURED, tried.told(file, trade, "partly"))
+    yield _line(labels.IN_VAIN, tried.told(file, trade, "no change", "failed later"))
     yield _line(labels.AFTERWARDS, (reading(each, trade) for each in judged if each.reading.when == "after"))
-    yield _line(labels.CHECKED, [_flat(file.verification)])
+    yield _line(labels.CHECKED, [flat(file.verification)])
     yield _line(labels.NOT_SOLVED, [file.unresolved_reason or ""])
-    yield _line(labels.ALSO, [_flat(file.note)])
+    yield _line(labels.ALSO, [flat(file.note)])
 
 
 def _line(label: str, parts: Iterable[str]) -> str:
@@ -58,7 +64,7 @@ def car(vehicle: Vehicle) -> str:
     words = [year, vehicle.make, vehicle.model, vehicle.engine, vehicle.transmission]
     if vehicle.odometer is not None:
         words.append(f"at {vehicle.odometer.value:,.0f} {vehicle.odometer.unit}")
-    return _flat(" ".join(word for word in words if word))
+    return flat(" ".join(word for word in words if word))
 
 
 def reading(judged: Judged, trade: Trade) -> str:
@@ -66,10 +72,10 @@ def reading(judged: Judged, trade: Trade) -> str:
     value = judged.reading
     known = trade.quantities.get(value.quantity)
     name = known.title if known else value.quantity
-    place = f" at {_flat(value.point)}" if value.point.strip() else ""
+    place = f" at {flat(value.point)}" if value.point.strip() else ""
     said = "" if judged.verdict == "unknown" else judged.verdict.replace("_", " ")
     verdict = f" ({said})" if said else ""
-    return f"{_lower_first(name)} {shown(value.value, value.unit)}{place}{verdict}"
+    return f"{lower_first(name)} {shown(value.value, value.unit)}{place}{verdict}"
 
 
 def tested(step: TestStep, trade: Trade) -> str:
@@ -79,8 +85,8 @@ def tested(step: TestStep, trade: Trade) -> str:
         return f"{step.test.test}: {step.test.outcome}"
     means = next((each.means for each in known.outcomes if each.id == step.test.outcome), step.test.outcome)
     away = "" if step.test.fault_present else ", fault away at the time"
-    note = f" ({_flat(step.test.note)})" if step.test.note.strip() else ""
-    return f"{_lower_first(known.title)}: {means}{away}{note}"
+    note = f" ({flat(step.test.note)})" if step.test.note.strip() else ""
+    return f"{lower_first(known.title)}: {means}{away}{note}"
 
 
 def ruled_out(file: CaseFile, trade: Trade) -> list[str]:
@@ -102,26 +108,9 @@ def _speaks_against(
     return bool(row.causes) and cause not in row.causes and chance <= RARE and most >= TIMES * chance
 
 
-def fitted(part: PartTried, trade: Trade) -> str:
-    """A part with its source and what it did."""
-    known = trade.components.get(part.component)
-    name = _lower_first(known.title) if known else part.component
-    note = f" ({_flat(part.note)})" if part.note.strip() else ""
-    return f"{name} from {_source(part)}: {part.result}{note}"
-
-
-def _source(part: PartTried) -> str:
-    price = f", {part.price:.2f}" if part.price else ""
-    return f"{part.source}{price}"
-
-
-def _in_vain(part: PartTried) -> bool:
-    return part.result not in (None, "cured")
-
-
 def _confirmed(file: CaseFile, trade: Trade) -> str:
     known = trade.tests.get(file.confirmed_by or "")
-    return f"confirmed by: {_lower_first(known.title)}" if known else ""
+    return f"confirmed by: {lower_first(known.title)}" if known else ""
 
 
 def _done(file: CaseFile, trade: Trade) -> str:
@@ -129,26 +118,15 @@ def _done(file: CaseFile, trade: Trade) -> str:
     if done is None:
         return ""
     known = trade.components.get(done.component or "")
-    act = f"{done.action} {_lower_first(known.title) if known else ''}".strip()
-    words = _flat(done.text)
+    act = f"{done.action} {lower_first(known.title) if known else ''}".strip()
+    words = flat(done.text)
     return f"{act}, {words}" if act and words else act or words
-
-
-def _flat(text: str) -> str:
-    """The text on one line."""
-    return re.sub(r"\s+", " ", text).strip()
-
-
-def _lower_first(text: str) -> str:
-    """The text with a small first letter, unless the first word is an abbreviation."""
-    first = text.split(" ", 1)[0]
-    return text[:1].lower() + text[1:] if first[1:].islower() or len(first) == 1 else text
 
 
 def _short(text: str) -> str:
     """The first sentence, cut at a word."""
-    flat = re.split(r"(?<=[.!?])\s", _flat(text))[0].rstrip(".! ") or _flat(text)
-    if len(flat) <= SHORT_TITLE:
-        return flat
-    head = flat[:SHORT_TITLE]
+    said = re.split(r"(?<=[.!?])\s", flat(text))[0].rstrip(".! ") or flat(text)
+    if len(said) <= SHORT_TITLE:
+        return said
+    head = said[:SHORT_TITLE]
     return head[: head.rfind(" ")].rstrip(" ,;:-") if " " in head[20:] else head

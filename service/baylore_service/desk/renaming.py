@@ -7,6 +7,7 @@ from typing import TypeVar
 
 from baylore_service.desk import files
 from baylore_service.desk.house import House
+from baylore_service.desk.stepkinds import each_kind
 from baylore_service.store import cases, people
 from baylore_service.store.records import Actor, CaseFile, Photo, Stamp, Step
 from baylore_service.store.work import Work
@@ -27,12 +28,10 @@ def rename(house: House, work: Work, actor: Actor, old: str, *, new: str) -> Non
 
 def renamed(file: CaseFile, old: str, new: str) -> CaseFile:
     """The case with one name in the place of another."""
-    return replace(
+    return each_kind(
         file,
+        lambda kind, steps: _steps(steps, old, new),
         by=new if file.by == old else file.by,
-        readings=_steps(file.readings, old, new),
-        tests=_steps(file.tests, old, new),
-        parts=_steps(file.parts, old, new),
         photos=tuple(_marked(photo, old, new) for photo in file.photos),
     )
 

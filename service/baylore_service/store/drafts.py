@@ -4,6 +4,7 @@ from __future__ import annotations
 
 COMPLAINT, MEASURED, TESTED, RULED_OUT, CAUSE = "Complaint", "Measured", "Tested", "Ruled out", "Cause"
 DONE, IN_VAIN, AFTERWARDS, CHECKED = "Done", "Did not cure", "Afterwards", "Checked"
+HALF_CURED, DOUBTED, NOT_TESTED, SHOWS = "Half cured", "Held to be wrong", "Not tested", "Shows"
 NOT_SOLVED, ALSO = "Not solved", "Also"
 DRAFTED = (
     COMPLAINT,
@@ -16,6 +17,10 @@ DRAFTED = (
     AFTERWARDS,
     CHECKED,
     NOT_SOLVED,
+    HALF_CURED,
+    DOUBTED,
+    NOT_TESTED,
+    SHOWS,
 )
 
 

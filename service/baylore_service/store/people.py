@@ -6,6 +6,7 @@ from typing import Any
 
 from sqlalchemy import func, insert, select, update
 
+from baylore_service.store.columns import list_text, to_words
 from baylore_service.store.records import Member
 from baylore_service.store.tables import members
 from baylore_service.store.work import Work
@@ -51,9 +52,10 @@ def managers(work: Work, shop_id: str) -> int:
 
 def columns(member: Member) -> dict[str, object]:
     """What a member's row holds besides its keys."""
-    return {"name": member.name, "role": member.role, "skill": member.skill, "active": member.active}
+    known = {"name": member.name, "role": member.role, "skill": member.skill, "active": member.active}
+    return known | {"rights": list_text(member.rights)}
 
 
 def to_member(row: Any) -> Member:
     """The member of a row of `members`."""
-    return Member(row.id, row.name, row.role, row.skill, row.active)
+    return Member(row.id, row.name, row.role, row.skill, row.active, to_words(row.rights))

@@ -7,6 +7,7 @@ from typing import Any
 
 from sqlalchemy import insert, select, update
 
+from baylore_service.store.columns import list_text, to_rules, to_words
 from baylore_service.store.records import Shop
 from baylore_service.store.tables import shops
 from baylore_service.store.work import Work
@@ -36,7 +37,16 @@ def every(work: Work) -> tuple[Shop, ...]:
 
 def to_shop(row: Any) -> Shop:
     """The shop of a row of `shops`."""
-    return Shop(row.id, row.name, row.currency, row.unit_system, row.rate_per_hour, row.time_zone)
+    return Shop(
+        row.id,
+        row.name,
+        row.currency,
+        row.unit_system,
+        row.rate_per_hour,
+        row.time_zone,
+        lacks=to_words(row.lacks),
+        rights=to_rules(row.rights),
+    )
 
 
 def _columns(shop: Shop) -> dict[str, object]:
@@ -46,4 +56,6 @@ def _columns(shop: Shop) -> dict[str, object]:
         "unit_system": shop.unit_system,
         "rate_per_hour": shop.rate_per_hour,
         "time_zone": shop.time_zone,
+        "lacks": list_text(shop.lacks),
+        "rights": list_text(shop.rights),
     }

@@ -54,6 +54,40 @@ class PartStep(f.Outgoing, frozen=True):
     charged: bool
 
 
+class RepairStep(f.Outgoing, frozen=True):
+    """A repair without a new part that was tried in a case."""
+
+    id: str
+    at: datetime
+    by: str | None
+    cause: str
+    result: f.RepairResult
+    minutes: float | None
+    note: str
+
+
+class SkipStep(f.Outgoing, frozen=True):
+    """A proposed test of a case that was not done."""
+
+    id: str
+    at: datetime
+    by: str | None
+    test: str
+    because: f.SkipReason
+    note: str
+
+
+class ObjectionStep(f.Outgoing, frozen=True):
+    """A proposed cause of a case that is held to be wrong."""
+
+    id: str
+    at: datetime
+    by: str | None
+    cause: str
+    because: f.Objection
+    note: str
+
+
 class Photo(f.Outgoing, frozen=True):
     """A photo of a case; its bytes have their own address."""
 
@@ -81,6 +115,7 @@ class CaseBrief(f.Outgoing, frozen=True):
     symptoms: tuple[str, ...]
     codes: tuple[str, ...]
     comes_and_goes: bool
+    shows_when: tuple[str, ...]
     cause: str | None
     cause_title: str
     cause_system: str | None
@@ -103,6 +138,9 @@ class Case(CaseBrief, frozen=True):
     readings: tuple[ReadingStep, ...]
     tests: tuple[TestStep, ...]
     parts: tuple[PartStep, ...]
+    repairs: tuple[RepairStep, ...]
+    skipped: tuple[SkipStep, ...]
+    objections: tuple[ObjectionStep, ...]
     photos: tuple[Photo, ...]
 
 
@@ -143,6 +181,7 @@ class CasePatch(f.Incoming, frozen=True):
     symptoms: v.Symptoms | None | UnsetType = UNSET
     codes: v.Codes | None | UnsetType = UNSET
     comes_and_goes: bool | None | UnsetType = UNSET
+    shows_when: v.ShowsWhen | None | UnsetType = UNSET
     note: f.LongText | None | UnsetType = UNSET
     title: f.Title | None | UnsetType = UNSET
     correction: f.ShortText | v.Correction | None | UnsetType = UNSET
@@ -159,6 +198,33 @@ class PartPatch(f.Incoming, frozen=True):
     note: f.ShortText | None | UnsetType = UNSET
     charged: bool | UnsetType = UNSET
     price: f.Money | None | UnsetType = UNSET
+
+
+class TestPatch(f.Incoming, frozen=True):
+    """What is corrected of a test; null empties, what is left out stays."""
+
+    outcome: f.ListedId | UnsetType = UNSET
+    minutes: f.Minutes | None | UnsetType = UNSET
+    note: f.ShortText | None | UnsetType = UNSET
+    part: f.CauseId | None | UnsetType = UNSET
+    fault_present: bool | UnsetType = UNSET
+
+
+class ReadingPatch(f.Incoming, frozen=True):
+    """What is corrected of a reading; null empties, what is left out stays."""
+
+    value: f.Number | UnsetType = UNSET
+    unit: f.Unit | UnsetType = UNSET
+    point: f.Title | None | UnsetType = UNSET
+    conditions: v.Conditions | None | UnsetType = UNSET
+
+
+class RepairPatch(f.Incoming, frozen=True):
+    """What is corrected of a repair; null empties, what is left out stays."""
+
+    result: f.RepairResult | UnsetType = UNSET
+    minutes: f.Minutes | None | UnsetType = UNSET
+    note: f.ShortText | None | UnsetType = UNSET
 
 
 class OwnCause(f.Incoming, frozen=True):

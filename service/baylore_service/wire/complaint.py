@@ -30,7 +30,11 @@ class Complaint(f.Incoming, frozen=True):
     readings: v.Readings = ()
     tests: v.Tests = ()
     parts: v.Parts = ()
+    repairs: v.Repairs = ()
+    skipped: v.Skips = ()
+    objections: v.Objections = ()
     comes_and_goes: bool = False
+    shows_when: v.ShowsWhen = ()
     minutes_spent: f.Minutes | None = None
     limit: Annotated[int, Meta(ge=1, le=50)] = 10
 
@@ -46,7 +50,11 @@ class CaseDraft(f.Incoming, frozen=True):
     readings: v.Readings = ()
     tests: v.Tests = ()
     parts: v.Parts = ()
+    repairs: v.Repairs = ()
+    skipped: v.Skips = ()
+    objections: v.Objections = ()
     comes_and_goes: bool = False
+    shows_when: v.ShowsWhen = ()
     note: f.LongText = ""
     opened: f.Moment | None = None
 

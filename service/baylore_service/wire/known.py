@@ -57,6 +57,15 @@ def unit_fits(measure: Measure | Reading, unit: str, *, accepted: Iterable[str] 
         refuse(error.message, field=f"{field}.unit" if field else "unit", remedy=error.remedy)
 
 
+def condition_name(name: str, trade: Trade, *, quantity: str | None = None) -> str:
+    """The condition a name stands for, of the quantity's own conditions first; unknown names stay."""
+    if name in trade.conditions:
+        return name
+    own = trade.quantities[quantity].conditions if quantity else ()
+    named = (each for each in own if each in trade.conditions and name in trade.conditions[each].also)
+    return next(named, trade.also_conditions.get(name, name))
+
+
 def condition_value(
     value: float | bool | str | Measure, condition: Condition | None, *, field: str
 ) -> kb.ConditionValue:
@@ -75,6 +84,13 @@ def cause_of(value: str, trade: Trade, *, field: str) -> str:
         if value.startswith("own.") and len(value) > 4
         else listed(value, trade.causes, field=field, what="cause")
     )
+
+
+def skipped_test(value: str, trade: Trade, *, field: str) -> str:
+    """A listed test by its id or another name of it, or one of the shop's own (`own.<words>`)."""
+    if value.startswith("own.") and len(value) > 4:
+        return value
+    return listed(trade.also_tests.get(value, value), trade.tests, field=field, what="test")
 
 
 def own_cause_id(title: str) -> str:

@@ -12,6 +12,18 @@ from baylore_service.wire import fields as f
 Currency = Annotated[str, Meta(min_length=3, max_length=3, pattern=f.CURRENCY)]
 
 
+class Right(f.Incoming, frozen=True):
+    """A right (a certificate, a permission) and the systems or tests that need it."""
+
+    right: f.Name
+    needed_for: Annotated[tuple[f.TestId, ...], Meta(min_length=1, max_length=200)]
+
+
+Lacks = Annotated[tuple[f.Tool, ...], Meta(max_length=100)]
+Rights = Annotated[tuple[Right, ...], Meta(max_length=50)]
+Held = Annotated[tuple[f.Name, ...], Meta(max_length=50)]
+
+
 class Shop(f.Outgoing, frozen=True):
     """The shop's habits."""
 
@@ -21,6 +33,8 @@ class Shop(f.Outgoing, frozen=True):
     unit_system: f.UnitSystem
     rate_per_hour: float
     time_zone: str
+    lacks: tuple[str, ...]
+    rights: tuple[Right, ...]
 
 
 class ShopPatch(f.Incoming, frozen=True):
@@ -31,6 +45,8 @@ class ShopPatch(f.Incoming, frozen=True):
     unit_system: f.UnitSystem | UnsetType = UNSET
     rate_per_hour: f.Rate | UnsetType = UNSET
     time_zone: f.Name | UnsetType = UNSET
+    lacks: Lacks | UnsetType = UNSET
+    rights: Rights | UnsetType = UNSET
 
 
 class Member(f.Outgoing, frozen=True):
@@ -41,6 +57,7 @@ class Member(f.Outgoing, frozen=True):
     role: f.Role
     skill: int
     active: bool
+    rights: tuple[str, ...]
 
 
 class MemberList(f.Outgoing, frozen=True):
@@ -55,6 +72,7 @@ class NewMember(f.Incoming, frozen=True):
     name: f.Name
     role: f.Role
     skill: f.Skill = 3
+    rights: Held = ()
 
 
 class MemberPatch(f.Incoming, frozen=True):
@@ -64,6 +82,7 @@ class MemberPatch(f.Incoming, frozen=True):
     role: f.Role | UnsetType = UNSET
     skill: f.Skill | UnsetType = UNSET
     active: bool | UnsetType = UNSET
+    rights: Held | UnsetType = UNSET
 
 
 class EnrolmentRequest(f.Incoming, frozen=True):
@@ -102,6 +121,7 @@ class MemberName(f.Outgoing, frozen=True):
     name: str
     role: f.Role
     skill: int
+    rights: tuple[str, ...]
 
 
 class Joined(f.Outgoing, frozen=True):

@@ -32,7 +32,11 @@ class Reader:
             readings=self.readings(sent.readings),
             tests=self.tests(sent.tests),
             parts=self.parts(sent.parts),
+            repairs=self.repairs(sent.repairs),
+            skipped=self.skips(sent.skipped),
+            objections=self.objections(sent.objections),
             comes_and_goes=sent.comes_and_goes,
+            shows_when=shows_when(sent.shows_when),
             skill=skill,
             minutes_spent=sent.minutes_spent,
         )
@@ -67,16 +71,16 @@ class Reader:
             unit=sent.unit,
             point=sent.point.strip(),
             when=sent.when,
-            conditions=self.conditions(sent.conditions, field=dotted(field, "conditions")),
+            conditions=self.conditions(sent.conditions, quantity=name, field=dotted(field, "conditions")),
         )
 
     def conditions(
-        self, sent: Mapping[str, float | bool | str | w.Measure], *, field: str
+        self, sent: Mapping[str, float | bool | str | w.Measure], *, quantity: str | None = None, field: str
     ) -> dict[str, kb.ConditionValue]:
         """Conditions by their listed name; a measure must be in a unit that exists."""
         found = {}
         for name, value in sent.items():
-            name = self.trade.also_conditions.get(name, name)
+            name = known.condition_name(name, self.trade, quantity=quantity)
             condition = self.trade.conditions.get(name)
             found[name] = known.condition_value(value, condition, field=f"{field}.{name}")
         return found
@@ -109,6 +113,21 @@ class Reader:
             charged=sent.charged,
         )
 
+    def repair(self, sent: w.Repair, *, field: str) -> kb.RepairTried:
+        """A repair without a new part for a listed cause or one of the shop's own."""
+        cause = known.cause_of(sent.cause, self.trade, field=dotted(field, "cause"))
+        return kb.RepairTried(cause, sent.result, sent.minutes, sent.note.strip())
+
+    def skip(self, sent: w.Skip, *, field: str) -> kb.Skipped:
+        """A listed test, or one of the shop's own, that is not done."""
+        name = known.skipped_test(sent.test, self.trade, field=dotted(field, "test"))
+        return kb.Skipped(name, sent.because, sent.note.strip())
+
+    def objection(self, sent: w.Objection, *, field: str) -> kb.Objected:
+        """A listed cause, or one of the shop's own, that is held to be wrong."""
+        cause = known.cause_of(sent.cause, self.trade, field=dotted(field, "cause"))
+        return kb.Objected(cause, sent.because, sent.note.strip())
+
     def component(self, sent: str, *, field: str) -> str:
         """A listed component."""
         return known.listed(sent, self.trade.components, field=field, what="component")
@@ -136,6 +155,18 @@ class Reader:
         """Parts in their order."""
         return tuple(self.part(each, field=f"parts[{at}]") for at, each in enumerate(sent))
 
+    def repairs(self, sent: Sequence[w.Repair]) -> tuple[kb.RepairTried, ...]:
+        """Repairs in their order."""
+        return tuple(self.repair(each, field=f"repairs[{at}]") for at, each in enumerate(sent))
+
+    def skips(self, sent: Sequence[w.Skip]) -> tuple[kb.Skipped, ...]:
+        """Skipped tests in their order."""
+        return tuple(self.skip(each, field=f"skipped[{at}]") for at, each in enumerate(sent))
+
+    def objections(self, sent: Sequence[w.Objection]) -> tuple[kb.Objected, ...]:
+        """Objections in their order."""
+        return tuple(self.objection(each, field=f"objections[{at}]") for at, each in enumerate(sent))
+
 
 def dotted(field: str, name: str) -> str:
     """The path of `name` inside `field`; a body of its own has no path before it."""
@@ -154,6 +185,11 @@ def codes(sent: Sequence[str | w.Code]) -> tuple[str, ...]:
     """Trouble codes in their canonical form, each once."""
     texts = (each if isinstance(each, str) else each.code for each in sent)
     return tuple(dict.fromkeys(parse_code(text, field=f"codes[{at}]") for at, text in enumerate(texts)))
+
+
+def shows_when(sent: Sequence[str]) -> tuple[str, ...]:
+    """Conditions the fault shows in, each once."""
+    return tuple(dict.fromkeys(sent))
 
 
 def odometer(sent: w.Measure | None, *, field: str) -> kb.Measure | None:

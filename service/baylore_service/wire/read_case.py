@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import Any, Protocol, TypeVar
+from uuid import UUID
 
 from msgspec import UNSET
 
@@ -31,17 +32,27 @@ def draft(sent: wc.CaseDraft, reader: Reader) -> CaseDraft:
         symptoms=reader.symptoms(sent.symptoms),
         codes=read.codes(sent.codes),
         comes_and_goes=sent.comes_and_goes,
+        shows_when=read.shows_when(sent.shows_when),
         readings=numbered(reader.readings(sent.readings), sent.readings),
         tests=numbered(reader.tests(sent.tests), sent.tests),
         parts=numbered(reader.parts(sent.parts), sent.parts),
+        repairs=numbered(reader.repairs(sent.repairs), sent.repairs),
+        skipped=numbered(reader.skips(sent.skipped), sent.skipped),
+        objections=numbered(reader.objections(sent.objections), sent.objections),
         note=sent.note.strip(),
         opened=known.not_in_future(sent.opened, reader.now, field="opened"),
     )
 
 
-def numbered(
-    values: Iterable[T], sent: Sequence[w.Reading] | Sequence[w.Test] | Sequence[w.Part]
-) -> tuple[New[T], ...]:
+class Named(Protocol):
+    """A step as it was sent."""
+
+    @property
+    def id(self) -> UUID | None:
+        """The id the client made for it."""
+
+
+def numbered(values: Iterable[T], sent: Sequence[Named]) -> tuple[New[T], ...]:
     """Steps with the ids the client made for them."""
     ids = (str(each.id) if each.id else None for each in sent)
     return tuple(New(value, step_id) for value, step_id in zip(values, ids, strict=True))
@@ -72,6 +83,8 @@ def changes(sent: c.CasePatch, reader: Reader) -> dict[str, Any]:
         found["complaint_text"] = read.text_of(sent.complaint, field="complaint")
     if "comes_and_goes" in given:
         found["comes_and_goes"] = bool(given["comes_and_goes"])
+    if sent.shows_when is not UNSET:
+        found["shows_when"] = read.shows_when(sent.shows_when or ())
     if sent.vehicle is not UNSET:
         found["vehicle"] = car_changes(sent.vehicle, reader) if sent.vehicle else kb.Vehicle()
     if sent.labour is not UNSET:
@@ -93,10 +106,26 @@ def _listed_changes(sent: c.CasePatch, reader: Reader) -> dict[str, Any]:
     return found
 
 
-def part_changes(sent: c.PartPatch) -> dict[str, Any]:
-    """What became known of a part."""
+def noted(sent: c.PartPatch | c.RepairPatch | c.TestPatch) -> dict[str, Any]:
+    """What is corrected of a step with a note."""
     given = given_fields(sent)
     return given | ({"note": given["note"] or ""} if "note" in given else {})
+
+
+def test_changes(sent: c.TestPatch, reader: Reader) -> dict[str, Any]:
+    """What is corrected of a test; whether it can show the outcome, the desk knows."""
+    found = noted(sent)
+    if sent.part is not UNSET and sent.part:
+        found["part"] = known.cause_of(sent.part, reader.trade, field="part")
+    return found
+
+
+def reading_changes(sent: c.ReadingPatch, reader: Reader) -> dict[str, Any]:
+    """What is corrected of a reading; whether it has the unit, the desk knows."""
+    found = given_fields(sent)
+    if sent.conditions is not UNSET:
+        found["conditions"] = reader.conditions(sent.conditions or {}, field="conditions")
+    return found | ({"point": found["point"] or ""} if "point" in found else {})
 
 
 def closing(sent: c.Closing, reader: Reader) -> Closing:

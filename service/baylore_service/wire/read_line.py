@@ -10,15 +10,16 @@ from uuid import UUID
 from msgspec import Struct
 
 from baylore_kb import values as kb
+from baylore_service.desk.stepkinds import OBJECTION, PART, READING, REPAIR, SKIP, TEST, StepKind
 from baylore_service.errors import BadValue
-from baylore_service.store.records import CaseFile, PartStep, Photo, PhotoBlob, ReadingStep, Stamp, TestStep
+from baylore_service.store.records import CaseFile, Photo, PhotoBlob, Stamp
 from baylore_service.wire import known, read
 from baylore_service.wire import transfer as t
 from baylore_service.wire.decode import decode
 from baylore_service.wire.read import Reader
 
 Moved = CaseFile | PhotoBlob | None
-Step = t.ReadingLine | t.TestLine | t.PartLine
+Step = t.ReadingLine | t.TestLine | t.PartLine | t.RepairLine | t.SkipLine | t.ObjectionLine
 KINDS = "case, photo or shop"
 
 
@@ -64,6 +65,7 @@ def case_file(sent: t.CaseLine, reader: Reader) -> CaseFile:
         symptoms=reader.symptoms(sent.symptoms),
         codes=read.codes(sent.codes),
         comes_and_goes=sent.comes_and_goes,
+        shows_when=read.shows_when(sent.shows_when),
         note=sent.note.strip(),
         labour=read.labour(sent.labour),
         cost=cost_of(sent.cost),
@@ -117,24 +119,26 @@ def system_of(cause: str | None, reader: Reader) -> str | None:
 
 def _steps(sent: t.CaseLine, reader: Reader, *, opened: datetime) -> dict[str, Any]:
     """The steps of a line; those without a moment happened when the case was opened."""
+    reads: tuple[tuple[StepKind, Callable[..., Any]], ...] = (
+        (READING, reader.reading),
+        (TEST, reader.test),
+        (PART, reader.part),
+        (REPAIR, reader.repair),
+        (SKIP, reader.skip),
+        (OBJECTION, reader.objection),
+    )
 
-    def stamp(step: Step, field: str) -> Stamp:
-        at = known.not_in_future(step.at, reader.now, field=f"{field}.at")
-        return Stamp(_text(step.id) or "", at or opened, step.by)
+    def step(kind: StepKind, read_one: Callable[..., Any], each: Step, *, field: str) -> Any:
+        at = known.not_in_future(each.at, reader.now, field=f"{field}.at")
+        stamp = Stamp(_text(each.id) or "", at or opened, each.by)
+        return kind.step(stamp, read_one(each, field=field))
 
     return {
-        "readings": tuple(
-            ReadingStep(stamp(each, f"readings[{at}]"), reader.reading(each, field=f"readings[{at}]"))
-            for at, each in enumerate(sent.readings)
-        ),
-        "tests": tuple(
-            TestStep(stamp(each, f"tests[{at}]"), reader.test(each, field=f"tests[{at}]"))
-            for at, each in enumerate(sent.tests)
-        ),
-        "parts": tuple(
-            PartStep(stamp(each, f"parts[{at}]"), reader.part(each, field=f"parts[{at}]"))
-            for at, each in enumerate(sent.parts)
-        ),
+        kind.field: tuple(
+            step(kind, read_one, each, field=f"{kind.field}[{at}]")
+            for at, each in enumerate(getattr(sent, kind.field))
+        )
+        for kind, read_one in reads
     }
 
 

@@ -8,6 +8,7 @@ from baylore_kb import values as kb
 from baylore_service.store import records as r
 from baylore_service.wire import cases as c
 from baylore_service.wire import people as p
+from baylore_service.wire import show_steps
 from baylore_service.wire import values as w
 from baylore_service.wire.feed import Change
 
@@ -16,9 +17,12 @@ def case(file: r.CaseFile) -> c.Case:
     """A whole case."""
     return c.Case(
         **_brief_fields(file),
-        readings=tuple(reading_step(step) for step in file.readings),
-        tests=tuple(test_step(step) for step in file.tests),
-        parts=tuple(part_step(step) for step in file.parts),
+        readings=tuple(show_steps.reading(step) for step in file.readings),
+        tests=tuple(show_steps.test(step) for step in file.tests),
+        parts=tuple(show_steps.part(step) for step in file.parts),
+        repairs=tuple(show_steps.repair(step) for step in file.repairs),
+        skipped=tuple(show_steps.skipped(step) for step in file.skipped),
+        objections=tuple(show_steps.objection(step) for step in file.objections),
         photos=tuple(photo(each) for each in file.photos),
     )
 
@@ -42,6 +46,7 @@ def _brief_fields(file: r.CaseFile) -> dict[str, Any]:
         "symptoms": file.symptoms,
         "codes": file.codes,
         "comes_and_goes": file.comes_and_goes,
+        "shows_when": file.shows_when,
         **_outcome_fields(file),
         "note": file.note,
         "labour": labour(file.labour),
@@ -73,15 +78,10 @@ def vehicle(car: kb.Vehicle) -> w.Vehicle:
         model=car.model,
         engine=car.engine,
         transmission=car.transmission,
-        odometer=measure(car.odometer) if car.odometer else None,
+        odometer=show_steps.measure(car.odometer) if car.odometer else None,
         vin=car.vin,
         traits=tuple(sorted(car.traits)),
     )
-
-
-def measure(amount: kb.Measure) -> w.Measure:
-    """A number with its unit."""
-    return w.Measure(amount.value, amount.unit)
 
 
 def correction(done: kb.Correction) -> w.Correction:
@@ -98,57 +98,6 @@ def cost(money: kb.Cost) -> w.Cost:
     """Money with its total, to the cent."""
     parts, labour_, other = round(money.parts, 2), round(money.labour, 2), round(money.other, 2)
     return w.Cost(parts, labour_, other, total=round(money.total, 2), currency=money.currency)
-
-
-def reading_step(step: r.ReadingStep) -> c.ReadingStep:
-    """A reading of a case."""
-    value = step.reading
-    return c.ReadingStep(
-        id=step.stamp.id,
-        at=step.stamp.at,
-        by=step.stamp.by,
-        quantity=value.quantity,
-        value=value.value,
-        unit=value.unit,
-        point=value.point,
-        when=value.when,
-        conditions={
-            name: measure(each) if isinstance(each, kb.Measure) else each
-            for name, each in value.conditions.items()
-        },
-    )
-
-
-def test_step(step: r.TestStep) -> c.TestStep:
-    """A test of a case."""
-    done = step.test
-    return c.TestStep(
-        id=step.stamp.id,
-        at=step.stamp.at,
-        by=step.stamp.by,
-        test=done.test,
-        outcome=done.outcome,
-        minutes=done.minutes,
-        note=done.note,
-        part=done.part,
-        fault_present=done.fault_present,
-    )
-
-
-def part_step(step: r.PartStep) -> c.PartStep:
-    """A part tried in a case."""
-    part = step.part
-    return c.PartStep(
-        id=step.stamp.id,
-        at=step.stamp.at,
-        by=step.stamp.by,
-        component=part.component,
-        source=part.source,
-        price=part.price,
-        result=part.result,
-        note=part.note,
-        charged=part.charged,
-    )
 
 
 def photo(each: r.Photo) -> c.Photo:
@@ -170,17 +119,21 @@ def shop(record: r.Shop) -> p.Shop:
         record.unit_system,
         record.rate_per_hour,
         record.time_zone,
+        lacks=record.lacks,
+        rights=tuple(p.Right(rule.right, rule.needed_for) for rule in record.rights),
     )
 
 
 def member(record: r.Member) -> p.Member:
     """A member."""
-    return p.Member(record.id, record.name, record.role, record.skill, record.active)
+    return p.Member(
+        record.id, record.name, record.role, record.skill, active=record.active, rights=record.rights
+    )
 
 
 def member_name(record: r.Member) -> p.MemberName:
     """The asking member."""
-    return p.MemberName(record.id, record.name, record.role, record.skill)
+    return p.MemberName(record.id, record.name, record.role, record.skill, rights=record.rights)
 
 
 def device(record: r.Device, *, asking: str) -> p.Device:

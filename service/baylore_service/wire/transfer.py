@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from msgspec import UNSET, Meta, UnsetType
 
 from baylore_service.wire import fields as f
+from baylore_service.wire import people as p
 from baylore_service.wire import values as v
 from baylore_service.wire.complaint import Words
 
@@ -27,6 +28,27 @@ class TestLine(v.Test, frozen=True):
 
 class PartLine(v.Part, frozen=True):
     """A part of a line, with its moment and member."""
+
+    at: f.Moment | None = None
+    by: f.Name | None = None
+
+
+class RepairLine(v.Repair, frozen=True):
+    """A repair of a line, with its moment and member."""
+
+    at: f.Moment | None = None
+    by: f.Name | None = None
+
+
+class SkipLine(v.Skip, frozen=True):
+    """A skipped test of a line, with its moment and member."""
+
+    at: f.Moment | None = None
+    by: f.Name | None = None
+
+
+class ObjectionLine(v.Objection, frozen=True):
+    """An objection of a line, with its moment and member."""
 
     at: f.Moment | None = None
     by: f.Name | None = None
@@ -70,9 +92,13 @@ class CaseLine(f.Incoming, frozen=True):
     symptoms: v.Symptoms = ()
     codes: v.Codes = ()
     comes_and_goes: bool = False
+    shows_when: v.ShowsWhen = ()
     readings: Annotated[tuple[ReadingLine, ...], Meta(max_length=400)] = ()
     tests: Annotated[tuple[TestLine, ...], Meta(max_length=400)] = ()
     parts: Annotated[tuple[PartLine, ...], Meta(max_length=400)] = ()
+    repairs: Annotated[tuple[RepairLine, ...], Meta(max_length=400)] = ()
+    skipped: Annotated[tuple[SkipLine, ...], Meta(max_length=400)] = ()
+    objections: Annotated[tuple[ObjectionLine, ...], Meta(max_length=400)] = ()
     photos: Annotated[tuple[PhotoEntry, ...], Meta(max_length=400)] = ()
     cause: f.CauseId | None = None
     cause_title: f.Title = ""
@@ -100,6 +126,8 @@ class ShopLine(f.Incoming, frozen=True):
     unit_system: f.UnitSystem | UnsetType = UNSET
     rate_per_hour: float | UnsetType = UNSET
     time_zone: f.Name | UnsetType = UNSET
+    lacks: tuple[str, ...] | UnsetType = UNSET
+    rights: tuple[p.Right, ...] | UnsetType = UNSET
 
 
 class PhotoLine(f.Incoming, frozen=True):

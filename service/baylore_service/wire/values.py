@@ -70,6 +70,34 @@ class Part(f.Incoming, frozen=True):
     id: f.Id | None = None
 
 
+class Repair(f.Incoming, frozen=True):
+    """A repair without a new part for a cause (cleaned, adjusted, taught, sealed) and what it did."""
+
+    cause: f.CauseId
+    result: f.RepairResult
+    minutes: f.Minutes | None = None
+    note: f.ShortText = ""
+    id: f.Id | None = None
+
+
+class Skip(f.Incoming, frozen=True):
+    """A proposed test that is not done, and why."""
+
+    test: f.TestId
+    because: f.SkipReason = "other"
+    note: f.ShortText = ""
+    id: f.Id | None = None
+
+
+class Objection(f.Incoming, frozen=True):
+    """A proposed cause that is held to be wrong, and why."""
+
+    cause: f.CauseId
+    because: f.Objection
+    note: f.ShortText = ""
+    id: f.Id | None = None
+
+
 class Correction(f.Incoming, frozen=True):
     """What was done."""
 
@@ -90,6 +118,10 @@ Symptoms = Annotated[tuple[f.ListedId, ...], Meta(max_length=40)]
 Readings = Annotated[tuple[Reading, ...], Meta(max_length=200)]
 Tests = Annotated[tuple[Test, ...], Meta(max_length=200)]
 Parts = Annotated[tuple[Part, ...], Meta(max_length=100)]
+Repairs = Annotated[tuple[Repair, ...], Meta(max_length=100)]
+Skips = Annotated[tuple[Skip, ...], Meta(max_length=200)]
+Objections = Annotated[tuple[Objection, ...], Meta(max_length=100)]
+ShowsWhen = Annotated[tuple[f.ListedId, ...], Meta(max_length=20)]
 
 
 class Labour(f.Incoming, frozen=True):

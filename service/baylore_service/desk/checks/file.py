@@ -13,28 +13,19 @@ from baylore_service.desk.checks import known, plain, values
 from baylore_service.store.records import CaseFile, Stamp, Unresolved
 
 Check = Callable[[Any, Trade, datetime], Any]
-MOST_STEPS, MOST_CODES = 400, 100
+MOST_STEPS, MOST_CODES, MOST_WHEN = 400, 100, 20
 
 
-def _readings(steps: Any, trade: Trade, now: datetime) -> Any:
-    for at, step in enumerate(_few(steps, field="readings")):
-        _stamp(step.stamp, now, field=f"readings[{at}]")
-        values.reading(step.reading, trade, field=f"readings[{at}]")
-    return steps
+def _steps(field: str, held: str, check: Callable[..., Any]) -> Check:
+    """Checks the steps of one kind: their stamps, and the values they hold."""
 
+    def _check(steps: Any, trade: Trade, now: datetime) -> Any:
+        for at, step in enumerate(_few(steps, field=field)):
+            _stamp(step.stamp, now, field=f"{field}[{at}]")
+            check(getattr(step, held), trade, field=f"{field}[{at}]")
+        return steps
 
-def _tests(steps: Any, trade: Trade, now: datetime) -> Any:
-    for at, step in enumerate(_few(steps, field="tests")):
-        _stamp(step.stamp, now, field=f"tests[{at}]")
-        values.test(step.test, trade, field=f"tests[{at}]")
-    return steps
-
-
-def _parts(steps: Any, trade: Trade, now: datetime) -> Any:
-    for at, step in enumerate(_few(steps, field="parts")):
-        _stamp(step.stamp, now, field=f"parts[{at}]")
-        values.part(step.part, trade, field=f"parts[{at}]")
-    return steps
+    return _check
 
 
 def _stamp(stamp: Stamp, now: datetime, *, field: str) -> None:
@@ -88,9 +79,15 @@ CHECKS: Mapping[str, Check] = {
     "vehicle": lambda value, trade, now: values.vehicle(value, trade, this_year=now.year),
     "symptoms": lambda value, trade, now: values.symptoms(_few(value, field="symptoms"), trade),
     "codes": lambda value, trade, now: values.codes(_few(value, field="codes", most=MOST_CODES)),
-    "readings": _readings,
-    "tests": _tests,
-    "parts": _parts,
+    "shows_when": lambda value, trade, now: values.shows_when(
+        _few(value, field="shows_when", most=MOST_WHEN)
+    ),
+    "readings": _steps("readings", "reading", values.reading),
+    "tests": _steps("tests", "test", values.test),
+    "parts": _steps("parts", "part", values.part),
+    "repairs": _steps("repairs", "repair", values.repair),
+    "skipped": _steps("skipped", "skipped", values.skipped),
+    "objections": _steps("objections", "objection", values.objection),
     "cause": _cause,
     "cause_title": _text("cause_title", plain.TITLE),
     "cause_system": _system,

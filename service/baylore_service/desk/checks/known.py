@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from rapidfuzz import process
 
+from baylore_kb.plan.lacking import missing_tool
 from baylore_kb.trade.model import Trade
 from baylore_service.desk.checks.plain import TITLE, refuse, said, text
 
@@ -29,6 +30,40 @@ def cause(value: str, trade: Trade, *, field: str) -> str:
     if value.startswith(OWN) and len(value) > len(OWN):
         return text(value, most=TITLE, field=field)
     return listed(value, trade.causes, field=field, what="cause")
+
+
+def test(value: str, trade: Trade, *, field: str) -> str:
+    """A listed test or one of a shop's own."""
+    if value.startswith(OWN) and len(value) > len(OWN):
+        return text(value, most=TITLE, field=field)
+    return listed(value, trade.tests, field=field, what="test")
+
+
+def tool(value: str, trade: Trade, *, field: str) -> str:
+    """A tool that some test needs. Raises BadValue that offers the nearest."""
+    if any(missing_tool(each.tools, (value,)) for each in trade.tests.values()):
+        return value
+    tools = sorted({tool for each in trade.tests.values() for tool in each.tools})
+    near = [found[0] for found in process.extract(value, tools, limit=3, score_cutoff=NEAR_ENOUGH)]
+    remedy = f"did you mean {' or '.join(near)}?" if near else "name it as the tests name their tools"
+    refuse(f"no test needs the tool {value[:80]!r}", field=field, remedy=remedy)
+
+
+def places(values: tuple[str, ...], trade: Trade, *, most: int, field: str) -> tuple[str, ...]:
+    """Systems and tests, each once, at least one. Raises BadValue that offers the nearest."""
+    if not 1 <= len(values) <= most:
+        refuse(f"{len(values)} entries cannot be", field=field, remedy=f"name 1 to {most} systems or tests")
+    for at, value in enumerate(values):
+        if value not in trade.systems:
+            test_or_system(value, trade, field=f"{field}[{at}]")
+    return tuple(dict.fromkeys(values))
+
+
+def test_or_system(value: str, trade: Trade, *, field: str) -> str:
+    """The id of a system, a listed test or a test of the shop's own."""
+    if value.startswith(OWN) and len(value) > len(OWN):
+        return text(value, most=TITLE, field=field)
+    return listed(value, (*trade.systems, *trade.tests), field=field, what="system or test")
 
 
 def own_cause_id(title: str, *, field: str = "own_cause.title") -> str:

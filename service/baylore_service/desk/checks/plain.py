@@ -35,6 +35,19 @@ def said(value: str, *, most: int, field: str) -> str:
     return bare
 
 
+def names(values: tuple[str, ...], *, most: int, field: str) -> tuple[str, ...]:
+    """So many short names at most, each said and, whatever its capitals and blanks, once."""
+    if len(values) > most:
+        refuse(f"{len(values)} entries are too many", field=field, remedy=f"give at most {most}")
+    each = (
+        " ".join(said(value, most=NAME, field=f"{field}[{at}]").split()) for at, value in enumerate(values)
+    )
+    found: dict[str, str] = {}
+    for name in each:
+        found.setdefault(name.casefold(), name)
+    return tuple(found.values())
+
+
 def number(value: float, *, low: float, high: float, field: str) -> float:
     """A finite number within bounds."""
     if not math.isfinite(value) or not low <= value <= high:

@@ -15,9 +15,15 @@ from baylore_kb.values import (
     Correction,
     Labour,
     Measure,
+    Objected,
+    Objection,
     PartResult,
     PartTried,
     Reading,
+    RepairResult,
+    RepairTried,
+    Skipped,
+    SkipReason,
     SourceKind,
     TestDone,
     Vehicle,
@@ -101,6 +107,38 @@ def part(value: PartTried, trade: Trade, *, field: str = "") -> PartTried:
         plain.money(value.price, field=_dot(field, "price"))
     plain.text(value.note, most=plain.SHORT, field=_dot(field, "note"))
     return value
+
+
+def repair(value: RepairTried, trade: Trade, *, field: str = "") -> RepairTried:
+    """A repair without a new part for a listed cause or one of the shop's own."""
+    known.cause(value.cause, trade, field=_dot(field, "cause"))
+    known.listed(value.result, get_args(RepairResult), field=_dot(field, "result"), what="result of a repair")
+    if value.minutes is not None:
+        plain.minutes(value.minutes, field=_dot(field, "minutes"))
+    plain.text(value.note, most=plain.SHORT, field=_dot(field, "note"))
+    return value
+
+
+def skipped(value: Skipped, trade: Trade, *, field: str = "") -> Skipped:
+    """A listed test, or one of the shop's own, that is not done for a known reason."""
+    known.test(value.test, trade, field=_dot(field, "test"))
+    known.listed(value.because, get_args(SkipReason), field=_dot(field, "because"), what="reason to skip")
+    plain.text(value.note, most=plain.SHORT, field=_dot(field, "note"))
+    return value
+
+
+def objection(value: Objected, trade: Trade, *, field: str = "") -> Objected:
+    """A listed cause, or one of the shop's own, held to be wrong for a known reason."""
+    known.cause(value.cause, trade, field=_dot(field, "cause"))
+    known.listed(value.because, get_args(Objection), field=_dot(field, "because"), what="objection")
+    plain.text(value.note, most=plain.SHORT, field=_dot(field, "note"))
+    return value
+
+
+def shows_when(values: Iterable[str], *, field: str = "shows_when") -> tuple[str, ...]:
+    """Conditions a fault shows in, each once."""
+    each = (plain.said(value, most=plain.WORD, field=f"{field}[{at}]") for at, value in enumerate(values))
+    return tuple(dict.fromkeys(each))
 
 
 def correction(value: Correction, trade: Trade, *, field: str = "correction") -> Correction:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from baylore_service.store.records.file import (
     CaseFile,
+    ObjectionStep,
     PartStep,
     Photo,
     PhotoBlob,
     ReadingStep,
+    RepairStep,
+    SkipStep,
     Stamp,
     Step,
     TestStep,
@@ -15,7 +18,16 @@ from baylore_service.store.records.file import (
 )
 from baylore_service.store.records.given import CaseDraft, CaseFilter, Closing, New, OwnCause, Reopening
 from baylore_service.store.records.log import Change, EntityKind, Kept, Op, Page, Receipt
-from baylore_service.store.records.people import Actor, Device, Enrolment, Member, Role, Shop, UnitSystem
+from baylore_service.store.records.people import (
+    Actor,
+    Device,
+    Enrolment,
+    Member,
+    RightRule,
+    Role,
+    Shop,
+    UnitSystem,
+)
 
 __all__ = [
     "Actor",
@@ -30,6 +42,7 @@ __all__ = [
     "Kept",
     "Member",
     "New",
+    "ObjectionStep",
     "Op",
     "OwnCause",
     "Page",
@@ -39,8 +52,11 @@ __all__ = [
     "ReadingStep",
     "Receipt",
     "Reopening",
+    "RepairStep",
+    "RightRule",
     "Role",
     "Shop",
+    "SkipStep",
     "Stamp",
     "Step",
     "TestStep",

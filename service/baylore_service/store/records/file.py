@@ -13,8 +13,11 @@ from baylore_kb.values import (
     Correction,
     Cost,
     Labour,
+    Objected,
     PartTried,
     Reading,
+    RepairTried,
+    Skipped,
     TestDone,
     Vehicle,
 )
@@ -56,7 +59,31 @@ class PartStep:
     part: PartTried
 
 
-Step = TestStep | ReadingStep | PartStep
+@dataclass(frozen=True, slots=True)
+class RepairStep:
+    """A repair without a new part that was tried in a case."""
+
+    stamp: Stamp
+    repair: RepairTried
+
+
+@dataclass(frozen=True, slots=True)
+class SkipStep:
+    """A proposed test of a case that was not done."""
+
+    stamp: Stamp
+    skipped: Skipped
+
+
+@dataclass(frozen=True, slots=True)
+class ObjectionStep:
+    """A proposed cause of a case that a member holds to be wrong."""
+
+    stamp: Stamp
+    objection: Objected
+
+
+Step = TestStep | ReadingStep | PartStep | RepairStep | SkipStep | ObjectionStep
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,9 +124,13 @@ class CaseFile:
     symptoms: tuple[str, ...] = ()
     codes: tuple[str, ...] = ()
     comes_and_goes: bool = False
+    shows_when: tuple[str, ...] = ()
     readings: tuple[ReadingStep, ...] = ()
     tests: tuple[TestStep, ...] = ()
     parts: tuple[PartStep, ...] = ()
+    repairs: tuple[RepairStep, ...] = ()
+    skipped: tuple[SkipStep, ...] = ()
+    objections: tuple[ObjectionStep, ...] = ()
     photos: tuple[Photo, ...] = ()
     cause: str | None = None
     cause_title: str = ""
@@ -118,11 +149,12 @@ class CaseFile:
 
     @property
     def steps(self) -> tuple[Step, ...]:
-        """All tests, readings and parts."""
-        return (*self.tests, *self.readings, *self.parts)
+        """All tests, readings, parts, repairs, skipped tests and objections."""
+        done: tuple[Step, ...] = (*self.tests, *self.readings, *self.parts, *self.repairs)
+        return (*done, *self.skipped, *self.objections)
 
     def as_complaint(self, *, skill: int = 4) -> Complaint:
-        """The complaint with all that was measured and tried so far."""
+        """The complaint with all that was measured, tried and said so far."""
         return Complaint(
             text=self.complaint_text,
             vehicle=self.vehicle,
@@ -131,7 +163,11 @@ class CaseFile:
             readings=tuple(step.reading for step in self.readings),
             tests=tuple(step.test for step in self.tests),
             parts=tuple(step.part for step in self.parts),
+            repairs=tuple(step.repair for step in self.repairs),
+            skipped=tuple(step.skipped for step in self.skipped),
+            objections=tuple(step.objection for step in self.objections),
             comes_and_goes=self.comes_and_goes,
+            shows_when=self.shows_when,
             skill=skill,
         )
 

@@ -7,7 +7,18 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Generic, TypeVar
 
-from baylore_kb.values import CaseState, Correction, Labour, PartTried, Reading, TestDone, Vehicle
+from baylore_kb.values import (
+    CaseState,
+    Correction,
+    Labour,
+    Objected,
+    PartTried,
+    Reading,
+    RepairTried,
+    Skipped,
+    TestDone,
+    Vehicle,
+)
 from baylore_service.store.records.file import Unresolved
 
 T = TypeVar("T")
@@ -31,9 +42,13 @@ class CaseDraft:
     symptoms: tuple[str, ...] = ()
     codes: tuple[str, ...] = ()
     comes_and_goes: bool = False
+    shows_when: tuple[str, ...] = ()
     readings: tuple[New[Reading], ...] = ()
     tests: tuple[New[TestDone], ...] = ()
     parts: tuple[New[PartTried], ...] = ()
+    repairs: tuple[New[RepairTried], ...] = ()
+    skipped: tuple[New[Skipped], ...] = ()
+    objections: tuple[New[Objected], ...] = ()
     note: str = ""
     opened: datetime | None = None
 

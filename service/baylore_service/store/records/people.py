@@ -11,8 +11,19 @@ UnitSystem = Literal["si", "us"]
 
 
 @dataclass(frozen=True, slots=True)
+class RightRule:
+    """A right (a certificate, a permission) and the systems or tests, by id, that need it here."""
+
+    right: str
+    needed_for: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Shop:
-    """The tenant: name, currency (ISO 4217), unit habit, labour rate per hour, time zone (IANA)."""
+    """The tenant: name, currency (ISO 4217), unit habit, labour rate per hour, time zone (IANA).
+
+    `lacks` are tools it has not; `rights` say who may not do what.
+    """
 
     id: str
     name: str
@@ -20,17 +31,20 @@ class Shop:
     unit_system: UnitSystem
     rate_per_hour: float
     time_zone: str
+    lacks: tuple[str, ...] = ()
+    rights: tuple[RightRule, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """A person of the shop; `skill` 1 to 4 is the hardest test they may do."""
+    """A person of the shop; `skill` 1 to 4 is the hardest test they may do, `rights` what they hold."""
 
     id: str
     name: str
     role: Role
     skill: int
     active: bool
+    rights: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
