@@ -57,6 +57,13 @@ class Settings:
     enrolment_hours: int = setting(
         24, "BAYLORE_ENROLMENT_HOURS", "hours a sign-in code can be used", least=1, most=720
     )
+    max_wrong_codes: int = setting(
+        10,
+        "BAYLORE_MAX_WRONG_CODES",
+        "wrong sign-in codes taken from one address in a minute",
+        least=1,
+        most=100_000,
+    )
     receipt_days: int = setting(
         90, "BAYLORE_RECEIPT_DAYS", "days an answer is kept for its idempotency key", least=1, most=3650
     )

@@ -15,7 +15,10 @@ from baylore_service.store.records import Actor
 
 
 def advise(house: House, actor: Actor, complaint: Complaint, *, limit: int = 10) -> Advice:
-    """What it turned out to be before and what to do next. The skill is the actor's, never above it."""
+    """What it turned out to be before and what to do next.
+
+    The skill is never above the actor's, the rights are theirs alone.
+    """
     return _answer(house, actor, complaint, limit=limit, leave_out=frozenset())
 
 
@@ -29,13 +32,15 @@ def advise_case(house: House, actor: Actor, case_id: str, *, limit: int = 10) ->
 
 def judge(house: House, actor: Actor, readings: Iterable[Reading]) -> tuple[Judged, ...]:
     """Each reading with what was to be expected and the verdict, in order."""
-    return tuple(meter.judge(reading, house.trade) for reading in readings)
+    trade = house.trade_of(actor)
+    return tuple(meter.judge(reading, trade) for reading in readings)
 
 
 def _answer(
     house: House, actor: Actor, complaint: Complaint, *, limit: int, leave_out: frozenset[str]
 ) -> Advice:
-    allowed = replace(complaint, skill=min(complaint.skill, actor.member.skill))
+    member = actor.member
+    allowed = replace(complaint, skill=min(complaint.skill, member.skill), rights=frozenset(member.rights))
     return engine.advise(
         allowed,
         house.hosts.snapshot(actor.shop.id),

@@ -56,8 +56,12 @@ def enrol(house: House, actor: Actor, member_id: str) -> Enrolment:
     return Enrolment(code, expires)
 
 
-def join(house: House, code: str, device_name: str) -> tuple[str, Actor]:
-    """The token of a new device for its code. Raises CodeRefused, the same for every reason."""
+def join(house: House, code: str, device_name: str, *, address: str = "") -> tuple[str, Actor]:
+    """The token of a new device for its code.
+
+    Raises CodeRefused, the same for every reason, and TooManyTries after too many from one address.
+    """
+    house.tries.check(address, house.now())
     name = plain.said(device_name, most=plain.NAME, field="name")
     token = secrets.token_urlsafe(TOKEN_BYTES)
     with house.store.write() as work:
@@ -66,6 +70,7 @@ def join(house: House, code: str, device_name: str) -> tuple[str, Actor]:
             _add(house, work, member, name=name, token=token)
         actor = devices.actor_of(work, hashed(token))
     if actor is None:
+        house.tries.wrong(address, house.now())
         raise CodeRefused(
             "this sign-in code does not work (wrong, used or too old)",
             field="code",

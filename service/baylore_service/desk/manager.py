@@ -25,15 +25,21 @@ def recurrences(
     """Failures of closed cases grouped by model, system, component, cause. Raises WrongRole."""
     only_managers(actor, "see what keeps failing")
     cases = house.hosts.snapshot(actor.shop.id).cases.values()
-    return counted(cases, by=tuple(by), since=since, until=until, trade=house.trade)
+    return counted(cases, by=tuple(by), since=since, until=until, trade=house.trade_of(actor))
 
 
 def parts(house: House, actor: Actor, component: str | None = None) -> tuple[ComponentParts, ...]:
     """Outcomes of parts by component and source; of one component where it is named."""
     cases = house.hosts.snapshot(actor.shop.id).cases.values()
-    return part_outcomes(cases, component=component, terms=terms_of(actor.shop), trade=house.trade)
+    return part_outcomes(cases, component=component, terms=terms_of(actor.shop), trade=house.trade_of(actor))
 
 
 def terms_of(shop: Shop) -> Terms:
-    """The money of a shop as the engine reckons with it."""
-    return Terms(rate_per_hour=shop.rate_per_hour, currency=shop.currency)
+    """The money, tools and rights of a shop as the engine reckons with them."""
+    needed = tuple((place, rule.right) for rule in shop.rights for place in rule.needed_for)
+    return Terms(
+        rate_per_hour=shop.rate_per_hour,
+        currency=shop.currency,
+        lacks=frozenset(shop.lacks),
+        rights_needed=needed,
+    )

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TypeVar
 
 from baylore_service.desk.house import House
 from baylore_service.store import receipts
-from baylore_service.store.records import Actor, CaseFile, Kept, Receipt
+from baylore_service.store.records import Actor, Kept, Receipt
 from baylore_service.store.work import Work
 
+T = TypeVar("T")
 
-def once(
-    house: House, actor: Actor, receipt: Receipt | None, act: Callable[[Work], CaseFile]
-) -> CaseFile | Kept:
+
+def once(house: House, actor: Actor, receipt: Receipt | None, act: Callable[[Work], T]) -> T | Kept:
     """Do the act and keep its answer, in one transaction; all of it is kept or nothing."""
     shop_id = actor.shop.id
     with house.store.write(shop_id) as work:

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from functools import cache
-from typing import Any, get_args
+from typing import Any, cast, get_args
 from uuid import uuid4
 from zoneinfo import available_timezones
 
+from baylore_kb.trade.model import Trade
 from baylore_service.desk.checks import known, plain
 from baylore_service.desk.house import House
+from baylore_service.desk.once import once
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import AlreadyThere, NotFound
 from baylore_service.store import changes as log
 from baylore_service.store import shops
-from baylore_service.store.records import Actor, Device, Member, Shop, UnitSystem
+from baylore_service.store.records import Actor, Device, Kept, Member, Receipt, RightRule, Shop, UnitSystem
+from baylore_service.store.work import Work
 
-FIELDS = ("name", "currency", "unit_system", "rate_per_hour", "time_zone")
+FIELDS = ("name", "currency", "unit_system", "rate_per_hour", "time_zone", "lacks", "rights")
+MOST_TOOLS, MOST_RIGHTS, MOST_NEEDING = 100, 50, 200
 
 
 def create_shop(
@@ -64,18 +68,57 @@ def get_shop(house: House, actor: Actor) -> Shop:
 
 
 def amend_shop(house: House, actor: Actor, changes: Mapping[str, Any]) -> Shop:
-    """Change name, currency, unit_system, rate_per_hour or time_zone. Raises WrongRole, BadValue."""
+    """Change name, currency, unit_system, rate_per_hour, time_zone, lacks or rights.
+
+    Raises WrongRole, BadValue.
+    """
+    return cast(Shop, amend_once(house, actor, changes))
+
+
+def amend_once(
+    house: House, actor: Actor, changes: Mapping[str, Any], *, receipt: Receipt | None = None
+) -> Shop | Kept:
+    """As `amend_shop`; the same request again gets the kept answer. Raises KeyReused too."""
     only_managers(actor, "change the shop")
     for field in changes:
         known.listed(field, FIELDS, field=field, what="field of a shop")
-    with house.store.write(actor.shop.id) as work:
+    trade = house.trade_of(actor)
+
+    def _act(work: Work) -> Shop:
         before = shops.get(work, actor.shop.id)
         if before is None:
             raise NotFound("shop", actor.shop.id)
-        after = checked(replace(before, **changes))
+        after = checked(equipped(replace(before, **changes), trade, only=changes))
         shops.put(work, after)
         log.append(work, after.id, "shop", after.id, at=house.now())
-    return after
+        return after
+
+    return once(house, actor, receipt, _act)
+
+
+def equipped(shop: Shop, trade: Trade, *, only: Collection[str]) -> Shop:
+    """The shop with lacking tools and needed rights that can be, of these fields those that change."""
+    if "lacks" in only:
+        lacks = plain.names(shop.lacks, most=MOST_TOOLS, field="lacks")
+        for at, name in enumerate(lacks):
+            known.tool(name, trade, field=f"lacks[{at}]")
+        shop = replace(shop, lacks=lacks)
+    if "rights" in only:
+        shop = replace(shop, rights=_rules(shop.rights, trade))
+    return shop
+
+
+def _rules(rules: tuple[RightRule, ...], trade: Trade) -> tuple[RightRule, ...]:
+    """Rights with the systems and tests that need them; a right named twice needs all of both."""
+    plain.names(tuple(rule.right for rule in rules), most=MOST_RIGHTS, field="rights")
+    needing: dict[str, RightRule] = {}
+    for at, rule in enumerate(rules):
+        named = " ".join(plain.said(rule.right, most=plain.NAME, field=f"rights[{at}].right").split())
+        before = needing.get(named.casefold(), RightRule(named, ()))
+        found = known.places(rule.needed_for, trade, most=MOST_NEEDING, field=f"rights[{at}].needed_for")
+        places = tuple(dict.fromkeys((*before.needed_for, *found)))
+        needing[named.casefold()] = replace(before, needed_for=places)
+    return tuple(needing.values())
 
 
 def checked(shop: Shop) -> Shop:

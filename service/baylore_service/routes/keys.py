@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from typing import Annotated, Any, cast
+from collections.abc import Callable
+from typing import Annotated, Any, TypeVar, cast
 
 from litestar import Request, Response
 from litestar.di import NamedDependency
@@ -11,7 +12,7 @@ from litestar.params import HeaderParameter, SkipValidation
 from msgspec import Struct
 
 from baylore_service.routes.tags import case_headers, tagged
-from baylore_service.store.records import CaseFile, Kept, Receipt
+from baylore_service.store.records import CaseFile, Kept, Member, Receipt, Shop
 from baylore_service.wire import show
 from baylore_service.wire.cases import Case
 from baylore_service.wire.decode import decode, encode
@@ -36,9 +37,18 @@ class KeptCase(Struct):
     revision: int
 
 
+SHOWN: tuple[tuple[type, Callable[[Any], Any]], ...] = (
+    (CaseFile, show.case),
+    (Member, show.member),
+    (Shop, show.shop),
+)
+A = TypeVar("A", bound=Struct)
+
+
 def render(result: object) -> bytes:
     """The body that is kept for the key."""
-    return encode(show.case(cast(CaseFile, result)))
+    shown = next(shown for kind, shown in SHOWN if isinstance(result, kind))
+    return encode(shown(result))
 
 
 async def provide_receipt(request: Request[Any, Any, Any], idempotency_key: Key = None) -> Receipt | None:
@@ -52,6 +62,13 @@ async def provide_receipt(request: Request[Any, Any, Any], idempotency_key: Key 
     digest = hashlib.sha256(f"{request.method} {request.url.path}?{request.url.query}\n".encode())
     digest.update(await request.body())
     return Receipt(key=idempotency_key, digest=digest.hexdigest(), render=render)
+
+
+def plain_answer(result: Member | Shop | Kept, kind: type[A], *, status: int = 200) -> Response[A]:
+    """A member or the shop as answered, or the kept answer of the same request."""
+    body = result.body if isinstance(result, Kept) else render(result)
+    headers = {"Idempotent-Replay": "true"} if isinstance(result, Kept) and result.replayed else {}
+    return Response(cast(A, body), status_code=status, headers=headers, media_type="application/json")
 
 
 def answer(result: CaseFile | Kept, *, status: int = 200, location: bool = False) -> Response[Case]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from litestar import Controller, Request, delete, get, patch, post
+from litestar import Controller, Request, Response, delete, get, patch, post
 from litestar.params import FromPath, JSONBody
 
 from baylore_service.desk import feed as desk_feed
@@ -12,8 +12,9 @@ from baylore_service.desk import members as desk
 from baylore_service.desk import shops
 from baylore_service.routes.access import Asking, TheHouse, manager_only
 from baylore_service.routes.intake import MERGE_PATCH
+from baylore_service.routes.keys import MaybeReceipt, plain_answer
 from baylore_service.wire import people as p
-from baylore_service.wire import show
+from baylore_service.wire import read_people, show
 from baylore_service.wire.enrolment import enrolment
 from baylore_service.wire.patch import given_fields
 
@@ -37,9 +38,12 @@ class ShopRoutes(Controller):
         return show.shop(shops.get_shop(house, actor))
 
     @patch("/shop", sync_to_thread=True, guards=[manager_only], opt={"accepts": MERGE_PATCH})
-    def amend_shop(self, data: JSONBody[p.ShopPatch], *, house: TheHouse, actor: Asking) -> p.Shop:
+    def amend_shop(
+        self, data: JSONBody[p.ShopPatch], *, house: TheHouse, actor: Asking, receipt: MaybeReceipt
+    ) -> Response[p.Shop]:
         """Change the shop (managers)."""
-        return show.shop(shops.amend_shop(house, actor, given_fields(data)))
+        changed = shops.amend_once(house, actor, read_people.shop_changes(data), receipt=receipt)
+        return plain_answer(changed, p.Shop)
 
 
 class MemberRoutes(Controller):
@@ -55,17 +59,26 @@ class MemberRoutes(Controller):
         return p.MemberList(tuple(show.member(each) for each in desk.list_members(house, actor)))
 
     @post(status_code=201, sync_to_thread=True)
-    def add_member(self, data: JSONBody[p.NewMember], *, house: TheHouse, actor: Asking) -> p.Member:
+    def add_member(
+        self, data: JSONBody[p.NewMember], *, house: TheHouse, actor: Asking, receipt: MaybeReceipt
+    ) -> Response[p.Member]:
         """Add a member (managers)."""
-        added = desk.add_member(house, actor, name=data.name.strip(), role=data.role, skill=data.skill)
-        return show.member(added)
+        new = read_people.new_member(data)
+        return plain_answer(desk.add_once(house, actor, new, receipt=receipt), p.Member, status=201)
 
     @patch("/{member_id:str}", sync_to_thread=True, opt={"accepts": MERGE_PATCH})
     def amend_member(
-        self, member_id: FromPath[str], data: JSONBody[p.MemberPatch], *, house: TheHouse, actor: Asking
-    ) -> p.Member:
+        self,
+        member_id: FromPath[str],
+        data: JSONBody[p.MemberPatch],
+        *,
+        house: TheHouse,
+        actor: Asking,
+        receipt: MaybeReceipt,
+    ) -> Response[p.Member]:
         """Change a member (managers)."""
-        return show.member(desk.amend_member(house, actor, member_id, given_fields(data)))
+        changed = desk.amend_once(house, actor, member_id, given_fields(data), receipt=receipt)
+        return plain_answer(changed, p.Member)
 
 
 class DeviceRoutes(Controller):
@@ -88,9 +101,10 @@ class DeviceRoutes(Controller):
         return enrolment(made.code, made.expires, address=house.settings.address or str(request.base_url))
 
     @post("/devices", status_code=201, sync_to_thread=True, opt={"open": True})
-    def join(self, data: JSONBody[p.Join], *, house: TheHouse) -> p.Joined:
+    def join(self, data: JSONBody[p.Join], request: Request[Any, Any, Any], *, house: TheHouse) -> p.Joined:
         """Trade a sign-in code for the token of this device; needs no token."""
-        token, actor = desk.join(house, data.code, data.name.strip())
+        address = request.client.host if request.client else ""
+        token, actor = desk.join(house, data.code, data.name.strip(), address=address)
         device = p.DeviceName(actor.device.id, actor.device.name)
         return p.Joined(token, device, show.member_name(actor.member), show.shop(actor.shop))
 
