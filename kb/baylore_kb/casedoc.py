@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from baylore_kb.lexicon import Lexicon, Numbers, WordBook
-from baylore_kb.readings import judge
+from baylore_kb.readings import judge_all
 from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.text import Analyzer
 from baylore_kb.trade.model import Trade
@@ -28,7 +28,8 @@ class CaseDoc:
     """One case made ready: `terms` and `words` are numbers, `weights` go with terms,
     `length` sums the single ones.
 
-    `symptoms` are chances, given ones at 1; `judged` are the readings before the correction.
+    `symptoms` are chances, given ones at 1; `judged` are the readings before the correction and
+    what follows from them.
     """
 
     case: Case
@@ -74,9 +75,7 @@ class Reader:
             float(length),
             facets,
             symptoms,
-            tuple(
-                judge(reading, self.trade) for reading in case.complaint.readings if reading.when == "before"
-            ),
+            judge_all((one for one in case.complaint.readings if one.when == "before"), self.trade),
         )
 
     def _symptoms(self, case: Case) -> dict[str, float]:

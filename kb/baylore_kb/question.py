@@ -10,7 +10,7 @@ from baylore_kb.codes import read_code, system_hints
 from baylore_kb.index import Snapshot
 from baylore_kb.mend import mend
 from baylore_kb.mentions import Mentioned
-from baylore_kb.readings import judge
+from baylore_kb.readings import judge_all
 from baylore_kb.symptoms import Heard
 from baylore_kb.text import Analysis
 from baylore_kb.trade.model import Trade
@@ -30,7 +30,8 @@ class Question:
     `mended` is its text with words mended, `read_as` what was read as what (abbreviations with several
     senses too), `analysis` the mended text as the index reads it. `heard` are symptoms best first: given
     ones at chance 1, heard ones below. `codes` are canonical, given ones first, then those in the text.
-    `mentioned` are components named, heaviest first. `judged` runs in step with the complaint's readings
+    `mentioned` are components named, heaviest first. `judged` runs in step with the complaint's readings,
+    what they say together after them.
     `present` and `absent` are traits known to be there and not; a trait in
     neither is unknown. `systems` are suspected systems, first suspect first.
     """
@@ -74,7 +75,7 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
         heard=heard,
         codes=codes,
         mentioned=mentioned,
-        judged=tuple(judge(reading, snapshot.trade) for reading in complaint.readings),
+        judged=judge_all(complaint.readings, snapshot.trade),
         present=present,
         absent=absent,
         systems=_systems(heard, mentioned, codes, snapshot.trade),

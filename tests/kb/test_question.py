@@ -46,10 +46,11 @@ def test_systems_follow_from_symptoms_parts_and_codes():
     assert "ignition" in understand(Complaint("P0301"), SHOP).systems
 
 
-def test_readings_are_judged_in_step():
+def test_readings_are_judged_in_step_and_what_follows_comes_after():
     readings = (Reading("batt_rest", 11.2, "V"), Reading("batt_rest", 12.7, "V"))
     judged = understand(Complaint("", readings=readings), SHOP).judged
-    assert [each.reading for each in judged] == list(readings)
+    assert [each.reading for each in judged[:2]] == list(readings)
+    assert [each.of for each in judged[2:]] == [("batt_rest",)]
 
 
 def test_traits_of_the_vehicle_are_known():

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baylore_kb.errors import NotAMeasure, UnitMismatch, UnknownQuantity, UnknownUnit
-from baylore_kb.readings import derived, judge, outcome_of, quantity_named, similarity, tolerance
+from baylore_kb.readings import judge, outcome_of, quantity_named
 from baylore_kb.trade import load
 from baylore_kb.units import convert
 from baylore_kb.values import Measure, Reading
@@ -43,9 +43,9 @@ def test_static_pressure_is_judged_for_the_height_of_the_shop():
     assert "altitude 0 m (assumed)" in at_sea.why
 
 
-def test_without_refrigerant_the_verdict_is_unknown_and_says_what_is_needed():
-    verdict = judged("ac_static", 390, "kPa", ambient_c=15)
-    assert (verdict.verdict, verdict.needs, verdict.good) == ("unknown", ("refrigerant",), None)
+def test_without_the_air_the_verdict_is_unknown_and_says_what_is_needed():
+    verdict = judged("ac_static", 390, "kPa", refrigerant="R134a")
+    assert (verdict.verdict, verdict.needs, verdict.good) == ("unknown", ("ambient_c",), None)
 
 
 @pytest.mark.parametrize(("ambient", "refrigerant"), [(15, "R12"), (95, "R134a")])
@@ -158,7 +158,7 @@ def test_every_plausible_value_has_a_verdict_of_its_quantity(name, share):
     value = quantity.hard_low + share * (quantity.hard_high - quantity.hard_low)
     verdict = judged(name, value, quantity.unit)
     assert verdict.verdict in {*quantity.verdicts, "unknown"}
-    assert (verdict.verdict == "unknown") == bool(verdict.needs)
+    assert verdict.needs or verdict.verdict != "unknown"
     assert verdict.why and verdict.source
 
 
@@ -169,40 +169,3 @@ def test_the_verdict_does_not_depend_on_the_unit_typed(name, value, data):
     typed = convert(value, quantity.unit, unit)
     back = convert(typed, unit, quantity.unit)
     assert judged(name, typed, unit).verdict == judged(name, back, quantity.unit).verdict
-
-
-def test_static_pressures_are_compared_free_of_the_weather():
-    full_cold = derived(read("ac_static", 390, "kPa", ambient_c=15, refrigerant="R134a"), TRADE)
-    full_hot = derived(read("ac_static", 790, "kPa", ambient_c=35, refrigerant="R134a"), TRADE)
-    empty_hot = derived(read("ac_static", 390, "kPa", ambient_c=35, refrigerant="R134a"), TRADE)
-    assert similarity(full_cold, full_hot) == 1.0
-    assert similarity(full_cold, empty_hot) < 0.01
-
-
-def test_rest_voltages_are_compared_as_charge():
-    found = derived(read("batt_rest", 12.24, "V", battery_temp_c=26.6667), TRADE)
-    assert (found.what, found.tolerance.unit) == ("state of charge", "percent")
-    assert found.value == pytest.approx(50, abs=0.1)
-
-
-def test_what_cannot_be_judged_is_not_compared():
-    assert derived(read("ac_static", 390, "kPa"), TRADE) is None
-    assert derived(read("batt_rest", 126, "V"), TRADE) is None
-
-
-@given(QUANTITIES, st.floats(0, 1), st.floats(0, 1))
-def test_similarity_is_symmetric_and_full_for_the_same_reading(name, one, other):
-    quantity = TRADE.quantities[name]
-    span = quantity.hard_high - quantity.hard_low
-    a, b = (derived(read(name, quantity.hard_low + s * span, quantity.unit), TRADE) for s in (one, other))
-    if a is None or b is None:
-        return
-    assert similarity(a, a) == 1.0
-    assert similarity(a, b) == similarity(b, a) <= 1.0
-
-
-@given(QUANTITIES)
-def test_every_quantity_has_a_tolerance_within_its_scale(name):
-    found = tolerance(TRADE.quantities[name])
-    assert found.instrument > 0
-    assert found.scale > 0

@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from baylore_kb import metrics
-from baylore_kb.readings import Derived, Tolerance, similarity
+from baylore_kb.readings import similarity
+from baylore_kb.values import Likened
 
 HERE = Path(__file__).parent
 CASES = {c["id"]: c for c in json.loads((HERE / "metrics.json").read_text(encoding="utf-8"))["cases"]}
@@ -101,6 +102,5 @@ def test_reliability_table_equals_the_direct_formula():
 @pytest.mark.parametrize("name", [name for name in CALIBRATION if name.startswith("B-numsim")])
 def test_readings_are_alike_by_the_tolerance_form(name):
     given, want = CALIBRATION[name]["inputs"], CALIBRATION[name]["expected"]
-    within = Tolerance(given["tolerance"], given["scale"], "volt")
-    a, b = (Derived("made_up", "value", given[side], within) for side in ("a", "b"))
+    a, b = (Likened("value", given[side], given["tolerance"], given["scale"]) for side in ("a", "b"))
     assert similarity(a, b) == pytest.approx(want["gauss"], abs=1e-6)

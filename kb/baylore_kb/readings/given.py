@@ -10,7 +10,7 @@ from baylore_kb.trade.model import Condition, Quantity, Trade
 from baylore_kb.units import convert, parse_measure, shown
 from baylore_kb.values import ConditionValue, Measure
 
-_UNIT_ENDINGS = frozenset({"a", "bar", "c", "cca", "grams", "kmh", "kpa", "m", "pct", "v"})
+_UNIT_ENDINGS = frozenset({"a", "ah", "bar", "c", "cca", "grams", "kmh", "kpa", "m", "ohm", "pct", "v"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,8 @@ from baylore_kb.errors import BadFormula
 from baylore_kb.expressions import value
 from baylore_kb.readings.doubt import plausible
 from baylore_kb.readings.given import given
-from baylore_kb.readings.judge import in_own_unit
 from baylore_kb.readings.lookup import quantity_named
+from baylore_kb.readings.measured import in_own_unit
 from baylore_kb.trade.model import OutcomeRule, Test, Trade
 from baylore_kb.values import Judged, Reading
 
@@ -23,12 +23,12 @@ def outcome_of(reading: Reading | Judged, test: Test, trade: Trade) -> str | Non
     """
     plain = reading.reading if isinstance(reading, Judged) else reading
     quantity = quantity_named(plain.quantity, trade)
-    own = in_own_unit(plain, quantity)
+    known = given(quantity, plain.conditions, trade)
+    own = in_own_unit(plain, quantity, known)
     if not plausible(quantity, own):
         return None
-    known = given(quantity, plain.conditions, trade).values
     rules = ((o.id, o.rule) for o in test.outcomes if o.rule and o.rule.quantity == quantity.id)
-    return next((outcome for outcome, rule in rules if _met(rule, own, known)), None)
+    return next((outcome for outcome, rule in rules if _met(rule, own, known.values)), None)
 
 
 def _met(rule: OutcomeRule, own: float, known: Mapping[str, float | str]) -> bool:

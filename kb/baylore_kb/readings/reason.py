@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 
-from baylore_kb.physics import drop_resistance_ohm, fuse_current_a, state_of_charge_pct, vent_band_c
-from baylore_kb.readings.expected import Range
+from baylore_kb.physics import (
+    drop_resistance_ohm,
+    fuse_current_a,
+    state_of_charge_pct,
+    static_pressure_kpa,
+    vent_band_c,
+)
+from baylore_kb.readings.expected import Range, Unknown
 from baylore_kb.readings.given import Given, told
-from baylore_kb.trade.model import Quantity, Trade
+from baylore_kb.readings.measured import air_between
+from baylore_kb.readings.span import Span, stretches_told
+from baylore_kb.trade.model import Condition, Quantity, Trade
 from baylore_kb.units import shown
 from baylore_kb.values import Band, Reading
 
@@ -26,7 +35,7 @@ def reason(
     trade: Trade,
 ) -> str:
     """One or two sentences with the numbers, the conditions used, what was assumed, and what follows."""
-    value = shown(reading.value, reading.unit)
+    value = typed(reading, quantity, own, known=known)
     conditions = told(quantity, known, limits.uses, trade)
     beside = f" at {conditions}" if conditions else ""
     first = f"{value} is {_against(own, limits, band)}{beside}."
@@ -34,6 +43,57 @@ def reason(
     further = extra(own, known, word) if extra else ""
     note = f"Note: {quantity.expected.note}." if quantity.expected.note else ""
     return " ".join(part for part in (first, further, note, _maker(quantity), _unheard(known)) if part)
+
+
+def typed(reading: Reading, quantity: Quantity, own: float, *, known: Given) -> str:
+    """The value as typed; with the quantity's own beside it where their zeros differ."""
+    plain = shown(reading.value, reading.unit)
+    air = air_between(reading, quantity, known)
+    if not air:
+        return plain
+    zero = "absolute" if air > 0.0 else "gauge"
+    return f"{plain}, {shown(own, quantity.unit)} {zero} at {shown(abs(air), 'kPa')} of air,"
+
+
+def reason_unsaid(
+    quantity: Quantity, limits: Unknown, *, value: str, span: Span | None, band: Band | None, trade: Trade
+) -> str:
+    """What to give so that the reading can be judged, and what is possible meanwhile (`span`, `band`)."""
+    missing = [trade.conditions[name] for name in limits.needs if name in trade.conditions]
+    ask = f" Please give: {_titles(missing)}." if missing else ""
+    meanwhile = _meanwhile(value, span, band, missing) if span and band else ""
+    return f"{quantity.title}: {limits.why}.{ask}{meanwhile}"
+
+
+def reason_whatever(
+    quantity: Quantity, own: float, *, value: str, known: Given, span: Span, missing: Sequence[Condition]
+) -> str:
+    """Why a verdict holds for all usual values of what is `missing`, and what follows from it."""
+    word = span.word or "unknown"
+    extra = _EXTRA.get(quantity.id)
+    sure = {name: value for name, value in known.values.items() if name not in {each.id for each in missing}}
+    further = extra(own, replace(known, values=sure), word) if extra else ""
+    closer = f"For a closer range give: {_titles(missing)}."
+    first = f"{value} is {word.replace('_', ' ')} for any {span.over}."
+    return " ".join(part for part in (first, further, _maker(quantity), closer) if part)
+
+
+def _titles(missing: Sequence[Condition]) -> str:
+    return "; ".join(each.title for each in missing)
+
+
+def _meanwhile(value: str, span: Span, band: Band, missing: Sequence[Condition]) -> str:
+    told = stretches_told(span, missing[0]) if len(missing) == 1 else ""
+    by = f" {value} is {told}." if told else ""
+    return f" Meanwhile {_reach(band)} is possible for {span.over}.{by}"
+
+
+def _reach(band: Band) -> str:
+    if band.low is None:
+        return f"up to {shown(band.high or 0.0, band.unit)}"
+    if band.high is None:
+        return f"{shown(band.low, band.unit)} and more"
+    return f"{band.low:g} to {shown(band.high, band.unit)}"
 
 
 def _unheard(known: Given) -> str:
@@ -74,7 +134,16 @@ def _static(own: float, known: Given, word: str) -> str:
         "empty": "Near zero: the system is empty.",
         "high_air_or_overcharge": "Air, the wrong gas, or parts not yet at the air's temperature.",
     }
-    return says.get(word, "")
+    return f"{says.get(word, '')}{_from_saturation(own, known, word)}"
+
+
+def _from_saturation(own: float, known: Given, word: str) -> str:
+    """How far from saturation a static pressure lies, where that tells: " 396 kPa below saturation."."""
+    gas, ambient = known.values.get("refrigerant"), known.values.get("ambient_c")
+    if word not in ("low", "high_air_or_overcharge") or not (gas and isinstance(ambient, float)):
+        return ""
+    over = own - static_pressure_kpa(str(gas), ambient, float(known.values.get("altitude_m", 0.0)))
+    return f" It is {shown(abs(over), 'kPa')} {'above' if over > 0 else 'below'} saturation."
 
 
 def _charge(own: float, known: Given, word: str) -> str:

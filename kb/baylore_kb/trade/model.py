@@ -64,6 +64,7 @@ class Condition:
 
     `also` are plainer names that mean it wherever a quantity lists this condition;
     `default`, in `unit`, is what may honestly be assumed when it is not said.
+    `usual` are its ordinary limits in `unit`, low and high, or the words it takes; empty not known.
     """
 
     id: str
@@ -71,6 +72,7 @@ class Condition:
     unit: str | None
     also: tuple[str, ...] = ()
     default: float | str | None = None
+    usual: tuple[float | str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

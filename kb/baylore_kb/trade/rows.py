@@ -66,6 +66,7 @@ class ConditionRow(Row):
     unit: str | None = None
     also: tuple[str, ...] = ()
     default: Number | None = None
+    usual: tuple[Number, ...] = ()
 
 
 class LimitsRow(Row):

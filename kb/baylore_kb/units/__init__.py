@@ -11,19 +11,24 @@ from itertools import product
 import pint
 
 from baylore_kb.errors import NotAMeasure, UnitMismatch, UnknownUnit
-from baylore_kb.units.spellings import SPELLINGS, SYMBOLS, folded
+from baylore_kb.units.spellings import GAUGE, SPELLINGS, SYMBOLS, folded
 from baylore_kb.values import Measure
 
 _PLAIN_NAME = re.compile(r"[A-Za-z_]+(?:[/*][A-Za-z_]+)*")
 _MEASURE = re.compile(r"\s*([-+]?(?:\d[\d,]*\.?\d*|\.\d+))\s*((?![\d.,]).*?)\s*")
 _THOUSANDS = re.compile(r"[-+]?\d{1,3}(?:,\d{3})+(?:\.\d*)?")
+# A pressure over a vacuum, which never becomes one over the air without knowing the air.
+_ABSOLUTE = "absolute_"
 # pint's parser lets these through for text that is no unit at all.
 _PINT_REFUSES = (pint.PintError, ValueError, TypeError, AttributeError, SyntaxError, tokenize.TokenError)
 
 
 @cache
 def _registry() -> pint.UnitRegistry[float]:
-    return pint.UnitRegistry()
+    registry: pint.UnitRegistry[float] = pint.UnitRegistry()
+    for name in ("kilopascal", "psi", "bar"):
+        registry.define(f"{_ABSOLUTE}{name} = {name}")
+    return registry
 
 
 @cache
@@ -69,6 +74,17 @@ def canonical(unit: str, *, like: str | None = None) -> str:
 
 def _is_difference(unit: str) -> bool:
     return unit.startswith("delta_")
+
+
+def is_absolute(unit: str) -> bool:
+    """Whether a pressure unit, as typed, says that it counts from a vacuum: "psia", "kPa abs"."""
+    found = _candidates(unit)
+    return bool(found) and found[0].startswith(_ABSOLUTE)
+
+
+def is_gauge(unit: str) -> bool:
+    """Whether a pressure unit, as typed, says that it counts from the air outside: "psig", "barg"."""
+    return folded(unit) in GAUGE
 
 
 def known(unit: str) -> bool:
@@ -117,8 +133,9 @@ def _matching(unit: str, to: str) -> tuple[str, str] | None:
 
 
 def _alike(one: str, other: str) -> bool:
-    # A temperature and a temperature difference share their dimension but not their zero.
-    return _dimension(one) == _dimension(other) and _is_difference(one) == _is_difference(other)
+    # What shares a dimension may still differ in its zero: differences, absolute pressures.
+    zeros = (_is_difference, is_absolute)
+    return _dimension(one) == _dimension(other) and all(zero(one) == zero(other) for zero in zeros)
 
 
 def width(value: float, unit: str, to: str) -> float:

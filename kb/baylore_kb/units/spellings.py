@@ -30,6 +30,9 @@ _WRITTEN: dict[str, tuple[str, str]] = {
     "psi": ("psi", "psi psig lb/in2 lbs/in2 lbf/in2 poundspersquareinch"),
     "bar": ("bar", "bar bars barg"),
     "millibar": ("mbar", "mbar millibar millibars"),
+    "absolute_kilopascal": ("kPa abs", "kpaa kpaabs kpa(a) kpa(abs) kpaabsolute"),
+    "absolute_psi": ("psia", "psia psiabs psi(a) psi(abs) psiabsolute"),
+    "absolute_bar": ("bar abs", "bara barabs bar(a) bar(abs) barabsolute"),
     "inch_Hg": ("inHg", 'inhg in.hg "hg inchhg incheshg inch_hg inchesofmercury inchesmercury'),
     "mmHg": ("mmHg", "mmhg torr millimetershg millimetreshg"),
     "inch_H2O": ("inH2O", 'inh2o in.h2o "h2o inwc inch_h2o inchesofwater incheswater'),
@@ -104,6 +107,10 @@ _EXACT: dict[str, tuple[str, ...]] = {
     "M\N{GREEK CAPITAL LETTER OMEGA}": ("megaohm",),
     "M\N{OHM SIGN}": ("megaohm",),
 }
+
+
+# Spellings that say the air outside is not counted; a plain pressure leaves it to the quantity.
+GAUGE = frozenset(("kpag", "psig", "barg"))
 
 
 def folded(text: str) -> str:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from baylore_kb.values.case import Case
-from baylore_kb.values.given import Reading, SourceKind
+from baylore_kb.values.given import Measure, Reading, SourceKind
 
 Do = Literal["test", "replace", "ask", "refer"]
 ConflictKind = Literal["outcome", "reading", "part", "two faults"]
@@ -22,11 +22,28 @@ class Band:
 
 
 @dataclass(frozen=True, slots=True)
+class Likened:
+    """A reading made comparable, freed of its conditions: `value` of `what`.
+
+    Within `instrument` two such values are the same; `scale` is half the width that parts good from bad.
+    """
+
+    what: str
+    value: float
+    instrument: float
+    scale: float
+
+
+@dataclass(frozen=True, slots=True)
 class Judged:
     """A reading with what was to be expected, the verdict, the reason and the source.
 
     `verdict` is a word of the quantity's list (or "low", "ok", "high"), "implausible"
-    beyond its hard limits, "unknown" when a needed condition is missing (named in `needs`).
+    beyond its hard limits, "unknown" when a needed condition is missing (named in `needs`)
+    and the verdict hangs on it; `expected` is then the widest range it allows.
+    `meant` are likelier readings of a value that looks slipped, to be asked about.
+    `likened` is what to compare with other cars, None where that would mislead.
+    `of` are the quantities this was worked out from; empty for what was measured.
     """
 
     reading: Reading
@@ -36,6 +53,9 @@ class Judged:
     source: str
     good: bool | None = None
     needs: tuple[str, ...] = ()
+    meant: tuple[Measure, ...] = ()
+    likened: Likened | None = None
+    of: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

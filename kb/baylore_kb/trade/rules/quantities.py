@@ -9,6 +9,7 @@ from baylore_kb.expressions import names, value
 from baylore_kb.trade.faults import Faults
 from baylore_kb.trade.files import Rows
 from baylore_kb.trade.model import Quantity, Trade
+from baylore_kb.trade.rows import ConditionRow
 from baylore_kb.units import known, same_kind
 
 # An ordinary value for each condition that a formula may use, to try the formula on.
@@ -32,6 +33,10 @@ ORDINARY: dict[str, float | str] = {
     "placard_kpa": 230,
     "tyre_temp_c": 20,
     "rest_hours": 0,
+    "load_a": 10,
+    "drop_limit_v": 0.1,
+    "low_ohm": 3,
+    "high_ohm": 5,
 }
 KINDS = ("constant", "formula", "table", "maker")
 
@@ -43,8 +48,16 @@ def check_quantities(rows: Rows, trade: Trade, faults: Faults) -> None:
             faults.unless(
                 known(condition.unit), ("quantities.yaml", condition.id), f"unit {condition.unit!r}"
             )
+        _usual(condition, faults)
     for quantity in trade.quantities.values():
         _quantity(quantity, trade, faults)
+
+
+def _usual(condition: ConditionRow, faults: Faults) -> None:
+    limits = [bound for bound in condition.usual if isinstance(bound, float)]
+    span = len(limits) == len(condition.usual) == 2 and limits[0] < limits[1]
+    right = span if condition.unit else not limits
+    faults.unless(right or not condition.usual, ("quantities.yaml", condition.id), "usual is no low < high")
 
 
 def _quantity(q: Quantity, trade: Trade, faults: Faults) -> None:

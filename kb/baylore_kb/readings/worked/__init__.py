@@ -1,0 +1,59 @@
+"""What follows from readings of one case together: subcooling, resistance, charge, total trim."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+from baylore_kb.readings.judge import judge
+from baylore_kb.readings.worked.electric import (
+    charge_left,
+    coil_currents,
+    drop_resistances,
+    fuse_draws,
+    standing_hours,
+)
+from baylore_kb.readings.worked.engine import compression_evenness, total_trims
+from baylore_kb.readings.worked.gathered import Follows, Gathered, gathered
+from baylore_kb.readings.worked.heat import subcooling, superheat
+from baylore_kb.trade.model import Trade
+from baylore_kb.values import Judged, Reading
+
+RECIPES: tuple[Callable[[Gathered], Iterable[Follows]], ...] = (
+    subcooling,
+    superheat,
+    charge_left,
+    standing_hours,
+    drop_resistances,
+    fuse_draws,
+    coil_currents,
+    total_trims,
+    compression_evenness,
+)
+
+
+def derive(judged: Sequence[Judged], trade: Trade) -> tuple[Judged, ...]:
+    """What the readings of one case say together, judged; `why` names its inputs, `of` their quantities.
+
+    Before and after the correction are kept apart. Implausible readings count for nothing, and what
+    was measured is not worked out again. Empty for nothing that follows.
+    """
+    found = [
+        follows.judged(trade)
+        for when in ("before", "after")
+        for follows in _follows(gathered([one for one in judged if one.reading.when == when], trade))
+    ]
+    return tuple(one for one in found if one.verdict != "implausible")
+
+
+def _follows(held: Gathered) -> Iterator[Follows]:
+    for recipe in RECIPES:
+        yield from (each for each in recipe(held) if each.quantity not in held.by_quantity)
+
+
+def judge_all(readings: Iterable[Reading], trade: Trade) -> tuple[Judged, ...]:
+    """The readings of one case judged, in step, and after them what they say together.
+
+    Raises as `judge` does.
+    """
+    judged = tuple(judge(reading, trade) for reading in readings)
+    return (*judged, *derive(judged, trade))
