@@ -13,7 +13,7 @@ from alembic.migration import MigrationContext
 from alembic.operations import Operations
 from tests.service.house_fixtures import PNG
 
-from baylore_service.desk import cases, photos
+from baylore_service.desk import cases, members, photos, shops
 from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.errors import StoreTrouble
@@ -57,6 +57,20 @@ def test_rebuilding_a_table_keeps_the_rows_that_hang_on_it(
         with operations.batch_alter_table("cases") as table:
             table.drop_column("bay")
     assert len(cases.get_case(house, boss, opened.id).photos) == 1 and verify(house).good
+
+
+def test_a_store_of_before_rights_gets_empty_lists_and_keeps_its_rows(
+    house: House, boss: Actor, opened: CaseFile
+) -> None:
+    url = house.settings.store_url
+    migrate.downgrade(url, to="0002")
+    migrate.upgrade(url)
+    there = members.list_members(house, boss)
+    assert {member.name for member in there} == {"Mara", "Ivo"} and {member.rights for member in there} == {
+        ()
+    }
+    assert (shops.get_shop(house, boss).lacks, shops.get_shop(house, boss).rights) == ((), ())
+    assert cases.get_case(house, boss, opened.id) == opened
 
 
 def test_a_store_newer_than_the_code_is_left_alone(sqlite: Settings) -> None:

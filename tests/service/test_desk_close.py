@@ -179,3 +179,68 @@ def test_a_case_of_another_shop_is_neither_closed_nor_reopened(
         ended(house, stranger, closed, cause=CAUSE)
     with pytest.raises(NotFound):
         close.reopen_case(house, stranger, closed.id, Reopening())
+
+
+def test_an_unresolved_case_gets_its_cause_later_and_keeps_what_was_tried(
+    house: House, tech: Actor, opened: CaseFile
+) -> None:
+    steps.add_test(house, tech, opened.id, DROP)
+    steps.add_part(house, tech, opened.id, kb.PartTried("starting.starter", "used", "no change", 40.0))
+    left = ended(house, tech, opened, unresolved="referred", note="sent to the dealer", other_cost=12.0)
+    steps.add_test(house, tech, opened.id, replace(DROP, minutes=9.0))
+    found = ended(house, tech, left, cause=CAUSE, correction=NEW_CABLE, verification="ten hot starts")
+    assert (found.id, found.state, found.cause, found.verified) == (opened.id, "closed", CAUSE, True)
+    assert (found.unresolved_reason, found.comeback_of, found.returned_as) == (None, None, ())
+    assert (len(found.tests), len(found.parts), found.labour.diagnosis_min) == (2, 1, 13.0)
+    assert found.cost == kb.Cost(parts=40.0, labour=found.cost.labour, other=12.0, currency="EUR")
+    assert found.closed is not None and left.closed is not None and found.closed > left.closed
+
+
+def test_the_note_of_a_late_cause_tells_it_and_what_was_said_before(
+    house: House, tech: Actor, opened: CaseFile
+) -> None:
+    drafted = ended(house, tech, opened, unresolved="no fault found")
+    assert "Not solved: no fault found." in drafted.note and drafted.title.endswith(": no fault found")
+    found = ended(house, tech, drafted, cause=CAUSE)
+    assert "Not solved" not in found.note and found.note.count("Complaint: ") == 1
+    assert (
+        found.title
+        == f"one click and nothing: {house.trade.causes[CAUSE].title[0].lower()}"
+        + (house.trade.causes[CAUSE].title[1:])
+    )
+    told = ended(house, tech, a_case(house, tech), unresolved="declined", note="asks for a quote first")
+    assert "Also: asks for a quote first." in ended(house, tech, told, cause=CAUSE).note
+
+
+def test_another_reason_for_an_unresolved_case_is_still_a_conflict(
+    house: House, tech: Actor, opened: CaseFile
+) -> None:
+    left = ended(house, tech, opened, unresolved="declined")
+    assert ended(house, tech, left, unresolved="declined") == left
+    with pytest.raises(AlreadyClosed):
+        ended(house, tech, left, unresolved="referred")
+
+
+def test_a_late_cause_of_a_car_that_came_back_claims_no_cure(
+    house: House, tech: Actor, opened: CaseFile
+) -> None:
+    left = ended(house, tech, opened, unresolved="no fault found")
+    close.reopen_case(house, tech, left.id, Reopening("same again"))
+    assert ended(house, tech, left, cause=CAUSE, verification="ran it").verified is False
+
+
+def test_a_drafted_note_follows_what_is_learned_of_a_part_later(
+    house: House, tech: Actor, opened: CaseFile
+) -> None:
+    steps.add_part(house, tech, opened.id, kb.PartTried("starting.starter", "used"), step_id="p")
+    file = ended(house, tech, opened, cause=CAUSE, correction=NEW_CABLE)
+    assert "Did not cure" not in file.note
+    later = a_file(steps.amend_part(house, tech, file.id, "p", changes={"result": "failed later"}))
+    assert "Did not cure: starter motor from used: failed later." in later.note
+
+
+def test_a_note_in_a_members_own_words_stays_as_it_is(house: House, tech: Actor, opened: CaseFile) -> None:
+    steps.add_part(house, tech, opened.id, kb.PartTried("starting.starter", "used"), step_id="p")
+    file = ended(house, tech, opened, cause=CAUSE, note="cable, of course")
+    later = a_file(steps.amend_part(house, tech, file.id, "p", changes={"result": "no change"}))
+    assert later.note == "cable, of course"

@@ -95,6 +95,56 @@ def test_a_note_says_what_was_found_and_done() -> None:
     assert lines["Also"] == "check this cable first on these."
 
 
+TRIED = replace(
+    OPEN,
+    comes_and_goes=True,
+    shows_when=("hot", "rain"),
+    parts=(
+        r.PartStep(
+            stamped(1),
+            kb.PartTried(
+                "cooling.fan_motor", "aftermarket", "partly", 60.0, "lamp out but\nfan still stays off"
+            ),
+        ),
+        r.PartStep(stamped(2), kb.PartTried("starting.starter", "used", "partly")),
+        r.PartStep(stamped(3), kb.PartTried("starting.starter", "maker", "failed later")),
+    ),
+    repairs=(
+        r.RepairStep(stamped(4), kb.RepairTried(CAUSE, "no change", 20.0, "lugs cleaned")),
+        r.RepairStep(stamped(5), kb.RepairTried("own.mouse_nest", "partly", note="still one click")),
+        r.RepairStep(stamped(6), kb.RepairTried(CAUSE, "cured")),
+    ),
+    skipped=(r.SkipStep(stamped(7), kb.Skipped("crank_drop_pos", "no tool", "meter lent out")),),
+    objections=(r.ObjectionStep(stamped(8), kb.Objected("starting.starter.worn", "already renewed")),),
+)
+
+
+def test_a_half_cure_tells_what_stayed_wrong() -> None:
+    half = written(TRIED)["Half cured"]
+    assert "fan motor from aftermarket, 60.00: partly, lamp out but fan still stays off" in half
+    assert "starter motor from used: partly, what stayed wrong is not said" in half
+    assert half.endswith("repair of mouse nest: partly, still one click.")
+
+
+def test_repairs_stand_where_their_result_belongs() -> None:
+    lines = written(TRIED)
+    assert lines["Did not cure"].startswith("starter motor from maker: failed later; repair of ")
+    assert lines["Did not cure"].endswith(": no change (lugs cleaned).")
+    assert lines["Done"].endswith(": cured.")
+
+
+def test_doubts_and_what_was_not_tested_are_told_in_plain_words() -> None:
+    lines = written(TRIED)
+    assert lines["Held to be wrong"] == "starter brushes or armature worn: already renewed."
+    assert lines["Not tested"].endswith(": no tool (meter lent out).")
+    assert lines["Shows"].startswith("comes and goes; ")
+
+
+def test_what_was_tried_is_not_read_a_second_time_as_words() -> None:
+    text = note.text(replace(TRIED, note="ask for the old part"), TRADE, [])
+    assert own_words(text) == "ask for the old part."
+
+
 def test_a_verdict_that_could_not_be_given_is_not_written() -> None:
     reading = kb.Reading("drop_neg", 8.7, "volt")
     judged = kb.Judged(reading, None, "unknown", "", "")

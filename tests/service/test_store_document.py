@@ -24,6 +24,9 @@ tests = st.builds(kb.TestDone, words, words, st.none() | numbers, words, st.none
 parts = st.builds(
     kb.PartTried, words, st.just("maker"), st.none() | st.just("cured"), st.none() | numbers, words
 )
+repairs = st.builds(kb.RepairTried, words, st.just("partly"), st.none() | numbers, words)
+skips = st.builds(kb.Skipped, words, st.just("no tool"), words)
+objections = st.builds(kb.Objected, words, st.just("proved good"), words)
 stamps = st.builds(r.Stamp, words, moments, st.none() | words)
 cars = st.builds(
     kb.Vehicle,
@@ -50,6 +53,10 @@ files = st.builds(
     readings=st.lists(st.builds(r.ReadingStep, stamps, readings), max_size=2).map(tuple),
     tests=st.lists(st.builds(r.TestStep, stamps, tests), max_size=2).map(tuple),
     parts=st.lists(st.builds(r.PartStep, stamps, parts), max_size=2).map(tuple),
+    repairs=st.lists(st.builds(r.RepairStep, stamps, repairs), max_size=2).map(tuple),
+    skipped=st.lists(st.builds(r.SkipStep, stamps, skips), max_size=2).map(tuple),
+    objections=st.lists(st.builds(r.ObjectionStep, stamps, objections), max_size=2).map(tuple),
+    shows_when=st.lists(words, max_size=2).map(tuple),
     photos=st.lists(photos, max_size=2).map(tuple),
     correction=st.none() | st.builds(kb.Correction, words, st.none() | words, words),
     labour=st.builds(kb.Labour, numbers, numbers, numbers, st.none() | numbers),
@@ -73,6 +80,7 @@ def test_a_document_of_an_older_service_takes_defaults_for_what_it_lacks() -> No
     older |= {"updated": moment, "complaint_text": "no heat"}
     file = from_text(json.dumps(older))
     assert (file.vehicle, file.tests, file.by) == (kb.Vehicle(), (), None)
+    assert (file.repairs, file.skipped, file.objections, file.shows_when) == ((), (), (), ())
     assert file.opened == datetime(2025, 1, 2, 3, 4, 5, tzinfo=UTC)
 
 
