@@ -24,7 +24,7 @@ ODDITIES = """tow bar|heated screen|car wash|child seat|roof box|ferry|gravel ro
 garage door|steep ramp|speed bump|jump leads|long queue|dog hair|frost|pollen|mountain pass|left bend
 full tank|reverse out of drive|second gear|parked facing sun|valet|windscreen replaced|mouse nest|ski rack
 key fob battery|coffee spilled|puddle""".replace("\n", "|").split("|")
-PLACES = (1.0, 0.6, 0.4, 0.3, 0.2, 0.2, 0.2, 0.2, 0.2, 0.2)
+PLACES = (1.0, 0.6, 0.4, 0.3, *[0.2] * 20)
 
 
 def slip(rnd: random.Random, word: str) -> str:

@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from made_cases import Maker
+from sklearn.metrics import log_loss
 
 from baylore_kb.features import NAMES, Features
 from baylore_kb.fit import FEWEST_CASES, pairs
@@ -130,5 +131,5 @@ def test_a_shop_with_enough_cases_gets_weights_of_its_own_that_fit_it_better():
     assert fitted.cases == 120
     assert min(fitted.weights) >= 0
     rows, same = pairs(asked_of_others(snapshot, cases))
-    briers = [float(((weights.chances(rows) - same) ** 2).mean()) for weights in (fitted, SHIPPED)]
-    assert briers[0] <= briers[1]
+    own, shipped = (log_loss(same, weights.chances(rows)) for weights in (fitted, SHIPPED))
+    assert own <= shipped
