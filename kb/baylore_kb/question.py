@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from baylore_kb.casedoc import merge_heard
 from baylore_kb.codes import read_code, system_hints
+from baylore_kb.conditions import in_their_light
 from baylore_kb.index import Snapshot
 from baylore_kb.mend import mend
 from baylore_kb.mentions import Mentioned
@@ -89,7 +90,8 @@ def _senses(analysis: Analysis) -> tuple[ReadAs, ...]:
 
 def _heard(complaint: Complaint, analysis: Analysis, snapshot: Snapshot) -> tuple[Heard, ...]:
     given = dict.fromkeys(complaint.symptoms, 1.0)
-    chances = merge_heard(given, snapshot.spotter.hear(analysis))
+    said = merge_heard(given, snapshot.spotter.hear(analysis))
+    chances = in_their_light(said, complaint.shows_when, snapshot.trade)
     return tuple(Heard(id, chance) for id, chance in sorted(chances.items(), key=lambda each: -each[1]))
 
 
