@@ -6,14 +6,15 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.kb.causes_asked import EMPTY, TRADE, after, past, total
+from tests.kb.causes_asked import EMPTY, TRADE, after, chances, past, row, total
 from tests.kb.invented_shop import shop_of
 
 from baylore_kb.causes import beliefs_of, posterior
 from baylore_kb.causes.pool import as_count, tempered, unlisted_share
 from baylore_kb.causes.prior import trade_prior
+from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.question import understand
-from baylore_kb.values import Case, Complaint, PartTried, TestDone, Vehicle
+from baylore_kb.values import Case, Complaint, PartTried, Reading, TestDone, Vehicle
 
 WET = "own.wet_joint_behind_trim"
 
@@ -151,3 +152,34 @@ def test_whatever_was_tested_the_chances_stay_chances(seed, count):
     chances = np.array([row.probability for row in found.causes])
     assert total(found) == pytest.approx(1.0)
     assert (chances > 0).all() and (chances < 1).all() and 0.05 <= found.unlisted < 1
+
+
+def test_the_conditions_a_fault_shows_in_mildly_lift_the_causes_that_lean_to_them():
+    misfire, damp = Complaint("", symptoms=("misfire_load",)), "ignition.boot.high_resistance"
+    plain, wet = (after(complaint=misfire, shows_when=when) for when in ((), ("rain", "no_such_condition")))
+    told = next(m.factor for m in row(wet, damp).moved if m.by == f"Shows when: {SHOWS_WHEN['rain']}")
+    assert 1.2 < told < 2.5 and wet.chance(damp) > plain.chance(damp)
+    assert total(wet) == pytest.approx(1.0)
+
+
+def test_a_finding_stays_strong_though_the_fault_comes_and_goes_and_an_ok_does_not():
+    stall, pump = Complaint("", symptoms=("stall_hot",)), "fuel.pump_wiring.connector"
+    before, good, weak = (
+        after(*tests, complaint=stall, comes_and_goes=True).chance(pump)
+        for tests in ((), (TestDone("fuel_pressure", "ok"),), (TestDone("fuel_pressure", "low"),))
+    )
+    assert 0.7 * before < good < before
+    assert weak > 3.0 * before
+
+
+def test_that_the_fault_was_not_seen_speaks_for_causes_that_come_and_go():
+    stall, sensor = Complaint("", symptoms=("stall_hot",)), "ignition.ckp.no_signal"
+    tests = [TestDone("verify_complaint", outcome) for outcome in ("seen", "not_seen")]
+    seen, away = (after(test, complaint=stall).chance(sensor) for test in tests)
+    assert seen < after(complaint=stall).chance(sensor) < away
+
+
+def test_a_reading_that_a_test_done_by_hand_has_judged_does_not_count_again():
+    by_hand, read = TestDone("crank_v_test", "high"), Reading("crank_v", 12.4, "V")
+    assert chances(after(by_hand, readings=(read,))) == pytest.approx(chances(after(by_hand)))
+    assert chances(after(readings=(read, read))) == pytest.approx(chances(after(readings=(read,))))

@@ -110,6 +110,7 @@ def _base(question: Question, beliefs: Beliefs, tally: Tally) -> Base:
         codes=question.codes,
         mentioned={named.component: named.weight for named in question.mentioned},
         absent=question.absent,
+        shows_when=question.complaint.shows_when,
         tally=tally,
     )
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from baylore_kb.conditions import SHOWS_WHEN, leaning, shown_by
 from baylore_kb.trade.model import Test, Trade
 
 Floats = NDArray[np.float64]
@@ -30,7 +31,8 @@ class Beliefs:
     `lik` (T, O, C + 1): P(outcome | cause), zeros beyond a test's own outcomes; `named` (T, C): the cause
     stands in a class of the test. `read_by`: quantity -> tests with an outcome rule about it.
     `of_component`: component -> (C) its causes; `by_part` (C): a new part cures the cause;
-    `spared_without`: trait -> (C) False for causes that need it, traits that none needs left out.
+    `spared_without`: trait -> (C) False for causes that need it, traits that none needs left out;
+    `shown_in`: condition -> (C) chance that a fault of the cause shows in it rather than otherwise.
     """
 
     trade: Trade
@@ -48,6 +50,7 @@ class Beliefs:
     of_component: Mapping[str, Bools]
     by_part: Bools
     spared_without: Mapping[str, Bools]
+    shown_in: Mapping[str, Floats]
 
     def row(self, test: str, outcome: str) -> Floats:
         """(C + 1) P(outcome | cause) with anything else last; KeyError for a test or outcome not listed."""
@@ -106,6 +109,7 @@ def _lay_out(trade: Trade) -> Beliefs:
         of_component=_grouped((c.component,) for c in trade.causes.values()),
         by_part=np.array([c.mode not in NOT_MENDED_BY_A_PART for c in trade.causes.values()], dtype=bool),
         spared_without={t: ~needs for t, needs in _grouped(c.only_if for c in trade.causes.values()).items()},
+        shown_in=_shown_in(trade),
     )
 
 
@@ -130,6 +134,11 @@ def _shows(trade: Trade, symptom_at: Mapping[str, int]) -> Floats:
         for place, symptom in enumerate(cause.symptoms):
             shows[symptom_at[symptom], column] = PLACE_FACTORS[min(place, len(PLACE_FACTORS) - 1)]
     return shows
+
+
+def _shown_in(trade: Trade) -> dict[str, Floats]:
+    leans = [leaning(cause, trade) for cause in trade.causes.values()]
+    return {id: np.array([shown_by(lean, id) for lean in leans], dtype=float) for id in SHOWS_WHEN}
 
 
 def _likelihoods(tests: Iterable[Test], cause_at: Mapping[str, int]) -> tuple[Floats, Bools]:

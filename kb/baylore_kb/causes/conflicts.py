@@ -23,6 +23,8 @@ LEADS, UNLIKELY, TIMES_LESS = 0.2, 0.1, 3.0
 IN_QUESTION, WELL_EXPLAINED, JOINTLY = 0.01, 0.3, 0.15
 CONFIRMED, SPEAKS_OUT = 0.7, 5.0
 HELPED = ("partly", "no change")
+# A new part is proved first when it is dead at least this often against a second fault.
+MAY_BE_DEAD = 0.5
 
 
 def conflicts(
@@ -98,7 +100,7 @@ def _prove_it(each: Tried) -> str:
 
 def _no_cure(each: Tried, split: Split, by: str) -> Conflict:
     """After "no change" of what a test had proved bad: start again without it."""
-    first = f"{_prove_it(each)}, then go on" if split.still >= split.two else "Go on"
+    first = f"{_prove_it(each)}, then go on" if split.still >= MAY_BE_DEAD * split.two else "Go on"
     return Conflict(
         "two faults",
         f"{each.title} was proved bad ({by}) and mended, yet the complaint stays.",

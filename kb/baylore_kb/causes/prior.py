@@ -9,6 +9,7 @@ import numpy as np
 
 from baylore_kb.causes.beliefs import OTHER_SYSTEM, Beliefs, Bools, Floats
 from baylore_kb.codes import is_common, system_hints
+from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.tally import Tally
 
 SUREST_HEARD = 0.99
@@ -16,6 +17,8 @@ CODE_FACTOR, COMMON_CODE_FACTOR = 3.0, 1.3
 MENTION_FACTOR = 1.0
 HABIT_PRIOR = 2.0
 MISHEARD_ELSEWHERE = 0.05
+# Conditions hang together with the symptoms heard: the root of what they say counts.
+CONDITION_TEMPER = 0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,20 +54,22 @@ def trade_prior(
     codes: Iterable[str] = (),
     mentioned: Mapping[str, float] | None = None,
     absent: Collection[str] = (),
+    shows_when: Iterable[str] = (),
     tally: Tally | None = None,
 ) -> Base:
     """Shares of the listed causes, each row summing to 1, for symptoms heard with a chance in [0, 1].
 
     Several symptoms are to be explained together, and since they hang together count less than
     independent ones; one heard with doubt counts in part. Codes and components named in the words are
-    soft hints; causes that need a trait known to be absent are out; causes this
-    shop sees more or less often than its share count accordingly. Nothing heard gives the trade's own
-    shares over all systems.
+    soft hints, and mildly so the conditions the fault shows in; causes that need a trait known to be absent
+    are out; causes this shop sees more or less often than its share count accordingly. Nothing heard gives
+    the trade's own shares over all systems. Conditions not listed say nothing.
     """
     hints = [
         *_symptoms(beliefs, heard),
         *_codes(beliefs, codes),
         *_mentions(beliefs, mentioned or {}),
+        *_conditions(beliefs, shows_when),
         *_traits(beliefs, absent),
         *_habits(beliefs, tally or Tally()),
     ]
@@ -151,6 +156,16 @@ def _mentions(beliefs: Beliefs, mentioned: Mapping[str, float]) -> Iterable[Hint
         if named is not None:
             title = beliefs.trade.components[component].title
             yield Hint(f"Named: {title}", np.log(np.where(named, 1.0 + MENTION_FACTOR * weight, 1.0)))
+
+
+def _conditions(beliefs: Beliefs, shows_when: Iterable[str]) -> Iterable[Hint]:
+    """A hint for each listed condition: causes that lean to it gain, those that lean against it lose."""
+    for condition in dict.fromkeys(shows_when):
+        shown = beliefs.shown_in.get(condition)
+        if shown is not None:
+            at_large = (beliefs.weight @ shown) / beliefs.weight.sum()
+            log = CONDITION_TEMPER * np.log(shown / at_large)
+            yield Hint(f"Shows when: {SHOWS_WHEN[condition]}", log)
 
 
 def _traits(beliefs: Beliefs, absent: Collection[str]) -> Iterable[Hint]:
