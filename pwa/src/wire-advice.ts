@@ -68,6 +68,7 @@ const parseNextTest = object({
   skill: or(number, 1),
   allowed: or(flag, true),
   note: or(text, ""),
+  why: or(text, ""),
   outcomes: or(list(parseOutcomeChance), []),
 });
 export type NextTest = Parsed<typeof parseNextTest>;

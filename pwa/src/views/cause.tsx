@@ -24,6 +24,7 @@ export interface CausesProps extends CauseActs {
 
 const UNMOVED = 1.1;
 const CASES_SHOWN = 5;
+const MOVES_SHOWN = 5;
 
 /** "up 3 times", "down to 1 in 10": how far one piece of evidence moved a cause. */
 export function factorWords(factor: number): string {
@@ -34,10 +35,11 @@ export function factorWords(factor: number): string {
 }
 
 function Moves({ row }: { row: CauseChance }): JSX.Element | null {
-  if (row.moved.length === 0) return <p class="soft">Nothing found on this car has moved it yet.</p>;
+  const told = row.moved.filter((each) => Math.abs(Math.log(each.factor)) >= Math.log(UNMOVED)).slice(0, MOVES_SHOWN);
+  if (told.length === 0) return <p class="soft">Nothing found on this car has moved it yet.</p>;
   return (
     <ul class="stack" aria-label="What moved it">
-      {row.moved.map((each) => (
+      {told.map((each) => (
         <li class="dropped" key={each.by}><Shape name={each.factor >= 1 ? "up" : "down"} /><span>{each.by}: <b>{factorWords(each.factor)}</b></span></li>
       ))}
     </ul>

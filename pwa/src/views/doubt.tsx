@@ -13,9 +13,9 @@ export function DoubtSign({ conflicts }: { conflicts: readonly Conflict[] }): JS
   if (conflicts.length === 0) return null;
   const show = (): void => document.getElementById(ID)?.scrollIntoView({ block: "center" });
   return (
-    <button type="button" class="doubt" onClick={show}>
+    <button type="button" class="doubt" aria-label="Doubt: something does not fit. Show it." onClick={show}>
       <Shape name="alert" />
-      Does not fit
+      Doubt
     </button>
   );
 }

@@ -39,6 +39,8 @@ const shapeOf = (outcome: OutcomeChance): "tick" | "ring" => (/^(ok|good|agree|t
 const HALF_HOLDS = 26;
 
 const MANY = 4;
+/** A longer title is set smaller, so that the cautions under it stay in sight. */
+const LONG_TITLE = 34;
 
 /** Short or many results stand two in a row, an odd last one across; a few long ones take whole rows. */
 function OutcomeStubs({ test, onOutcome }: TestTagProps): JSX.Element {
@@ -75,7 +77,7 @@ function How({ test, known, trade, why }: { test: NextTest; known: TradeTest | u
     <Fold title="How, step by step">
       {cautions.map((each) => <p key={each.title}><b>{each.title}.</b> {each.text}</p>)}
       {known && <ol class="steps">{known.steps.map((each) => <li key={each}>{each}</li>)}</ol>}
-      {why && <p><b>Why:</b> {why}</p>}
+      {why && <p class="lines"><b>Why:</b> {why}</p>}
       <ul class="stack" aria-label="What each result would mean">
         {test.outcomes.map((each) => <Meaning key={each.outcome} row={each} trade={trade} />)}
       </ul>
@@ -97,7 +99,7 @@ export function TestTag(props: TestTagProps): JSX.Element {
   return (
     <Tag word="Test" number={minutes(test.minutes)} full label={`Next step: ${test.title}`}>
       <div class="stack">
-        <h2 class="tag-what">{test.title}</h2>
+        <h2 class={test.title.length > LONG_TITLE ? "tag-what long" : "tag-what"}>{test.title}</h2>
         <Cautions titles={test.cautions} />
         {why && <p class="tag-why short">{why}</p>}
         {notNowWords(test) && <p class="problem">{notNowWords(test)}</p>}
