@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from baylore_kb import parts
-from baylore_kb.parts import FailureChance, Offer
+from baylore_kb.parts import FailureChance, Offer, Run
 
 CASES = json.loads((Path(__file__).parent / "part_source.json").read_text(encoding="utf-8"))["cases"]
 
@@ -83,3 +83,22 @@ def test_tries_before_switching_learn_from_each_failure(case):
     )
     assert costs == pytest.approx(want["cost_by_max_tries"], rel=1e-6)
     assert costs.index(min(costs)) == want["best_max_tries"]
+
+
+@pytest.mark.parametrize("case", checks("D-betabin"))
+def test_retrying_with_an_unknown_chance_takes_the_expected_attempts(case):
+    given = case["inputs"]
+    chance = FailureChance(given["prior_a"], given["prior_b"]).after(given["failures"], given["fitted"])
+    one = Offer(price=1.0, labour=0.0, fail=chance.mean, on_fail=0.0)
+    attempts = case["expected"]["E_attempts_same_latent_rate"]
+    assert parts.unsure_retry_cost(one, chance) == pytest.approx(attempts, rel=1e-6)
+
+
+@pytest.mark.parametrize("case", checks("C-weibull-nist"))
+def test_a_life_with_running_parts_is_the_likeliest_weibull(case):
+    given, want = case["inputs"], case["expected"]
+    runs = [Run(km, failed=True) for km in given["failures"]] + [
+        Run(km, failed=False) for km in given["censored"]
+    ]
+    curve = parts.life_curve(runs)
+    assert (curve.shape, curve.scale) == pytest.approx((want["shape"], want["scale"]), rel=0.0005)

@@ -55,7 +55,15 @@ def test_parts_show_what_cured_by_source_and_the_cheapest_way(floor: Floor) -> N
     assert (sources["aftermarket"]["no_change"], sources["maker"]["cured"]) == (3, 3)
     assert sources["maker"]["success"] > sources["aftermarket"]["success"]
     assert all(0 <= row["low"] <= row["success"] <= row["high"] <= 1 for row in sources.values())
-    assert component["cheapest_way"] == "maker" and component["says"]
+    assert component["cheapest_way"] == component["way"]["first"] == "maker" and component["says"]
+    assert (component["safety"], sources["maker"]["life_km"]) == (False, None)
+
+
+def test_a_safety_part_is_shown_without_a_cheapest_way(floor: Floor) -> None:
+    floor.open_case(vehicle=CAR, parts=[part("used", 20, "cured") | {"component": "abs_stab.sensor"}])
+    (component,) = floor.get("/parts?component=abs_stab.sensor").json()["components"]
+    assert (component["safety"], component["cheapest_way"], component["way"]) == (True, None, None)
+    assert "fit the maker's" in component["says"]
 
 
 def test_parts_of_an_unknown_component_are_refused(floor: Floor) -> None:

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from statistics import median
 
-import numpy as np
-from scipy.special import betaincinv
-
 from baylore_kb.parts.chance import ENOUGH_SOURCES, LEAST, FailureChance, class_prior, pooled
+from baylore_kb.parts.choice import Way, cheapest_way
+from baylore_kb.parts.life import cost_per_1000_km, life_curve, usual_shape
+from baylore_kb.parts.safety import is_safety_part
 from baylore_kb.parts.sentences import says
 from baylore_kb.parts.trials import Trials, trials
-from baylore_kb.parts.ways import Offer, retry_cost
+from baylore_kb.parts.ways import Offer, unsure_retry_cost
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case, SourceKind, Terms
@@ -23,9 +23,6 @@ CLASS_WEIGHT = 2.0
 # Five sources that happen to fail alike must not be taken for proof that they are alike.
 MOST_STRENGTH = 20.0
 FITTING_MIN = 60.0
-# Where a failure can hurt somebody, cheapest is not allowed to decide.
-SAFETY_SYSTEMS = frozenset({"brakes", "steering", "restraint", "hv"})
-UNDECIDED = (0.25, 0.75)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +30,8 @@ class SourceParts:
     """One component from one source: counts, shrunk success in [0, 1] with 90 % limits, and money.
 
     `median_price` and `expected_cost` are in the shop's currency, None without a price.
-    `elsewhere` of the `no_change` were fitted where the fault lay in another part.
+    `elsewhere` of the `no_change` were fitted where the fault lay in another part. `life_km` is the mean
+    distance such a part runs and `per_1000_km` the money it costs; None under three failures by odometer.
     """
 
     source: SourceKind
@@ -48,14 +46,17 @@ class SourceParts:
     high: float
     median_price: float | None
     expected_cost: float | None
+    life_km: float | None = None
+    per_1000_km: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ComponentParts:
     """All sources of one component, most tried first.
 
-    `cheapest_way` is None for a safety part, without prices, or for no sources;
-    `undecided` when the two cheapest differ less than what is known of them.
+    `cheapest_way` is the source to fit first; None for a safety part, without prices, or for no sources.
+    `way` says how often to try it and what then. `undecided` when it is cheaper than the next with a
+    probability between 25 and 75 %. A `safety` part is never chosen by its cost.
     """
 
     component: str
@@ -63,6 +64,8 @@ class ComponentParts:
     cheapest_way: SourceKind | None
     undecided: bool
     says: str
+    way: Way | None = None
+    safety: bool = False
 
 
 def part_outcomes(
@@ -71,29 +74,39 @@ def part_outcomes(
     """Part outcomes by component, most tried first; only `component` when given, empty for none.
 
     Success is shrunk to the component's and the shop's rate. Expected cost assumes the same
-    source is fitted until it works: price + labour, and a comeback for each failure.
+    source is fitted until it works: price + labour, and a comeback for each failure, over all that
+    its failure chance may be.
     """
-    found = trials(cases, trade or load())
+    lists = trade or load()
+    found = trials(cases, lists)
     shop_rate = _rate(found.values(), FIRST_GUESS_FAIL, weight=8.0)
     wanted = found if component is None else {component: found[component]} if component in found else {}
-    listed = (_component(name, held, shop_rate, terms) for name, held in wanted.items())
+    listed = (_component(name, held, shop_rate, terms, trade=lists) for name, held in wanted.items())
     return tuple(sorted(listed, key=lambda parts: (-sum(s.tried for s in parts.sources), parts.component)))
 
 
 def best_source(
     cases: Iterable[Case], component: str, *, terms: Terms, trade: Trade | None = None
 ) -> SourceParts | None:
-    """The source to fit: the cheapest way, or for safety parts the one most surely working.
+    """The source to fit first: the cheapest way; the maker's for safety parts, even if never tried.
 
-    None when nothing is known of the component.
+    The most surely working source without prices. None when nothing is known of the component.
     """
     known = part_outcomes(cases, component=component, terms=terms, trade=trade)
     if not known:
         return None
     parts = known[0]
     by_source = {source.source: source for source in parts.sources}
+    if parts.safety:
+        return by_source.get("maker") or _untried_maker()
     surest = max(parts.sources, key=lambda source: source.low)
     return by_source[parts.cheapest_way] if parts.cheapest_way else surest
+
+
+def _untried_maker() -> SourceParts:
+    """The maker's part before it was ever fitted: as the shop's first guess has it."""
+    guess = class_prior(FIRST_GUESS_FAIL)
+    return _source("maker", Trials(), guess, money=_Money(FITTING_MIN, Terms()))
 
 
 def _rate(counts: Iterable[Mapping[SourceKind, Trials]], base: float, *, weight: float) -> float:
@@ -103,27 +116,49 @@ def _rate(counts: Iterable[Mapping[SourceKind, Trials]], base: float, *, weight:
     return (failed + weight * base) / (judged + weight)
 
 
+@dataclass(frozen=True, slots=True)
+class _Money:
+    """What a fitting and a failure cost: minutes of labour, and the shop's terms."""
+
+    labour_min: float
+    terms: Terms
+
+    def offer(self, price: float, fail: float) -> Offer:
+        per_min = self.terms.rate_per_hour / 60.0
+        return Offer(price, self.labour_min * per_min, fail, self.terms.comeback_cost_min * per_min)
+
+
 def _component(
-    name: str, held: Mapping[SourceKind, Trials], shop_rate: float, terms: Terms
+    name: str, held: Mapping[SourceKind, Trials], shop_rate: float, terms: Terms, *, trade: Trade
 ) -> ComponentParts:
     prior = _prior(held, shop_rate)
-    labour_min = median([m for t in held.values() for m in t.minutes] or [FITTING_MIN])
+    money = _Money(median([m for t in held.values() for m in t.minutes] or [FITTING_MIN]), terms)
     chances = {source: prior.after(t.failed, t.judged) for source, t in held.items()}
-    rows = [_source(source, t, chances[source], labour_min, terms=terms) for source, t in held.items()]
+    shape = usual_shape(name, trade)
+    rows = [_source(source, t, chances[source], money=money, shape=shape) for source, t in held.items()]
     rows.sort(key=lambda row: (-row.tried, row.source))
-    priced = sorted(
-        (row for row in rows if row.expected_cost is not None), key=lambda row: row.expected_cost or 0.0
-    )
-    safety = name.split(".")[0] in SAFETY_SYSTEMS
-    cheapest = priced[0] if priced and not safety else None
-    undecided = len(priced) > 1 and _undecided(priced, chances, labour_min, terms)
+    safety = is_safety_part(name, trade)
+    way = None if safety else _way(rows, chances, money)
     return ComponentParts(
         component=name,
         sources=tuple(rows),
-        cheapest_way=cheapest.source if cheapest else None,
-        undecided=undecided,
-        says=says(rows, cheapest, undecided=undecided, safety=safety, currency=terms.currency),
+        cheapest_way=way.first if way else None,
+        undecided=way.undecided if way else False,
+        says=says(rows, way, safety=safety, currency=terms.currency),
+        way=way,
+        safety=safety,
     )
+
+
+def _way(
+    rows: Iterable[SourceParts], chances: Mapping[SourceKind, FailureChance], money: _Money
+) -> Way | None:
+    offers = {
+        row.source: money.offer(row.median_price, chances[row.source].mean)
+        for row in rows
+        if row.median_price is not None
+    }
+    return cheapest_way(offers, chances)
 
 
 def _prior(held: Mapping[SourceKind, Trials], shop_rate: float) -> FailureChance:
@@ -136,10 +171,11 @@ def _prior(held: Mapping[SourceKind, Trials], shop_rate: float) -> FailureChance
 
 
 def _source(
-    source: SourceKind, held: Trials, chance: FailureChance, labour_min: float, *, terms: Terms
+    source: SourceKind, held: Trials, chance: FailureChance, *, money: _Money, shape: float = 2.0
 ) -> SourceParts:
     price = median(held.prices) if held.prices else None
-    cost = None if price is None else retry_cost(_offer(price, chance.mean, labour_min, terms))
+    cost = None if price is None else unsure_retry_cost(money.offer(price, chance.mean), chance)
+    life = life_curve(held.runs, shape=shape)
     return SourceParts(
         source=source,
         tried=held.tried,
@@ -153,25 +189,6 @@ def _source(
         high=1.0 - chance.quantile(0.05),
         median_price=price,
         expected_cost=cost,
+        life_km=None if life is None else life.mean_km,
+        per_1000_km=cost_per_1000_km(cost, life),
     )
-
-
-def _offer(price: float, fail: float, labour_min: float, terms: Terms) -> Offer:
-    per_min = terms.rate_per_hour / 60.0
-    return Offer(price, labour_min * per_min, fail, terms.comeback_cost_min * per_min)
-
-
-def _undecided(
-    priced: list[SourceParts], chances: Mapping[SourceKind, FailureChance], labour_min: float, terms: Terms
-) -> bool:
-    """Whether the cheapest is cheaper than the next with a probability between 25 and 75 %."""
-    first, second = (_costs(row, chances[row.source], labour_min, terms) for row in priced[:2])
-    share = float((first[:, None] < second[None, :]).mean())
-    return UNDECIDED[0] <= share <= UNDECIDED[1]
-
-
-def _costs(row: SourceParts, chance: FailureChance, labour_min: float, terms: Terms) -> np.ndarray:
-    """Expected costs at evenly spread quantiles of the failure chance: a draw without chance."""
-    fails = betaincinv(chance.a, chance.b, (np.arange(100) + 0.5) / 100.0)
-    offers = (_offer(row.median_price or 0.0, float(fail), labour_min, terms) for fail in fails)
-    return np.array([retry_cost(offer) for offer in offers])

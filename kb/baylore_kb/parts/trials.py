@@ -6,6 +6,8 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
+from baylore_kb.parts.cars import Visits, faulty_component, run_of, visits_by_case
+from baylore_kb.parts.life import Run
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case, PartTried, SourceKind
 
@@ -16,6 +18,7 @@ class Trials:
 
     `elsewhere` are fittings without change where the fault proved to lie in another
     part: they tell of the diagnosis, not of the part. `open` have no result yet.
+    `runs` are distances of fitted parts whose car was seen again.
     """
 
     cured: int = 0
@@ -26,6 +29,7 @@ class Trials:
     open: int = 0
     prices: list[float] = field(default_factory=list)
     minutes: list[float] = field(default_factory=list)
+    runs: list[Run] = field(default_factory=list)
 
     @property
     def tried(self) -> int:
@@ -49,11 +53,21 @@ ByComponent = dict[str, dict[SourceKind, Trials]]
 def trials(cases: Iterable[Case], trade: Trade) -> ByComponent:
     """Trials by component and source kind; each case once, empty for no parts."""
     by_id = {case.id: case for case in cases}
+    visits = visits_by_case(by_id.values())
     found: ByComponent = defaultdict(lambda: defaultdict(Trials))
     for case in by_id.values():
         for part in case.complaint.parts:
-            _count(found[part.component][part.source], part, case, by_id=by_id, trade=trade)
+            held = found[part.component][part.source]
+            _count(held, part, case, by_id=by_id, trade=trade)
+            _follow(held, part, case, visits=visits, trade=trade)
     return {component: dict(sorted(sources.items())) for component, sources in sorted(found.items())}
+
+
+def _follow(held: Trials, part: PartTried, case: Case, *, visits: Visits, trade: Trade) -> None:
+    """Keep how far a part ran that worked when it was fitted."""
+    run = run_of(part, case, visits, trade) if part.result in ("cured", "failed later") else None
+    if run is not None:
+        held.runs.append(run)
 
 
 def _count(held: Trials, part: PartTried, case: Case, *, by_id: Mapping[str, Case], trade: Trade) -> None:
@@ -93,11 +107,3 @@ def _came_back(part: PartTried, case: Case, by_id: Mapping[str, Case], trade: Tr
 def _lay_elsewhere(part: PartTried, case: Case, trade: Trade) -> bool:
     at_fault = faulty_component(case, trade)
     return case.state == "closed" and at_fault is not None and at_fault != part.component
-
-
-def faulty_component(case: Case, trade: Trade) -> str | None:
-    """The component of the confirmed cause, else of the correction; None when neither is known."""
-    cause = trade.causes.get(case.cause or "")
-    if cause is not None:
-        return cause.component
-    return case.correction.component if case.correction else None

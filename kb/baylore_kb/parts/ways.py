@@ -12,6 +12,8 @@ from dataclasses import dataclass
 
 from baylore_kb.parts.chance import FailureChance
 
+_FEWEST_SUCCESSES = 1.5
+
 
 @dataclass(frozen=True, slots=True)
 class Offer:
@@ -34,6 +36,16 @@ def retry_cost(offer: Offer) -> float:
     if offer.fail >= 1.0:
         return math.inf
     return (offer.fitting + offer.fail * (offer.on_fail - offer.refund)) / (1.0 - offer.fail)
+
+
+def unsure_retry_cost(offer: Offer, chance: FailureChance) -> float:
+    """As `retry_cost` where only a belief of the failure chance is known: more than its mean would say.
+
+    fitting * m + (on_fail - refund) * (m - 1), m = E[1/(1-f)]. Finite also where hardly any success is
+    expected: a belief of under one and a half successes counts as that.
+    """
+    attempts = FailureChance(chance.a, max(chance.b, _FEWEST_SUCCESSES)).attempts
+    return offer.fitting * attempts + (offer.on_fail - offer.refund) * (attempts - 1.0)
 
 
 def expected_visits(offer: Offer) -> float:

@@ -60,10 +60,25 @@ class SourceRow(f.Outgoing, frozen=True):
     high: float
     median_price: float | None
     expected_cost: float | None
+    life_km: float | None
+    per_1000_km: float | None
+
+
+class PartWay(f.Outgoing, frozen=True):
+    """Fit `first`, after `tries` failures `then`; `then` is null where the same is fitted until it works.
+
+    `sure` is the chance that the first is cheaper than the best other source.
+    """
+
+    first: f.Source
+    tries: int
+    then: f.Source | None
+    cost: float
+    sure: float | None
 
 
 class ComponentParts(f.Outgoing, frozen=True):
-    """A component with its sources and the cheapest way to a working car."""
+    """A component with its sources and the cheapest way to a working car; none for a safety part."""
 
     component: str
     title: str
@@ -71,6 +86,8 @@ class ComponentParts(f.Outgoing, frozen=True):
     cheapest_way: f.Source | None
     undecided: bool
     says: str
+    way: PartWay | None
+    safety: bool
 
 
 class PartsReport(f.Outgoing, frozen=True):

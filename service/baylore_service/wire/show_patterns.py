@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from baylore_kb.parts.outcomes import ComponentParts, SourceParts
+from baylore_kb.parts import ComponentParts, SourceParts, Way
 from baylore_kb.recurrence.count import Recurrences
 from baylore_kb.recurrence.rows import Recurrence
 from baylore_kb.trade.model import Trade
@@ -60,7 +60,14 @@ def component(held: ComponentParts, trade: Trade) -> p.ComponentParts:
         cheapest_way=held.cheapest_way,
         undecided=held.undecided,
         says=held.says,
+        way=way(held.way) if held.way else None,
+        safety=held.safety,
     )
+
+
+def way(chosen: Way) -> p.PartWay:
+    """Which source to fit first and what then."""
+    return p.PartWay(chosen.first, chosen.tries, chosen.then, chosen.cost, chosen.sure)
 
 
 def source(row: SourceParts) -> p.SourceRow:
@@ -78,4 +85,6 @@ def source(row: SourceParts) -> p.SourceRow:
         high=row.high,
         median_price=row.median_price,
         expected_cost=row.expected_cost,
+        life_km=row.life_km,
+        per_1000_km=row.per_1000_km,
     )
