@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.kb.invented_shop import empty_shop
 
@@ -117,6 +117,7 @@ def test_a_test_done_after_it_was_skipped_counts_as_done():
     assert first not in by_id(answer)
 
 
+@settings(max_examples=20)
 @given(
     st.sampled_from(sorted(TRADE.symptoms)),
     st.integers(1, 3),

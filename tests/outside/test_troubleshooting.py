@@ -9,6 +9,7 @@ import pytest
 
 from baylore_kb.plan import exact, orders
 from baylore_kb.plan.ahead import look_ahead
+from baylore_kb.plan.choose import SMALL_STATES, weigh
 from baylore_kb.plan.problem import STAYS, Problem, problem
 
 HERE = Path(__file__).parent
@@ -53,6 +54,19 @@ def cost_of(now: Problem, choose) -> float:
 def regrets(choose) -> np.ndarray:
     costs = [(cost_of(planning(c["inputs"]), choose), c["expected"]["optimal_cost"]) for c in RANDOM]
     return np.array([cost / best - 1.0 for cost, best in costs])
+
+
+def hard_problem(seed) -> Problem:
+    """Six causes and five tests of two or three outcomes, each test in the open or at one of two set-ups."""
+    chance = np.random.default_rng(seed)
+    tests = [
+        (float(chance.uniform(3, 25)), chance.dirichlet(np.full(chance.integers(2, 4), 0.5), size=6))
+        for _ in range(5)
+    ]
+    made = problem(chance.dirichlet(np.full(6, 0.7)), chance.uniform(20, 300, size=6), tests=tests)
+    where, opening = chance.integers(0, 3, size=5), np.array([0.0, 8.0, 14.0])
+    setup = [[0.0] * 6 + [0.0 if w in (0, now) else opening[w] for w in where] for now in range(3)]
+    return replace(made, setup=np.array(setup), goes_to=np.array([STAYS] * 6 + list(where)))
 
 
 @pytest.mark.parametrize("case", checks("A-pc"))
@@ -189,3 +203,19 @@ def test_looking_ahead_stays_near_the_best_plan():
     assert found.min() > -1e-6
     assert found.mean() <= 0.005
     assert found.max() <= 0.025
+
+
+@pytest.mark.parametrize("small", [0, SMALL_STATES])
+def test_the_plan_that_is_used_stays_near_the_best_with_and_without_the_exact_one(small):
+    """The same problems by what the advice follows, its preference for the quicker test included."""
+    found = regrets(lambda now: weigh(now, small=small))
+    assert found.mean() <= 0.003
+    assert found.max() <= 0.015
+
+
+def test_the_plan_that_is_used_stays_near_the_best_on_larger_problems_with_set_ups():
+    """No outside figures: the exact plan of the same problems is the measure."""
+    made = [hard_problem(seed) for seed in range(3)]
+    found = [cost_of(each, lambda now: weigh(now, small=0)) / exact.solve(each).best - 1.0 for each in made]
+    assert min(found) > -1e-6
+    assert np.mean(found) <= 0.01 and max(found) <= 0.02

@@ -68,6 +68,18 @@ def _entropy(chances: Floats) -> Floats:
 
 def look_ahead(problem: Problem) -> Outlook:
     """Cost of each first action when the best of one more test, or no test, follows it."""
+    tree = _tree(problem)
+    alone = _first_tests(problem, tree.seen, tree.leaf)
+    without = _without_each(problem, tree)
+    return Outlook(_choice(problem, tree), tree.stop, alone, without, tree.seen, tree.then)
+
+
+def choice_ahead(problem: Problem) -> Choice:
+    """The choice of `look_ahead` alone, without what each test is worth."""
+    return _choice(problem, _tree(problem))
+
+
+def _tree(problem: Problem) -> _Tree:
     first = _after_each(problem, problem.p[None, :])
     seen, then = first.seen[0], first.then[0]
     rows = np.vstack([then.reshape(-1, len(problem.p)), _after_failures(problem)])
@@ -75,7 +87,7 @@ def look_ahead(problem: Problem) -> Outlook:
     leaf = _no_more_tests(problem, rows, places)
     second = _second_tests(problem, rows, places)
     stop = float(repair_only(problem.p[None, :], problem)[0])
-    return _outlook(problem, _Tree(seen, then, leaf, second, stop))
+    return _Tree(seen, then, leaf, second, stop)
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,13 +154,11 @@ class _Tree:
     stop: float
 
 
-def _outlook(problem: Problem, tree: _Tree) -> Outlook:
-    repairs, refer = problem.repairs, float(problem.referring(problem.p))
+def _choice(problem: Problem, tree: _Tree) -> Choice:
     best = np.minimum(tree.leaf, tree.second.min(axis=1, initial=np.inf))
-    by_test, by_repair = _first_tests(problem, tree.seen, best), _first_repairs(problem, best[-repairs:])
-    alone = _first_tests(problem, tree.seen, tree.leaf)
-    without = _without_each(problem, tree)
-    return Outlook(Choice(by_test, by_repair, refer), tree.stop, alone, without, tree.seen, tree.then)
+    by_test = _first_tests(problem, tree.seen, best)
+    by_repair = _first_repairs(problem, best[len(best) - problem.repairs :])
+    return Choice(by_test, by_repair, float(problem.referring(problem.p)))
 
 
 def _first_tests(problem: Problem, seen: Floats, follow: Floats) -> Floats:

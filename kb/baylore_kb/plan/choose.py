@@ -9,11 +9,14 @@ import numpy as np
 
 from baylore_kb.plan import exact
 from baylore_kb.plan.ahead import OneTest, look_ahead, one_test
+from baylore_kb.plan.deeper import deeper
 from baylore_kb.plan.problem import Choice, Floats, Ints, Problem
 
 # Tests looked ahead over: so many by their cost alone, so many more by what they tell in a minute.
 BY_COST, BY_BITS = 6, 3
 SMALL_STATES = 6000
+# Within this share of the least cost the quicker test comes first: plans are no surer than that.
+NEAR_TIE = 0.01
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +30,24 @@ class Worth:
     choice: Choice
     open: Ints
     near: Problem
+
+    @property
+    def first(self) -> tuple[str, int]:
+        """("test" | "repair", index) or ("refer", 0), tests by their place among all.
+
+        The cheapest first act; of tests about as good that save their own minutes, the quickest.
+        """
+        kind, index = self.choice.first
+        if kind != "test":
+            return kind, index
+        costs = self.choice.by_test
+        close = np.flatnonzero(costs <= self.choice.best * (1.0 + NEAR_TIE))
+        minutes = self.near.test_cost + self.near.setup[self.near.place, self.near.repairs :]
+        saves = self.saves[self.open]
+        paying = close[saves[close] >= minutes[close]]
+        paying = paying if paying.size else np.array([index])
+        quickest = paying[np.lexsort((-saves[paying], minutes[paying]))[0]]
+        return kind, int(self.open[quickest])
 
 
 def weigh(
@@ -48,7 +69,8 @@ def weigh(
     outlook = look_ahead(close)
     saves = outlook.stop - alone.cost
     saves[chosen] = outlook.saves
-    choice = exact.solve(close) if exact.states(close) <= small else outlook.choice
+    small_enough = exact.states(close) <= small
+    choice = exact.solve(close) if small_enough else deeper(close, outlook.choice)
     return Worth(saves, choice, chosen, close)
 
 

@@ -21,7 +21,7 @@ def load_check(cause: str, trade: Trade, *, done: Collection[str]) -> Test | Non
     if known is None or known.mode not in _DEAD or not _drives(known):
         return None
     fitting = [test for test in trade.tests.values() if _clamps(test, trade) and _feeds(known, test, trade)]
-    foremost = sorted(fitting, key=lambda test: not _ampere(test.quantity, trade))
+    foremost = sorted(fitting, key=lambda test: (not _ampere(test.quantity, trade), _breadth(test)))
     return next((test for test in foremost if test.id not in done), None)
 
 
@@ -31,6 +31,11 @@ def _drives(cause: Cause) -> bool:
 
 def _clamps(test: Test, trade: Trade) -> bool:
     return any(_ampere(quantity, trade) for quantity in (test.quantity, *test.also_read))
+
+
+def _breadth(test: Test) -> int:
+    """How many causes the test names; one that is about the load alone tells most of it."""
+    return sum(len(row.causes) for row in test.likelihood)
 
 
 def _ampere(quantity: str | None, trade: Trade) -> bool:

@@ -7,6 +7,7 @@ Source: Heckerman, Breese & Rommelse 1995; Ottosen & Jensen 2010.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
@@ -20,9 +21,9 @@ Where = tuple[slice | Ints, ...]
 
 
 def states(problem: Problem) -> int:
-    """How many states the exact plan has to work through."""
-    outcomes = np.prod([1 + _width(lik) for lik in problem.lik])
-    return int(outcomes * 2**problem.repairs * len(problem.setup))
+    """How many states the exact plan has to work through; exact however large."""
+    outcomes = math.prod(1 + _width(lik) for lik in problem.lik)
+    return outcomes * int(2**problem.repairs) * len(problem.setup)
 
 
 def solve(problem: Problem) -> Choice:

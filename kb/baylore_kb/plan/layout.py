@@ -16,7 +16,7 @@ from baylore_kb.tally import Sum
 from baylore_kb.trade.model import Test
 from baylore_kb.values import CauseChance
 
-MOST_CAUSES = 12
+MOST_CAUSES = 20
 LEAST_CHANCE = 0.004
 # Giving a job away: telling, towing and waiting, then a dearer diagnosis and repair; common practice,
 # no published source.

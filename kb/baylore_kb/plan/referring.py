@@ -71,6 +71,8 @@ def nothing_pays(weighed: Weighed) -> Step:
     if left is None:
         return refer(weighed, "No test and no repair is left here.")
     here, away = minutes(left), minutes(choice.refer)
+    if here == away:
+        return refer(weighed, f"All that is left here costs no less than giving it away, {away}.")
     return refer(weighed, f"All that is left here comes to {here}, giving it away to {away}.")
 
 

@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from baylore_kb.plan.asking import question_to_ask
 from baylore_kb.plan.driven import load_check
 from baylore_kb.plan.line import replace_above
 from baylore_kb.plan.mends import Mend
-from baylore_kb.plan.places import disconnects, needs_memory
 from baylore_kb.plan.proof import NEAR_SURE, before_buying, best_prover, confirmed, proved_safe
 from baylore_kb.plan.referring import best_barred, nothing_likely, nothing_pays, refer, unproved
+from baylore_kb.plan.staying import without_moving
 from baylore_kb.plan.weighed import Weighed
 from baylore_kb.plan.wording import lines, minutes, short, tells_apart
 from baylore_kb.values import Step
 
 # The stop line: this long without anything likely, the job is better given away; common practice.
 LONG_MIN, LIKELY = 90.0, 0.3
-NEAR_TIE = 0.02
-# A test of live data that saves this share of what a battery-off test saves comes before it.
-FAIR_SHARE_SAVED = 0.33
 
 
 def next_step(weighed: Weighed) -> Step:
@@ -29,9 +24,9 @@ def next_step(weighed: Weighed) -> Step:
     asked = question_to_ask(weighed.question, weighed.posterior, weighed.trade)
     if asked is not None:
         return asked
-    kind, index = _first(weighed)
+    kind, index = weighed.worth.first
     if kind == "test":
-        return _test(weighed, index)
+        return _test(weighed, without_moving(weighed, index))
     if kind == "repair":
         return _repair(weighed, weighed.layout.mends[index])
     return _verify_first(weighed) or nothing_pays(weighed)
@@ -39,29 +34,6 @@ def next_step(weighed: Weighed) -> Step:
 
 def _stop_line_reached(weighed: Weighed) -> bool:
     return weighed.spent >= LONG_MIN and weighed.posterior.causes[0].probability < LIKELY
-
-
-def _first(weighed: Weighed) -> tuple[str, int]:
-    """The cheapest first act; of tests about as good that save their own minutes, the quickest."""
-    choice, places = weighed.worth.choice, [int(place) for place in weighed.worth.open]
-    kind, index = choice.first
-    if kind != "test":
-        return kind, index
-    near = np.flatnonzero(choice.by_test <= choice.best * (1.0 + NEAR_TIE))
-    close = [places[k] for k in near]
-    paying = [k for k in close if weighed.saves(k) >= weighed.minutes(k)] or [places[index]]
-    chosen = min(paying, key=lambda k: (weighed.minutes(k), -weighed.saves(k)))
-    return kind, _before_battery_off(weighed, chosen, places)
-
-
-def _before_battery_off(weighed: Weighed, chosen: int, places: list[int]) -> int:
-    """A worthwhile test of what the car remembers, where the chosen one would make it forget."""
-    tests = weighed.layout.tests
-    if not disconnects(tests[chosen]):
-        return chosen
-    least = max(FAIR_SHARE_SAVED * weighed.saves(chosen), 1.0)
-    first = [k for k in places if needs_memory(tests[k]) and weighed.saves(k) >= least]
-    return max(first, key=weighed.saves, default=chosen)
 
 
 def _test(weighed: Weighed, place: int) -> Step:
