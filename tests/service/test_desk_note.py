@@ -137,7 +137,7 @@ def test_doubts_and_what_was_not_tested_are_told_in_plain_words() -> None:
     lines = written(TRIED)
     assert lines["Held to be wrong"] == "starter brushes or armature worn: already renewed."
     assert lines["Not tested"].endswith(": no tool (meter lent out).")
-    assert lines["Shows"].startswith("comes and goes; ")
+    assert lines["Shows"] == "comes and goes; hot, after a drive; rain, wash or damp."
 
 
 def test_what_was_tried_is_not_read_a_second_time_as_words() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Objected, PartTried, RepairTried, Skipped
 from baylore_service.desk.wording import flat, lower_first
@@ -47,7 +48,7 @@ def shown(file: CaseFile) -> Iterator[str]:
     """When the fault shows, in words."""
     if file.comes_and_goes:
         yield "comes and goes"
-    yield from (each.replace("_", " ") for each in file.shows_when)
+    yield from (SHOWS_WHEN.get(each, each).lower() for each in file.shows_when)
 
 
 def cause_title(cause: str, trade: Trade) -> str:

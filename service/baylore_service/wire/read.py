@@ -8,6 +8,7 @@ from datetime import datetime
 
 from baylore_kb import values as kb
 from baylore_kb.codes import parse_code
+from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.trade.model import Trade
 from baylore_kb.vin import read_vin
 from baylore_service.wire import known
@@ -189,6 +190,10 @@ def codes(sent: Sequence[str | w.Code]) -> tuple[str, ...]:
 
 def shows_when(sent: Sequence[str]) -> tuple[str, ...]:
     """Conditions the fault shows in, each once."""
+    for at, each in enumerate(sent):
+        if each not in SHOWS_WHEN:
+            remedy = f"use one of: {', '.join(SHOWS_WHEN)}"
+            known.refuse(f"unknown condition {each!r}", field=f"shows_when[{at}]", remedy=remedy)
     return tuple(dict.fromkeys(sent))
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import get_args
 
 from baylore_kb.codes import parse_code
+from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.errors import BayloreError
 from baylore_kb.trade.model import Trade
 from baylore_kb.units import convert
@@ -137,7 +138,10 @@ def objection(value: Objected, trade: Trade, *, field: str = "") -> Objected:
 
 def shows_when(values: Iterable[str], *, field: str = "shows_when") -> tuple[str, ...]:
     """Conditions a fault shows in, each once."""
-    each = (plain.said(value, most=plain.WORD, field=f"{field}[{at}]") for at, value in enumerate(values))
+    each = (
+        known.listed(value, SHOWS_WHEN, field=f"{field}[{at}]", what="condition")
+        for at, value in enumerate(values)
+    )
     return tuple(dict.fromkeys(each))
 
 
