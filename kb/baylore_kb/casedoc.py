@@ -89,7 +89,7 @@ class Reader:
         yield case.note, _NOTE
         yield case.correction.text if case.correction else "", _NOTE
         yield " ".join(case.complaint.codes), _NOTE
-        yield " . ".join(test.note for test in case.complaint.tests), _STEP
+        yield " . ".join(_step_notes(case)), _STEP
         for symptom, chance in symptoms.items():
             if chance >= SURELY_HEARD and symptom in self.trade.symptoms:
                 yield self.trade.symptoms[symptom].title, _SYMPTOM * chance
@@ -98,6 +98,14 @@ class Reader:
         if case.cause_title or case.cause is None or case.cause not in self.trade.causes:
             return case.cause_title
         return self.trade.causes[case.cause].title
+
+
+def _step_notes(case: Case) -> Iterator[str]:
+    """What was written beside tests, parts and repairs: of a half cure, what stayed wrong."""
+    said = case.complaint
+    yield from (test.note for test in said.tests)
+    yield from (part.note for part in said.parts)
+    yield from (repair.note for repair in said.repairs)
 
 
 def merge_heard(given: dict[str, float], heard: tuple[Heard, ...]) -> dict[str, float]:

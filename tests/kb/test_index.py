@@ -11,7 +11,7 @@ from baylore_kb.index import Snapshot
 from baylore_kb.question import understand
 from baylore_kb.tally import Tally
 from baylore_kb.trade import load
-from baylore_kb.values import Case, Complaint, Vehicle
+from baylore_kb.values import Case, Complaint, PartTried, RepairTried, Vehicle
 
 MADE = Maker(load(), seed=5).cases(30)
 FRESH = Maker(load(), seed=6).cases(8)
@@ -52,6 +52,14 @@ def test_the_same_model_with_the_suspected_system_is_found():
     past = replace(closed(1, "qqq", vehicle=car), cause_system="aircon")
     snapshot = Snapshot.build([past, closed(2, "qqq", vehicle=car)])
     assert found(snapshot, Complaint("zzz", car, symptoms=("no_cold_air",))) == ["c1"]
+
+
+def test_what_stayed_wrong_after_a_part_or_repair_is_found():
+    part = PartTried("cooling.fan_motor", "aftermarket", "partly", note="lamp out but blower howls")
+    repair = RepairTried("own.wet_joint", "partly", note="blower howls when wet")
+    for tried in ({"parts": (part,)}, {"repairs": (repair,)}):
+        snapshot = Snapshot.build([closed(1, "qqq", **tried), closed(2, "window stuck half way")])
+        assert found(snapshot, Complaint("blower howls"))[0] == "c1"
 
 
 def test_open_cases_are_no_candidates_but_teach_words():
