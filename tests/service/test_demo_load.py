@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from baylore_kb.plan.lacking import missing_tool
 from baylore_kb.values import Vehicle
 from baylore_service import demo
 from baylore_service.demo.filing import filed
@@ -48,6 +49,17 @@ def test_the_shop_its_people_and_its_cases_are_there(
     assert loaded.manager.role == "manager"
     assert loaded.technician.role == "technician"
     assert {file.id for file in everything(house, actor)} == {case.id for case in cases(count=SIZE)}
+
+
+def test_one_member_may_open_the_refrigerant_circuit_and_one_tool_is_missing(
+    house: House, loaded: demo.DemoShop, actor: Actor
+) -> None:
+    holders = [each for each in members.list_members(house, actor) if each.rights]
+    [rule] = loaded.shop.rights
+    assert [each.rights for each in holders] == [(rule.right,)] and holders[0].role == "technician"
+    lacking = {id for id, test in house.trade.tests.items() if missing_tool(test.tools, loaded.shop.lacks)}
+    done = {test.test for case in cases() for test in case.complaint.tests}
+    assert lacking and not lacking & done
 
 
 def test_a_second_time_adds_nothing(house: House, loaded: demo.DemoShop, actor: Actor) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from baylore_service.demo.filing import filed
 from baylore_service.demo.generator import COUNT, SEED, jobs
-from baylore_service.demo.world import people, shop_facts
+from baylore_service.demo.world import equipment, people, shop_facts
 from baylore_service.demo.written import case_id
 from baylore_service.desk import members, shops, transfer
 from baylore_service.desk.house import House
@@ -38,7 +38,12 @@ def load(house: House, *, seed: int = SEED, count: int = COUNT) -> DemoShop:
 
 def _shop(house: House) -> Shop:
     there = next((shop for shop in shops.list_shops(house) if shop.id == SHOP_ID), None)
-    return there or shops.create_shop(house, shop_id=SHOP_ID, **shop_facts())
+    return there or _new_shop(house)
+
+
+def _new_shop(house: House) -> Shop:
+    made = shops.create_shop(house, shop_id=SHOP_ID, **shop_facts())
+    return shops.amend_shop(house, shops.console(made), equipment())
 
 
 def _add_members(house: House, actor: Actor) -> None:
@@ -46,7 +51,9 @@ def _add_members(house: House, actor: Actor) -> None:
     if members.list_members(house, actor):
         return
     for person in people():
-        members.add_member(house, actor, name=person.name, role=person.role, skill=person.skill)
+        members.add_member(
+            house, actor, name=person.name, role=person.role, skill=person.skill, rights=person.rights
+        )
 
 
 def _add_cases(house: House, actor: Actor, seed: int, count: int) -> None:

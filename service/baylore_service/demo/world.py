@@ -12,7 +12,7 @@ from typing import Any, Literal
 from baylore_kb.trade.model import Cause
 from baylore_kb.values import Measure, Vehicle
 from baylore_service.demo.pages import page
-from baylore_service.store.records import Role
+from baylore_service.store.records import RightRule, Role
 
 Style = Literal["terse", "dictated", "careful", "hurried"]
 FIRST_DAY = datetime(2022, 12, 5, 8, tzinfo=UTC)
@@ -22,13 +22,14 @@ KM_PER_MILE = 1.609344
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """Somebody of the shop: what they may test and how they write."""
+    """Somebody of the shop: what they may test, the rights they hold and how they write."""
 
     name: str
     role: Role
     skill: int
     style: Style
     share: float
+    rights: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,12 +100,20 @@ def traits_of(model: Model, gearbox: str) -> frozenset[str]:
 @cache
 def people() -> tuple[Person, ...]:
     """Everybody of the shop, the owner first."""
-    return tuple(Person(**row) for row in page("world.yaml")["members"])
+    rows = page("world.yaml")["members"]
+    return tuple(Person(**row | {"rights": tuple(row.get("rights", ()))}) for row in rows)
 
 
 def shop_facts() -> dict[str, Any]:
     """Name, currency, unit system, labour rate per hour and time zone of the shop."""
     return dict(page("world.yaml")["shop"])
+
+
+def equipment() -> dict[str, Any]:
+    """The tools the shop lacks, and the rights it asks for with the tests that need them."""
+    found = page("world.yaml")["equipment"]
+    rules = (RightRule(row["right"], tuple(row["needed_for"])) for row in found["rights"])
+    return {"lacks": tuple(found["lacks"]), "rights": tuple(rules)}
 
 
 @cache
