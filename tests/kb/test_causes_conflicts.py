@@ -11,6 +11,7 @@ from baylore_kb.question import understand
 from baylore_kb.values import Complaint, Measure, Reading, TestDone
 
 LOW, HIGH = TestDone("crank_v_test", "low"), TestDone("crank_v_test", "high")
+PARTS = ("accessory.drain", "lock_actuator.worn")
 COLD = {"battery_temp_c": Measure(9, "degC")}
 
 
@@ -63,6 +64,13 @@ def test_a_test_that_changed_its_outcome_is_told_and_the_later_counts():
     found = after(LOW, HIGH)
     assert "the later counts" in found.conflicts[0].text
     assert found.causes == after(HIGH).causes
+
+
+def test_a_test_that_showed_one_part_and_then_another_is_told():
+    first, later = (TestDone("draw_fuse", "found", part=f"body_elec.{part}") for part in PARTS)
+    found = after(first, later, complaint=Complaint("", symptoms=("batt_flat_overnight",)))
+    assert "the later counts" in found.conflicts[0].text
+    assert found.settled == later.part
 
 
 def test_a_test_repeated_with_the_same_outcome_or_without_the_fault_is_no_conflict():

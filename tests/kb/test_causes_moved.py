@@ -58,7 +58,12 @@ def test_a_trait_the_car_has_not_lifts_what_is_left():
 
 def test_a_reading_is_told_with_its_value():
     found = after(readings=(Reading("crank_v", 12.4, "V"),))
-    assert said(found, STARTER)["crank v 12.4 V: stays above 12.2, starter draws nothing"] > 1.2
+    assert (
+        said(found, STARTER)[
+            f"{TRADE.quantities['crank_v'].title} 12.4 V: stays above 12.2, starter draws nothing"
+        ]
+        > 1.2
+    )
 
 
 @pytest.mark.parametrize(

@@ -106,6 +106,12 @@ def test_a_copy_that_failed_later_speaks_for_its_place_and_a_makers_part_against
     assert copy > before > maker
 
 
+def test_a_part_that_failed_later_is_told_by_where_it_came_from():
+    copy, maker = (after(parts=starter(s, "failed later")).conflicts for s in ("aftermarket", "maker"))
+    assert [c.kind for c in (*copy, *maker)] == ["part", "part"]
+    assert "maker's part" in copy[0].remedy and "spoils it" in maker[0].remedy
+
+
 def test_a_cure_of_a_fault_that_comes_and_goes_says_less():
     steady, away = (after(parts=starter("maker", "cured"), comes_and_goes=flag) for flag in (False, True))
     assert after().chance(STARTER) < away.chance(STARTER) < steady.chance(STARTER)
@@ -138,6 +144,15 @@ def test_the_same_objection_twice_counts_once_and_the_stronger_reason_wins():
         objections=(Objected(STARTER, "already renewed"), Objected("starting.starter.drag", "proved good"))
     )
     assert chances(twice) == pytest.approx(chances(once))
+
+
+def test_an_objection_counts_against_a_part_a_test_showed_and_is_told():
+    good = Objected(DRAIN, "proved good")
+    found = after(SHOWN, complaint=FLAT, objections=(good,))
+    assert found.chance(DRAIN) < 0.8 < after(SHOWN, complaint=FLAT).chance(DRAIN)
+    assert kinds(found) == ["outcome"] and "take the objection back" in found.conflicts[0].remedy
+    gone = after(SHOWN, complaint=FLAT, objections=(Objected(DRAIN, "not on this car"),))
+    assert gone.settled is None and gone.chance(DRAIN) < 1e-3
 
 
 def test_objections_to_what_is_not_in_question_say_nothing():

@@ -10,8 +10,10 @@ import numpy as np
 from baylore_kb.causes.beliefs import NOT_MENDED_BY_A_PART, Bools, Floats
 from baylore_kb.causes.columns import Columns
 from baylore_kb.causes.readings_said import Said
+from baylore_kb.readings import quantity_named
 from baylore_kb.tally import Tally, later_tests
-from baylore_kb.values import Judged, TestDone
+from baylore_kb.trade.model import Trade
+from baylore_kb.values import Judged, Objected, TestDone
 
 __all__ = [
     "NOT_MENDED_BY_A_PART",
@@ -19,6 +21,7 @@ __all__ = [
     "PRESENT_WHEN_COMES_AND_GOES",
     "REPRODUCES",
     "Evidence",
+    "as_read",
     "of_readings",
     "of_tests",
     "together",
@@ -34,7 +37,8 @@ REPRODUCES = "verify_complaint"
 class Evidence:
     """One result: `log` (N) is log P(result | cause), untempered; `label` says it in words.
 
-    `test` and `outcome` are empty for what is no test; `quantity` names the reading that showed the outcome.
+    `test` and `outcome` are empty for what is no test; `quantity` names the reading that showed the outcome,
+    `objected` is the objection where it is one.
     """
 
     label: str
@@ -42,6 +46,7 @@ class Evidence:
     test: str = ""
     outcome: str = ""
     quantity: str = ""
+    objected: Objected | None = None
 
 
 def presence(done: TestDone, comes_and_goes: bool) -> float:
@@ -83,7 +88,7 @@ def _heard(
     listed = {known.id: known for known in trade.tests[done.test].outcomes}
     row = columns.outcomes(done.test, tally)[list(listed).index(done.outcome)]
     share = presence(done, comes_and_goes)
-    title = trade.tests[done.test].title if reading is None else _read(reading)
+    title = trade.tests[done.test].title if reading is None else as_read(reading, trade)
     return Evidence(
         label=f"{title}: {listed[done.outcome].means}",
         log=np.log(share * row + (1.0 - share) * row[-1]),
@@ -93,9 +98,10 @@ def _heard(
     )
 
 
-def _read(judged: Judged) -> str:
+def as_read(judged: Judged, trade: Trade) -> str:
+    """A reading in words: the quantity's title, the value and unit as typed."""
     reading = judged.reading
-    return f"{reading.quantity.replace('_', ' ')} {reading.value:g} {reading.unit}"
+    return f"{quantity_named(reading.quantity, trade).title} {reading.value:g} {reading.unit}"
 
 
 def together(results: list[Evidence], columns: Columns) -> Bools:

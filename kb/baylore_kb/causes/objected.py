@@ -42,7 +42,8 @@ def _about(objected: Objected, columns: Columns) -> str:
 
 def _said(objected: Objected, columns: Columns) -> Evidence:
     label = f"{columns.title(objected.cause)}: {objected.because}, as objected"
-    return Evidence(label, np.log(np.where(_hit(objected, columns), FACTORS[objected.because], 1.0)))
+    log = np.log(np.where(_hit(objected, columns), FACTORS[objected.because], 1.0))
+    return Evidence(label, log, objected=objected)
 
 
 def _hit(objected: Objected, columns: Columns) -> Bools:

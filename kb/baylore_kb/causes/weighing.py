@@ -92,10 +92,16 @@ class Weighing:
 
     def before_tried(self, kept: Kept) -> Floats:
         """(R, N) chances after all results, before what was tried."""
-        logs = tempered(kept.results, self.together) @ self.logs
-        chances = bayes(kept.prior, np.exp(logs - logs.max(axis=1, keepdims=True)))
+        logs = self.logs
+        objections = np.array([result.objected is not None for result in self.results], dtype=bool)
+        seen = np.where(objections, 0.0, tempered(kept.results, self.together)) @ logs
+        chances = bayes(kept.prior, np.exp(seen - seen.max(axis=1, keepdims=True)))
         if self.temperature != 1.0:
             chances = at_temperature(chances, self.temperature)
+        chances = self._with_part_shown(chances, kept)
+        return bayes(chances, np.exp(np.where(objections, kept.results, 0.0) @ logs))
+
+    def _with_part_shown(self, chances: Floats, kept: Kept) -> Floats:
         if self.shown is None:
             return chances
         share = SETTLED * kept.settled[:, None]
