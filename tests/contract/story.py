@@ -12,6 +12,17 @@ from tests.service.app_fixtures import CAR, COMPLAINT, PART, PNG, READING, TEST,
 TRADE_LISTS = ("systems", "symptoms", "quantities", "tests", "causes", "cautions")
 KEPT_ITEMS = 2
 FANS = "cooling.fan_motor.worn"
+REPAIR = {"cause": "cooling.radiator.blocked", "result": "no change", "minutes": 20, "note": "fins cleaned"}
+SKIP = {"test": "fan_command", "because": "no tool", "note": "lent out"}
+OBJECTION = {"cause": "cooling.thermostat.stuck_closed", "because": "already renewed", "note": "in May"}
+SO_FAR = {
+    "readings": [READING],
+    "tests": [TEST],
+    "repairs": [REPAIR],
+    "skipped": [SKIP],
+    "objections": [OBJECTION],
+    "shows_when": ["hot"],
+}
 
 
 @dataclass(frozen=True)
@@ -88,9 +99,7 @@ def past(teller: Teller) -> None:
 def work(teller: Teller) -> None:
     """A complaint, advice, a case and its steps."""
     asked = {"complaint": "ran hot in trafic, fan dead", "vehicle": CAR, "codes": ["P0480"], "limit": 3}
-    teller.ask(
-        "advice", "POST /api/advice", asked | {"readings": [READING], "tests": [TEST]}, who="technician"
-    )
+    teller.ask("advice", "POST /api/advice", asked | SO_FAR, who="technician")
     teller.ask("readings-judge", "POST /api/readings/judge", {"readings": [READING]}, who="technician")
     body = {"complaint": COMPLAINT, "vehicle": CAR, "codes": ["B1342"], "opened": "2026-03-11T09:20:00Z"}
     case = teller.ask("case-open", "POST /api/cases", body, who="technician")
@@ -107,12 +116,30 @@ def work(teller: Teller) -> None:
     case = teller.ask("case-photo", f"POST {path}/photos", None, who="technician", **png)
     teller.known["photo_id"] = case["photos"][0]["id"]
     teller.ask("photo", f"GET {path}/photos/{{photo_id}}")
+    case = said(teller)
     body = {"vehicle": {"odometer": {"value": 141200, "unit": "km"}}, "title": "Rear washer runs by itself"}
+    body |= {"shows_when": ["rain"]}
     tag = {"If-Match": f'"{case["revision"]}"'}
     case = teller.ask("case-patch", f"PATCH {path}", body, who="technician", headers=tag)
     teller.known["step_id"] = case["tests"][0]["id"]
     teller.ask("case-step-undo", f"DELETE {path}/steps/{{step_id}}", who="technician")
     teller.ask("case-advice", f"GET {path}/advice", who="technician", query="?limit=2")
+
+
+def said(teller: Teller) -> Any:
+    """What was repaired, skipped, doubted and corrected; the case."""
+    path = "/api/cases/{case_id}"
+    case = teller.ask("case-repair", f"POST {path}/repairs", REPAIR, who="technician")
+    teller.ask("case-skip", f"POST {path}/skips", SKIP, who="technician")
+    teller.ask("case-objection", f"POST {path}/objections", OBJECTION, who="technician")
+    for name, kind, change in (
+        ("case-repair-patch", "repairs", {"result": "partly", "note": "better when cold"}),
+        ("case-reading-patch", "readings", {"value": 12.2, "point": "jump posts"}),
+        ("case-test-patch", "tests", {"minutes": 6, "note": "all fuses"}),
+    ):
+        teller.known["step_id"] = case[kind][0]["id"]
+        case = teller.ask(name, f"PATCH {path}/{kind}/{{step_id}}", change)
+    return case
 
 
 def ending(teller: Teller) -> None:
@@ -149,10 +176,14 @@ def people(teller: Teller) -> None:
     """The shop, its members and devices."""
     teller.ask("me", "GET /api/me", who="technician")
     teller.ask("shop", "GET /api/shop", who="technician")
-    teller.ask("shop-patch", "PATCH /api/shop", {"rate_per_hour": 98.5})
-    member = teller.ask("member-add", "POST /api/members", {"name": "Ada", "role": "technician", "skill": 2})
+    right = "refrigerant certificate"
+    rules = [{"right": right, "needed_for": ["aircon"]}]
+    body = {"rate_per_hour": 98.5, "lacks": ["scope"], "rights": rules}
+    teller.ask("shop-patch", "PATCH /api/shop", body)
+    body = {"name": "Ada", "role": "technician", "skill": 2, "rights": [right]}
+    member = teller.ask("member-add", "POST /api/members", body)
     teller.known["member_id"] = member["id"]
-    teller.ask("member-patch", "PATCH /api/members/{member_id}", {"skill": 3})
+    teller.ask("member-patch", "PATCH /api/members/{member_id}", {"skill": 3, "rights": [right]})
     teller.ask("members", "GET /api/members")
     made = teller.ask("enrolment", "POST /api/enrolments", {"member": member["id"]})
     joined = teller.ask("device-join", "POST /api/devices", {"code": made["code"], "name": "Ada's phone"})
