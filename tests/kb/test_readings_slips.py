@@ -24,7 +24,7 @@ ODD = [
     ("ac_static", 68, "kPa", GAS, "empty", Measure(68, "psi")),
     ("ac_static", 4.7, "kPa", GAS, "empty", Measure(4.7, "bar")),
     ("ac_vent_temp", 45, "C", {"ambient_c": 30}, "not_cooling", Measure(45, "degF")),
-    ("tyre_p", 32, "kPa", {"placard_kpa": 230}, "low", Measure(32, "psi")),
+    ("tyre_p", 32, "kPa", {"placard_kpa": 230}, "far_low", Measure(32, "psi")),
     ("charge_v", 1.42, "V", {}, "none", Measure(14.2, "V")),
     ("compression", 150, "kPa", {}, "low", Measure(150, "psi")),
     ("ref_5v", 0.49, "V", {}, "none", Measure(4.9, "V")),

@@ -115,13 +115,13 @@ def test_implausible_readings_and_other_moments_count_for_nothing():
     assert "trim_total" not in follow(read("ltft", 12, "%"), after)
 
 
+NUMBERS = ["load_a", "fuse_rating_a", "battery_ah", "altitude_m", "battery_temp_c", "engine_rpm", "ambient_c"]
+SAID = st.dictionaries(st.sampled_from(NUMBERS), st.floats(-1e4, 1e4)) | st.dictionaries(
+    st.sampled_from(["refrigerant", "battery_type", "engine_type"]),
+    st.sampled_from(["R134a", "r12", "agm", ""]),
+)
 ANY = st.lists(
-    st.builds(
-        lambda name, share, load: (name, share, load),
-        st.sampled_from(sorted(TRADE.quantities)),
-        st.floats(0, 1),
-        st.dictionaries(st.sampled_from(["load_a", "fuse_rating_a", "battery_ah"]), st.floats(-5, 500)),
-    ),
+    st.tuples(st.sampled_from(sorted(TRADE.quantities)), st.floats(0, 1), SAID),
     max_size=8,
 )
 
@@ -139,3 +139,10 @@ def test_any_readings_together_are_judged_in_step_and_never_break(drawn):
 def _at(quantity, share, said):
     reach = quantity.hard_high - quantity.hard_low
     return Reading(quantity.id, quantity.hard_low + share * reach, quantity.unit, conditions=said)
+
+
+def test_air_at_full_load_gives_the_volumetric_efficiency():
+    said = {"engine_litres": 2.0, "engine_rpm": 6000, "ambient_c": 25}
+    assert value(follow(read("maf_full", 95, "g/s", **said)), "vol_eff") == pytest.approx(80.24, abs=0.01)
+    assert "vol_eff" not in follow(read("maf_full", 95, "g/s", engine_type="boosted", **said))
+    assert "vol_eff" not in follow(read("maf_full", 95, "g/s"))

@@ -190,5 +190,6 @@ _EXTRA: dict[str, Extra] = {
     "drop_feed": _behind,
     "drop_switch": _behind,
     "alt_drop": _behind,
+    "alt_drop_gnd": _behind,
     "fuse_mv": _through_fuse,
 }

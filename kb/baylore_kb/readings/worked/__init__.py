@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from baylore_kb.readings.judge import judge
@@ -12,7 +13,7 @@ from baylore_kb.readings.worked.electric import (
     fuse_draws,
     standing_hours,
 )
-from baylore_kb.readings.worked.engine import compression_evenness, total_trims
+from baylore_kb.readings.worked.engine import compression_evenness, filling, total_trims
 from baylore_kb.readings.worked.gathered import Follows, Gathered, gathered
 from baylore_kb.readings.worked.heat import subcooling, superheat
 from baylore_kb.trade.model import Trade
@@ -28,6 +29,7 @@ RECIPES: tuple[Callable[[Gathered], Iterable[Follows]], ...] = (
     coil_currents,
     total_trims,
     compression_evenness,
+    filling,
 )
 
 
@@ -47,7 +49,11 @@ def derive(judged: Sequence[Judged], trade: Trade) -> tuple[Judged, ...]:
 
 def _follows(held: Gathered) -> Iterator[Follows]:
     for recipe in RECIPES:
-        yield from (each for each in recipe(held) if each.quantity not in held.by_quantity)
+        yield from (each for each in recipe(held) if _new(each, held))
+
+
+def _new(follows: Follows, held: Gathered) -> bool:
+    return math.isfinite(follows.value) and follows.quantity not in held.by_quantity
 
 
 def judge_all(readings: Iterable[Reading], trade: Trade) -> tuple[Judged, ...]:

@@ -18,6 +18,7 @@ _CURRENT_OF = {
     "drop_pos": ("crank_a", "crank_a"),
     "drop_neg": ("crank_a", "crank_a"),
     "alt_drop": ("charge_a", "charge_a"),
+    "alt_drop_gnd": ("charge_a", "charge_a"),
     "drop_gnd": ("load_a", ""),
     "drop_feed": ("load_a", ""),
     "drop_switch": ("load_a", ""),

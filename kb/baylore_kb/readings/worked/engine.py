@@ -5,7 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 
-from baylore_kb.physics import compression_spread, fuel_trim_sum_pct
+from baylore_kb.errors import OutOfRange
+from baylore_kb.physics import (
+    air_pressure_kpa,
+    compression_spread,
+    fuel_trim_sum_pct,
+    ideal_air_mass_g_s,
+    volumetric_efficiency,
+)
 from baylore_kb.readings.worked.gathered import Follows, Gathered, Taken
 
 # Below this nothing was compressed at all: a test with the plug out or the gauge loose.
@@ -49,3 +56,26 @@ def _evenness(cylinders: Sequence[Taken]) -> Follows:
     point = cylinders[spread.worst].reading.point
     lowest = f", lowest at {point}" if point else ""
     return Follows("compression_spread", spread.spread_pct, "percent", cylinders, {}, lowest)
+
+
+def filling(held: Gathered) -> Iterator[Follows]:
+    """Volumetric efficiency from the air mass at full load; nothing without displacement, speed and air."""
+    air = held.last("maf_full")
+    if air is None or "boost" in str(air.known.values.get("engine_type", "")):
+        return
+    share = _filled(air)
+    if share is not None:
+        yield Follows("vol_eff", 100.0 * share, "percent", (air,), {}, " against cylinders completely filled")
+
+
+def _filled(air: Taken) -> float | None:
+    litres, rpm, intake = (air.number(name) for name in ("engine_litres", "engine_rpm", "ambient_c"))
+    if litres is None or rpm is None or intake is None:
+        return None
+    try:
+        outside = air_pressure_kpa(air.number("altitude_m") or 0.0)
+        return volumetric_efficiency(
+            air.own, ideal_air_mass_g_s(litres, rpm, intake_c=intake, air_kpa=outside)
+        )
+    except OutOfRange:  # conditions no engine runs under
+        return None
