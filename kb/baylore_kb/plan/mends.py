@@ -15,6 +15,8 @@ from baylore_kb.values import CauseChance, SourceKind, Terms
 UNKNOWN_REPAIR_MIN = 90.0
 # Systems whose parts are proved before they are replaced, whatever it costs.
 SAFETY_SYSTEMS = frozenset(("brakes", "abs_stab", "steering", "restraint", "hv", "tyres"))
+# The money of the trade lists, and what an hour is worth in it; from memory, no published source.
+LISTED_IN = Terms(rate_per_hour=95.0, currency="USD")
 # Shop jobs that outweigh the listed labour hours and part price by themselves.
 PRIOR_JOBS = 2.0
 
@@ -99,8 +101,19 @@ def part_minutes(cause: Cause, tally: Tally, *, terms: Terms) -> float:
     """The price of one try of the correction as minutes of the shop's rate; 0 where no price is listed."""
     if not cause.part_price:
         return 0.0
-    price = _shrunk(cause.part_price, tally.prices.get(cause.component, Sum()))
+    price = _shrunk(listed_price(cause.part_price, terms), tally.prices.get(cause.component, Sum()))
     return price * 60.0 / terms.rate_per_hour
+
+
+def listed_price(usd: float, terms: Terms) -> float:
+    """A price of the trade lists, which are in USD, in the shop's currency.
+
+    No exchange rate is known here, so an hour of work stands for the same worth everywhere: at 9500 JPY
+    an hour, 95 USD are 9500 JPY. A shop that reckons in USD keeps the price as it is.
+    """
+    return (
+        usd if terms.currency == LISTED_IN.currency else usd * terms.rate_per_hour / LISTED_IN.rate_per_hour
+    )
 
 
 def _shrunk(listed: float, seen: Sum) -> float:
