@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import groupby, product
 
 from baylore_kb.readings.expected import Range, expected
@@ -11,6 +12,8 @@ from baylore_kb.readings.given import Given, label
 from baylore_kb.readings.verdict import verdict
 from baylore_kb.trade.model import Condition, Quantity, Trade
 from baylore_kb.units import shown
+
+Said = Mapping[str, float | str]
 
 _STEPS_ALONE, _STEPS_TOGETHER = 45, 9
 
@@ -50,17 +53,14 @@ def spanned(
     missing = [trade.conditions[name] for name in needs if name in trade.conditions]
     if not missing or any(_no_help(condition, known) for condition in missing):
         return None
-    found = list(_tried(quantity, known, missing))
-    ranges = [limits for _, limits in found if limits is not None]
-    if len(ranges) < len(found):
+    found = _ranges(_Unsaid(quantity, known, missing))
+    if not found:
         return None
-    verdicts = [
-        (values, verdict(quantity, own, limits)) for (values, _), limits in zip(found, ranges, strict=True)
-    ]
+    verdicts = [(values, verdict(quantity, own, limits)) for values, limits in found]
     words = {word for _, word in verdicts}
     return Span(
-        low=min(limits.low for limits in ranges),
-        high=max(limits.high for limits in ranges),
+        low=min(limits.low for _, limits in found),
+        high=max(limits.high for _, limits in found),
         word=words.pop() if len(words) == 1 else None,
         stretches=_stretches(verdicts, missing),
         over="; ".join(_usual(condition) for condition in missing),
@@ -72,9 +72,37 @@ def _no_help(condition: Condition, known: Given) -> bool:
     return not condition.usual or said_word
 
 
+class _Unsaid:
+    """What a span rests on, as a key: the very quantity, what is said and what is missing."""
+
+    def __init__(self, quantity: Quantity, known: Given, missing: Sequence[Condition]) -> None:
+        self.quantity, self.known, self.missing = quantity, known, missing
+        self._key = (id(quantity), frozenset(known.values.items()), *(each.id for each in missing))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Unsaid) and other._key == self._key
+
+    def __hash__(self) -> int:
+        return hash(self._key)
+
+
+@lru_cache(maxsize=256)
+def _ranges(unsaid: _Unsaid) -> tuple[tuple[Said, Range], ...]:
+    """The range at each combination of usual values; empty where one of them gives none.
+
+    Kept, for the same condition is unsaid in many cases of a shop.
+    """
+    found = tuple(_tried(unsaid.quantity, unsaid.known, unsaid.missing))
+    return () if any(limits is None for _, limits in found) else tuple(_sure(found))
+
+
+def _sure(found: Sequence[tuple[Said, Range | None]]) -> Iterator[tuple[Said, Range]]:
+    return ((values, limits) for values, limits in found if limits is not None)
+
+
 def _tried(
     quantity: Quantity, known: Given, missing: Sequence[Condition]
-) -> Iterator[tuple[Mapping[str, float | str], Range | None]]:
+) -> Iterator[tuple[Said, Range | None]]:
     steps = _STEPS_ALONE if len(missing) == 1 else _STEPS_TOGETHER
     for values in product(*(_points(condition, steps) for condition in missing)):
         unsaid = {condition.id: value for condition, value in zip(missing, values, strict=True)}
@@ -89,9 +117,7 @@ def _points(condition: Condition, steps: int) -> tuple[float | str, ...]:
     return tuple(low + (high - low) * step / (steps - 1) for step in range(steps))
 
 
-def _stretches(
-    verdicts: Sequence[tuple[Mapping[str, float | str], str]], missing: Sequence[Condition]
-) -> tuple[Stretch, ...]:
+def _stretches(verdicts: Sequence[tuple[Said, str]], missing: Sequence[Condition]) -> tuple[Stretch, ...]:
     if len(missing) != 1:
         return ()
     name = missing[0].id
