@@ -8,8 +8,9 @@ import pytest
 from tests.service.house_fixtures import AFTER, CABLE, CRANKING, DROP, a_file
 
 from baylore_kb import values as kb
-from baylore_service.desk import cases, steps
+from baylore_service.desk import cases, steps, transfer
 from baylore_service.desk.house import House
+from baylore_service.desk.stepkinds import OBJECTION
 from baylore_service.errors import AlreadyThere, BadValue, NotFound, StaleRevision
 from baylore_service.store.records import Actor, CaseFile
 
@@ -98,3 +99,33 @@ def test_a_late_after_reading_proves_a_closed_repair(house: House, tech: Actor, 
 def test_a_step_of_another_shops_case_is_not_found(house: House, stranger: Actor, opened: CaseFile) -> None:
     with pytest.raises(NotFound):
         steps.add_test(house, stranger, opened.id, DROP)
+
+
+def test_money_that_came_with_a_file_stays_until_a_part_changes(
+    house: House, boss: Actor, opened: CaseFile
+) -> None:
+    brought = replace(opened, id="brought", updated=opened.opened, cost=kb.Cost(labour=310.0, currency="EUR"))
+    transfer.import_lines(house, boss, [b"x"], parse=lambda _: brought)
+    steps.add_test(house, boss, "brought", DROP, step_id="t")
+    steps.add_step(house, boss, "brought", kb.Skipped("crank_drop_pos"), step_id="s")
+    file = a_file(steps.remove_step(house, boss, "brought", "t"))
+    assert file.cost == brought.cost
+    assert a_file(steps.add_part(house, boss, "brought", CABLE)).cost.parts == 18.0
+
+
+def test_the_same_repair_again_is_one_and_another_of_its_id_is_refused(
+    house: House, tech: Actor, opened: CaseFile
+) -> None:
+    tried = kb.RepairTried("starting.ground_cable.high_resistance", "no change")
+    first = steps.add_step(house, tech, opened.id, tried, step_id="r")
+    assert steps.add_step(house, tech, opened.id, tried, step_id="r") == first
+    with pytest.raises(AlreadyThere):
+        steps.add_step(house, tech, opened.id, replace(tried, result="cured"), step_id="r")
+
+
+def test_an_objection_cannot_be_changed_only_taken_back(house: House, tech: Actor, opened: CaseFile) -> None:
+    said = kb.Objected("starting.starter.worn", "proved good")
+    steps.add_step(house, tech, opened.id, said, step_id="o")
+    with pytest.raises(BadValue):
+        steps.amend_step(house, tech, opened.id, "o", kind=OBJECTION, changes={"because": "does not fit"})
+    assert a_file(steps.remove_step(house, tech, opened.id, "o")).objections == ()

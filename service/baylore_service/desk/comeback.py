@@ -28,6 +28,7 @@ def comeback(house: House, actor: Actor, old: CaseFile, reopening: Reopening) ->
         vehicle=_vehicle(old.vehicle, reopening.vehicle),
         symptoms=old.symptoms if reopening.complaint_text is None else (),
         comes_and_goes=old.comes_and_goes,
+        shows_when=old.shows_when if reopening.complaint_text is None else (),
         note=reopening.note,
         labour=Labour(rate_per_hour=actor.shop.rate_per_hour),
         comeback_of=old.id,

@@ -86,7 +86,7 @@ def amend_step(
             kind.mended(step, changes, house.trade_of(actor)) if step.stamp.id == step_id else step
             for step in kind.of(file)
         )
-        after = summed(kind.put(file, steps))
+        after = kind.put(file, steps)
         return file if after == file else _kept(house, work, actor, file, after=after)
 
     return once(house, actor, receipt, _act)
@@ -112,7 +112,7 @@ def remove_step(
 
     def _act(work: Work) -> CaseFile:
         file = files.find(work, actor, case_id, expected=expected_revision)
-        after = summed(_without(file, step_id))
+        after = _without(file, step_id)
         if any(photo.id == step_id for photo in file.photos):
             photos.remove(work, actor.shop.id, step_id)
         return _kept(house, work, actor, file, after=after)
@@ -121,8 +121,9 @@ def remove_step(
 
 
 def _kept(house: House, work: Work, actor: Actor, before: CaseFile, *, after: CaseFile) -> CaseFile:
-    """Keep the changed case, its drafted note told anew."""
-    return files.keep(house, work, actor, redrafted(before, after, house.trade_of(actor)))
+    """Keep the changed case: sums follow its parts, a drafted note all its steps."""
+    paid = summed(after) if after.parts != before.parts else after
+    return files.keep(house, work, actor, redrafted(before, paid, house.trade_of(actor)))
 
 
 def with_step(file: CaseFile, step: Step) -> CaseFile:
@@ -133,7 +134,7 @@ def with_step(file: CaseFile, step: Step) -> CaseFile:
         refuse(f"the case has {len(steps)} of these", field="id", remedy="open another case for the rest")
     after = kind.put(file, (*steps, step))
     if not isinstance(step, ReadingStep):
-        return summed(after)
+        return after
     proves = file.state == "closed" and step.reading.when == "after" and not file.returned_as
     return replace(after, verified=file.verified or proves)
 
