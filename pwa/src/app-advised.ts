@@ -1,6 +1,7 @@
 /** What the last answer says of the job at hand, for the sheets over it. */
 import { answer, job } from "./app-job";
 import { phone } from "./app-state";
+import { titleOf } from "./views/words";
 import type { Advice, CauseChance } from "./wire";
 
 /** The answer to the job at hand; null where it is another's, or came without signal. */
@@ -9,7 +10,15 @@ export function adviceNow(): Advice | null {
   return asked?.kind === "advice" && of === job.value?.id ? asked.advice : null;
 }
 
-export const likelyNow = (): readonly CauseChance[] => adviceNow()?.causes ?? [];
+export type Likely = Pick<CauseChance, "cause" | "title" | "system">;
+
+/** The likely causes; without signal those of the like cases on this phone. */
+export function likelyNow(): readonly Likely[] {
+  const { asked, job: of } = answer.value;
+  if (asked?.kind !== "local" || of !== job.value?.id) return adviceNow()?.causes ?? [];
+  const found = asked.found.flatMap(({ case: file }) => (file.cause ? [{ cause: file.cause, title: titleOf(phone.trade.value.causes, file.cause), system: file.cause_system }] : []));
+  return [...new Map(found.map((each) => [each.cause, each])).values()];
+}
 
 /** Signs said and signs heard in the words. */
 export function signsNow(): string[] {

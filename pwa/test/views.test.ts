@@ -52,12 +52,12 @@ describe("a test of the shop's own", () => {
   const form = { ...EMPTY_OWN, title: " Feel the joint ", points: ["b"], steps: "Pull the carpet\n\n Feel it " };
 
   test("belongs where the cause it finds belongs, unless the member says otherwise", () => {
-    expect(systemOf({ form, likely, systems: ["cooling"] })).toBe("aircon");
-    expect(systemOf({ form: { ...form, system: "hvac" }, likely, systems: [] })).toBe("hvac");
-    expect(systemOf({ form: EMPTY_OWN, likely, systems: ["cooling"] })).toBe("cooling");
+    expect(systemOf({ form, trade: EMPTY_TRADE, likely, systems: ["cooling"] })).toBe("aircon");
+    expect(systemOf({ form: { ...form, system: "hvac" }, trade: EMPTY_TRADE, likely, systems: [] })).toBe("hvac");
+    expect(systemOf({ form: EMPTY_OWN, trade: EMPTY_TRADE, likely, systems: ["cooling"] })).toBe("cooling");
   });
   test("travels with its words trimmed and its empty lines left out", () =>
-    expect(ownTestBody({ form, likely, systems: [], symptoms: ["s"] })).toEqual({
+    expect(ownTestBody({ form, trade: EMPTY_TRADE, likely, systems: [], symptoms: ["s"] })).toEqual({
       title: "Feel the joint",
       system: "aircon",
       minutes: 5,
@@ -66,7 +66,7 @@ describe("a test of the shop's own", () => {
       steps: ["Pull the carpet", "Feel it"],
     }));
   test("an own cause leaves out a cure that nobody wrote", () =>
-    expect(ownCauseBody({ form: { ...form, symptoms: ["s"] }, likely, systems: [] })).toEqual({ title: "Feel the joint", system: "aircon", symptoms: ["s"] }));
+    expect(ownCauseBody({ form: { ...form, symptoms: ["s"] }, trade: EMPTY_TRADE, likely, systems: [] })).toEqual({ title: "Feel the joint", system: "aircon", symptoms: ["s"] }));
 });
 
 describe("the lists as offered", () => {

@@ -25,7 +25,11 @@ def screens(phone: Handset) -> Iterator[str]:
     yield "cases"
     phone.ask(f"{COLD_THEN_WARM}, 2011, 12.1 V at the battery")
     yield "advice"
+    phone.settle_on_a_test()
     page.get_by_text("How, step by step").click()
+    page.locator("#causes summary").first.click()
+    yield "advice with its folds open"
+    yield from sheets(phone)
     phone.tap_outcome()
     yield "advice after an outcome"
     case = page.url.rpartition("/")[2]
@@ -38,6 +42,12 @@ def screens(phone: Handset) -> Iterator[str]:
     page.get_by_role("button", name="Part tried").click()
     yield "part"
     page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name="Repaired").click()
+    yield "repair"
+    page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name="Put right").first.click()
+    yield "put right"
+    page.get_by_role("button", name="Cancel").click()
     phone.go(f"#/close/{case}")
     expect(page.locator(".chip.choice").nth(1)).to_be_visible()
     yield "close"
@@ -48,6 +58,19 @@ def screens(phone: Handset) -> Iterator[str]:
     page.get_by_role("button", name="Sign-in link").first.click()
     expect(page.locator(".qr img")).to_be_visible()
     yield "shop"
+
+
+def sheets(phone: Handset) -> Iterator[str]:
+    """Each sheet that opens over the answer."""
+    page = phone.page
+    for name in ("Not doing this test", "Wrong because", "Another test", "Add a cause of our own"):
+        page.get_by_role("button", name=name).first.click()
+        expect(page.get_by_role("dialog")).to_be_visible()
+        yield name
+        page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("switch", name="Fault not seen today").click()
+    expect(page.get_by_role("group", name="It shows when")).to_be_visible()
+    yield "not seen today"
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

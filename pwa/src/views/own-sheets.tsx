@@ -10,6 +10,7 @@ import { Fold } from "../ui/fold";
 import { Busy, Notice } from "../ui/notice";
 import { Sheet } from "../ui/sheet";
 import type { OwnCauseBody, OwnTestBody, Trade } from "../wire";
+import { causeChoices } from "./cause-choices";
 import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
 import { titleOf } from "./words";
 
@@ -40,25 +41,33 @@ export interface OwnSheetProps {
   onClose: () => void;
 }
 
-const LIKELY = 5;
+const LIKELY = 4;
 const MOST_SIGNS = 8;
 const MINUTES = ["2", "5", "10", "20", "40"];
 
 /** The system picked, else that of the first cause it points at, else the complaint's. */
-export function systemOf({ form, likely, systems }: Pick<OwnSheetProps, "form" | "likely" | "systems">): string {
+export function systemOf({ form, trade, likely, systems }: Pick<OwnSheetProps, "form" | "trade" | "likely" | "systems">): string {
+  const listed = trade.causes.find((each) => form.points.includes(each.id))?.system;
   const pointed = likely.find((each) => form.points.includes(each.cause))?.system;
-  return form.system || pointed || systems[0] || "";
+  return form.system || pointed || listed || systems[0] || "";
 }
 
-export function ownTestBody(props: Pick<OwnSheetProps, "form" | "likely" | "systems" | "symptoms">): OwnTestBody {
+export function ownTestBody(props: Pick<OwnSheetProps, "form" | "trade" | "likely" | "systems" | "symptoms">): OwnTestBody {
   const { form, symptoms } = props;
   const steps = form.steps.split("\n").map((each) => each.trim()).filter(Boolean);
   return { title: form.title.trim(), system: systemOf(props), minutes: padValue(form.minutes) ?? 0, points_at: form.points, for_symptoms: symptoms, ...(steps.length > 0 && { steps }) };
 }
 
-export function ownCauseBody(props: Pick<OwnSheetProps, "form" | "likely" | "systems">): OwnCauseBody {
+export function ownCauseBody(props: Pick<OwnSheetProps, "form" | "trade" | "likely" | "systems">): OwnCauseBody {
   const { form } = props;
   return { title: form.title.trim(), system: systemOf(props), symptoms: form.symptoms, ...(form.fix.trim() && { fix: form.fix.trim() }) };
+}
+
+/** The likely causes, and what was picked beside them. */
+function pointsOffered({ form, trade, likely }: OwnSheetProps): Choice[] {
+  const shown = likely.slice(0, LIKELY).map((each) => ({ value: each.cause, label: each.title }));
+  const others = form.points.filter((id) => shown.every((each) => each.value !== id));
+  return [...shown, ...others.map((id) => ({ value: id, label: titleOf(trade.causes, id) }))];
 }
 
 function System(props: OwnSheetProps): JSX.Element {
@@ -79,13 +88,14 @@ function Ending({ props, ready, children, onSave }: { props: OwnSheetProps; read
 }
 
 export function OwnTestSheet(props: OwnSheetProps & { onSave: (body: OwnTestBody) => void }): JSX.Element {
-  const { form, likely, trouble, onForm, onClose, onSave } = props;
+  const { form, trade, trouble, onForm, onClose, onSave } = props;
   const wrong = !(Number(padValue(form.minutes)) > 0);
-  const points = [...likely.slice(0, LIKELY)];
+  const flip = (cause: string): void => onForm({ ...form, points: toggled(form.points, cause) });
   return (
     <Sheet title="A test of our own" onClose={onClose}>
       <TextField label="What do you do?" value={form.title} onText={(title) => onForm({ ...form, title })} maxLength={120} placeholder="Pull the carpet, feel the joint" problem={troubleAt(trouble, "title")} />
-      <PickSome label="If it finds something, it is" values={form.points} choices={points.map((each) => ({ value: each.cause, label: each.title }))} onFlip={(cause) => onForm({ ...form, points: toggled(form.points, cause) })} />
+      <PickSome label="If it finds something, it is" values={form.points} choices={pointsOffered(props)} onFlip={flip} />
+      <Select label="Or another cause" value="" choices={causeChoices(trade, props.systems).filter((each) => !form.points.includes(each.value))} onPick={(cause) => cause && flip(cause)} />
       {troubleAt(trouble, "points_at") && <p class="problem">{troubleAt(trouble, "points_at")}</p>}
       <PickOne label="Minutes" value={form.minutes} choices={MINUTES.map((each) => ({ value: each, label: each }))} onPick={(minutes) => onForm({ ...form, minutes })} />
       <Fold title="More: steps, where it belongs" open={systemOf(props) === ""}>

@@ -4,10 +4,11 @@ import { useState } from "preact/hooks";
 
 import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
-import { Select, TextField, type Choice } from "../ui/field";
+import { Select, TextField } from "../ui/field";
 import { Sheet } from "../ui/sheet";
 import { Stub } from "../ui/tag";
 import { REPAIR_RESULTS, type RepairBody, type RepairResult, type Trade } from "../wire";
+import { causeChoices } from "./cause-choices";
 import { titleOf } from "./words";
 
 export interface RepairSheetProps {
@@ -31,12 +32,6 @@ export const repairWords = (result: RepairResult): string => RESULTS[result].tit
 const OFFERED = 4;
 const OTHER = "another cause";
 
-function otherCauses({ trade, systems }: RepairSheetProps): Choice[] {
-  const near = (system: string): number => (systems.includes(system) ? 0 : 1);
-  const sorted = [...trade.causes].sort((a, b) => near(a.system) - near(b.system));
-  return [{ value: "", label: "Choose" }, ...sorted.map((each) => ({ value: each.id, label: each.title }))];
-}
-
 function WhichCause({ props, cause, onPick }: { props: RepairSheetProps; cause: string; onPick: (cause: string) => void }): JSX.Element {
   const offered = props.likely.slice(0, OFFERED);
   const [other, setOther] = useState(offered.length === 0);
@@ -48,7 +43,7 @@ function WhichCause({ props, cause, onPick }: { props: RepairSheetProps; cause: 
   return (
     <>
       {offered.length > 0 && <PickOne label="For which cause?" value={other ? OTHER : cause} choices={choices} onPick={pick} />}
-      {other && <Select label="The cause" value={cause} choices={otherCauses(props)} onPick={onPick} />}
+      {other && <Select label="The cause" value={cause} choices={causeChoices(props.trade, props.systems)} onPick={onPick} />}
     </>
   );
 }
