@@ -153,6 +153,7 @@ def _weighing(
     return Weighing(
         prior=prior,
         results=tuple(results),
+        logs=np.array([result.log for result in results]).reshape(-1, columns.count),
         together=together(results, columns),
         shown=_shown(pointed, columns) if pointed else None,
         tried=of_tried(complaint, columns, comes_and_goes=away),

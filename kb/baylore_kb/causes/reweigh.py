@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
 from baylore_kb.causes.beliefs import Floats
@@ -13,6 +11,7 @@ from baylore_kb.values import Case, Match
 
 LEAST_FACTOR, MOST_FACTOR = 1.0 / 50.0, 10.0
 LEAST, MOST = 0.001, 0.99
+NOWHERE = -1
 
 
 def reweighed(matches: tuple[Match, ...], weighing: Weighing, columns: Columns) -> tuple[Match, ...]:
@@ -26,12 +25,21 @@ def reweighed(matches: tuple[Match, ...], weighing: Weighing, columns: Columns) 
         return matches
     patterns = [_counting(match.case, weighing) for match in matches]
     places = {pattern: row for row, pattern in enumerate(dict.fromkeys(patterns))}
-    factors = _factors(weighing, list(places))
-    found = [
-        _with(match, factors[places[pattern]], columns)
-        for match, pattern in zip(matches, patterns, strict=True)
-    ]
+    rows = np.array([places[pattern] for pattern in patterns])
+    factors = _factors(weighing, list(places))[rows, _columns(matches, columns)]
+    chances = np.array([match.chance for match in matches])
+    odds = chances / (1.0 - chances) * factors
+    found = map(_with, matches, np.clip(odds / (1.0 + odds), LEAST, MOST).tolist())
     return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
+
+
+def _columns(matches: tuple[Match, ...], columns: Columns) -> list[int]:
+    """The column of each case's cause; any column for a case without one, which keeps its chance."""
+    return [columns.at.get(match.case.cause or "", NOWHERE) for match in matches]
+
+
+def _with(match: Match, chance: float) -> Match:
+    return Match(match.case, chance, match.why) if match.case.cause is not None else match
 
 
 def _counting(case: Case, weighing: Weighing) -> tuple[bool, ...]:
@@ -59,11 +67,3 @@ def _factors(weighing: Weighing, patterns: list[tuple[bool, ...]]) -> Floats:
     before, after = weighing.prior[0], weighing.chances(kept)
     odds = after / (1.0 - after) * (1.0 - before) / np.maximum(before, 1e-12)
     return np.asarray(np.clip(odds, LEAST_FACTOR, MOST_FACTOR))
-
-
-def _with(match: Match, factors: Floats, columns: Columns) -> Match:
-    column = columns.at.get(match.case.cause or "")
-    if column is None:
-        return match
-    odds = match.chance / (1.0 - match.chance) * float(factors[column])
-    return replace(match, chance=min(max(odds / (1.0 + odds), LEAST), MOST))

@@ -50,20 +50,17 @@ class Weighing:
     """All that was said, ready to weigh.
 
     `prior` (P, N): row 0 with all that was known before any test, the others with one piece left out.
-    `together` (T, T) tells which results look at one circuit; `temperature` > 0 is the shop's own.
+    `logs` (T, N): log-chances of the results, untempered. `together` (T, T) tells which results look at one
+    circuit. `temperature` > 0 is the shop's own.
     """
 
     prior: Floats
     results: tuple[Evidence, ...]
+    logs: Floats
     together: Bools
     shown: Shown | None
     tried: tuple[Tried, ...]
     temperature: float
-
-    @property
-    def logs(self) -> Floats:
-        """(T, N) log-chances of the results, untempered."""
-        return np.array([result.log for result in self.results]).reshape(-1, self.prior.shape[1])
 
     def everything(self) -> Kept:
         """One row in which every piece counts."""
