@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from baylore_kb.readings.judge import judge
+from baylore_kb.readings.lent import with_lent
 from baylore_kb.readings.worked.electric import (
     charge_left,
     coil_currents,
@@ -59,7 +61,10 @@ def _new(follows: Follows, held: Gathered) -> bool:
 def judge_all(readings: Iterable[Reading], trade: Trade) -> tuple[Judged, ...]:
     """The readings of one case judged, in step, and after them what they say together.
 
-    Raises as `judge` does.
+    A lasting condition (air, refrigerant, displacement) said at one reading holds for the others;
+    each reading itself stays as it was typed. Raises as `judge` does.
     """
-    judged = tuple(judge(reading, trade) for reading in readings)
-    return (*judged, *derive(judged, trade))
+    typed = tuple(readings)
+    judged = tuple(judge(reading, trade) for reading in with_lent(typed, trade))
+    kept = tuple(replace(one, reading=reading) for one, reading in zip(judged, typed, strict=True))
+    return (*kept, *derive(kept, trade))

@@ -8,13 +8,14 @@ from dataclasses import dataclass, field, replace
 
 from baylore_kb.readings.given import Given, given
 from baylore_kb.readings.judge import judge
+from baylore_kb.readings.lent import with_lent
 from baylore_kb.readings.lookup import quantity_named
 from baylore_kb.readings.measured import in_own_unit
 from baylore_kb.trade.model import Quantity, Trade
-from baylore_kb.units import shown
+from baylore_kb.units import shown, symbol
 from baylore_kb.values import ConditionValue, Judged, Reading, When
 
-_FIGURES = 6
+_FIGURES = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +39,9 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Gathered:
-    """Plausible readings by quantity, in the order taken; `said` are all their conditions together."""
+    """Plausible readings by quantity, in the order taken."""
 
     by_quantity: Mapping[str, Sequence[Taken]]
-    said: Mapping[str, ConditionValue]
 
     def all(self, *quantities: str) -> list[Taken]:
         """Every reading of these quantities."""
@@ -69,7 +69,7 @@ class Follows:
         first = self.inputs[0].reading
         when: When = first.when
         value = float(f"{self.value:.{_FIGURES}g}")
-        reading = Reading(self.quantity, value, self.unit, first.point, when, self.conditions)
+        reading = Reading(self.quantity, value, symbol(self.unit), first.point, when, self.conditions)
         found = judge(reading, trade)
         told = ", ".join(each.told() for each in self.inputs)
         why = f"From {told}{self.how}: {found.why}"
@@ -78,20 +78,16 @@ class Follows:
 
 
 def gathered(judged: Iterable[Judged], trade: Trade) -> Gathered:
-    """The plausible readings by quantity; a condition unsaid at one is taken from another."""
+    """The plausible readings by quantity; a lasting condition unsaid at one is taken from another."""
     plausible = [one.reading for one in judged if one.verdict != "implausible"]
-    said: dict[str, ConditionValue] = {}
-    for reading in plausible:
-        said.update(reading.conditions)
     by_quantity: dict[str, list[Taken]] = defaultdict(list)
-    for reading in plausible:
-        taken = _taken(reading, said, trade)
+    for reading in with_lent(plausible, trade):
+        taken = _taken(reading, trade)
         by_quantity[taken.quantity.id].append(taken)
-    return Gathered(by_quantity, said)
+    return Gathered(by_quantity)
 
 
-def _taken(reading: Reading, said: Mapping[str, ConditionValue], trade: Trade) -> Taken:
+def _taken(reading: Reading, trade: Trade) -> Taken:
     quantity = quantity_named(reading.quantity, trade)
-    others = {name: value for name, value in said.items() if name in quantity.conditions}
-    known = given(quantity, {**others, **reading.conditions}, trade)
+    known = given(quantity, reading.conditions, trade)
     return Taken(reading, quantity, in_own_unit(reading, quantity, known), known)
