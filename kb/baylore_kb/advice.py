@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from baylore_kb.before import ruled_out_before
+from baylore_kb.calls import questions
 from baylore_kb.causes import Posterior, posterior
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.match import SHIPPED, MatchWeights, matches
 from baylore_kb.plan import plan
 from baylore_kb.plan.offered import HEARD_AT_LEAST
+from baylore_kb.price import price_span
 from baylore_kb.question import Question, understand
 from baylore_kb.values import Advice, CauseChance, Complaint, Match, Terms
 
@@ -53,8 +56,8 @@ def advise(
     left_out = [snapshot.cases[id] for id in sorted(leave_out) if id in snapshot.cases]
     tally = snapshot.tally.changed(removed=left_out) if left_out else snapshot.tally
     chances = posterior(question, matched, snapshot, tally=tally, temperature=tuning.temperature)
-    cases = chances.reweighed(matched)[:limit]
-    return _answer(question, cases, chances, snapshot=snapshot, terms=terms or Terms())
+    cases = chances.reweighed(matched)
+    return _answer(question, cases, chances, limit=limit, snapshot=snapshot, terms=terms or Terms())
 
 
 def _answer(
@@ -62,13 +65,14 @@ def _answer(
     cases: tuple[Match, ...],
     chances: Posterior,
     *,
+    limit: int,
     snapshot: Snapshot,
     terms: Terms,
 ) -> Advice:
     ahead = plan(chances, question, snapshot, terms=terms)
     causes = shown(chances)
     return Advice(
-        cases=cases,
+        cases=cases[:limit],
         causes=causes,
         unlisted=1.0 - sum(row.probability for row in causes),
         tests=ahead.tests,
@@ -80,6 +84,9 @@ def _answer(
         symptoms=tuple(known.symptom for known in question.heard if known.chance >= HEARD_AT_LEAST),
         dropped=chances.dropped,
         conflicts=chances.conflicts,
+        ruled_out=ruled_out_before(question, cases, chances),
+        price=price_span(cases, terms),
+        questions=questions(question, chances),
     )
 
 

@@ -81,7 +81,7 @@ UNSAID = 0.3
 NAMED_IN_TITLE = 0.8
 _PLACES = (1.0, 0.6, 0.4, 0.3, 0.2)
 _IN_TITLE = {"hot": "hot", "wet": "rain", "under load": "load", "in the cold": "cold"}
-_IN_TEXT = {
+_SAID_AS = {
     "cold": r"(when|while|if|only|from|engine|motor|starting|start) (it'?s |is )?cold|cold (start|engine)",
     "hot": r"(when|while|if|only|once|engine|motor) (it'?s |is )?(hot|warm)|hot (start|engine)|warmed up",
     "rain": r"(in|after|when|with) (the |it'?s |it |a )?(rain\w*|wet|wash|damp)",
@@ -91,6 +91,7 @@ _IN_TEXT = {
     "braking": r"(when|while|under|on) braking",
     "aircon": r"(with|when) (the )?(a/?c|air ?con\w*|air conditioning) (is |switched )?on",
 }
+_IN_TEXT = {id: re.compile(rf"\b({pattern})\b") for id, pattern in _SAID_AS.items()}
 
 
 def conditions_of(symptom: Symptom) -> frozenset[str]:
@@ -172,4 +173,4 @@ def shown_by(lean: Mapping[str, float], condition: str) -> float:
 def said_in(text: str) -> frozenset[str]:
     """Conditions plainly said in a text, such as "when hot" or "over bumps"; empty for most."""
     said = text.lower()
-    return frozenset(id for id, pattern in _IN_TEXT.items() if re.search(rf"\b({pattern})\b", said))
+    return frozenset(id for id, pattern in _IN_TEXT.items() if pattern.search(said))
