@@ -70,6 +70,7 @@ def test_a_test_that_showed_one_part_and_then_another_is_told():
     first, later = (TestDone("draw_fuse", "found", part=f"body_elec.{part}") for part in PARTS)
     found = after(first, later, complaint=Complaint("", symptoms=("batt_flat_overnight",)))
     assert "the later counts" in found.conflicts[0].text
+    assert TRADE.causes[first.part].title in found.conflicts[0].text
     assert found.settled == later.part
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from baylore_kb.causes.beliefs import Beliefs, Bools, Floats
 from baylore_kb.causes.pool import outcome_chances
 from baylore_kb.tally import Tally
+from baylore_kb.trade.model import Trade
 
 ALPHA_OUTCOMES = 4.0
 
@@ -65,6 +66,11 @@ class Columns:
         return found
 
     def title(self, cause: str) -> str:
-        """The listed title of a cause, else its id."""
-        known = self.beliefs.trade.causes.get(cause)
-        return known.title if known else cause
+        """The listed title of a cause, else the words of its id."""
+        return title_of(cause, self.beliefs.trade)
+
+
+def title_of(cause: str, trade: Trade) -> str:
+    """The listed title of a cause, else the words of its id ("own.wet_joint": "wet joint")."""
+    known = trade.causes.get(cause)
+    return known.title if known else cause.removeprefix("own.").replace("_", " ")

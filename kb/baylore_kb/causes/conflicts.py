@@ -9,7 +9,7 @@ from itertools import combinations
 import numpy as np
 
 from baylore_kb.causes.beliefs import Beliefs, Floats
-from baylore_kb.causes.columns import Columns
+from baylore_kb.causes.columns import Columns, title_of
 from baylore_kb.causes.evidence import Evidence, as_read
 from baylore_kb.causes.mended import of_mends
 from baylore_kb.causes.weighing import Weighing
@@ -113,7 +113,7 @@ def _repeats(tests: tuple[TestDone, ...], trade: Trade) -> Iterator[Conflict]:
         before = [each for each in tests if each.test == id and each.fault_present == done.fault_present]
         other = next((each for each in reversed(before) if _otherwise(each, done)), None)
         if test is not None and other is not None:
-            first, later = (_means(test, each.outcome, each.part) for each in (other, done))
+            first, later = (_showed(test, each, trade) for each in (other, done))
             yield Conflict(
                 "outcome",
                 f'{test.title} showed "{first}" and, done again, "{later}"; the later counts.',
@@ -172,6 +172,10 @@ def _at_odds(result: Evidence, leader: int, without: Floats) -> bool:
     return bool(chances[leader] < UNLIKELY and others >= TIMES_LESS * chances[leader])
 
 
-def _means(test: Test, outcome: str, part: str | None = None) -> str:
-    means = next((known.means for known in test.outcomes if known.id == outcome), outcome)
-    return f"{means} ({part})" if part else means
+def _means(test: Test, outcome: str) -> str:
+    return next((known.means for known in test.outcomes if known.id == outcome), outcome)
+
+
+def _showed(test: Test, done: TestDone, trade: Trade) -> str:
+    means = _means(test, done.outcome)
+    return f"{means} ({title_of(done.part, trade)})" if done.part else means
