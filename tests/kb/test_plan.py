@@ -1,12 +1,17 @@
 """The planner's numbers: what must hold for any problem."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from baylore_kb.plan import exact
-from baylore_kb.plan.ahead import look_ahead, one_test
+from baylore_kb.plan.ahead import choice_ahead, look_ahead, one_test
+from baylore_kb.plan.choose import weigh
+from baylore_kb.plan.deeper import deeper
+from baylore_kb.plan.line import replace_above
 from baylore_kb.plan.orders import repair_only, stop_line
 from baylore_kb.plan.places import setup_minutes, setup_words
 from baylore_kb.plan.problem import Problem, problem
@@ -39,6 +44,41 @@ def test_the_exact_plan_is_never_dearer_than_looking_ahead_or_repairing_only(mad
     assert best <= ahead.choice.best + 1e-6
     assert ahead.choice.best <= ahead.stop + 1e-6
     assert ahead.stop == pytest.approx(repair_only(made.p[None], made)[0])
+
+
+@settings(max_examples=40, deadline=None)
+@given(problems())
+def test_a_step_deeper_only_lowers_costs_and_never_below_the_best_plan(made):
+    ahead, best = look_ahead(made).choice, exact.solve(made)
+    deep = deeper(made, ahead)
+    assert (deep.by_test <= ahead.by_test + 1e-9).all() and (deep.by_repair <= ahead.by_repair + 1e-9).all()
+    assert (deep.by_test >= best.by_test - 1e-6).all() and (deep.by_repair >= best.by_repair - 1e-6).all()
+
+
+@settings(max_examples=40, deadline=None)
+@given(problems())
+def test_above_its_line_a_repair_really_comes_before_every_test(made):
+    line = replace_above(made, 0)
+    if line is not None:
+        other = made.p.copy()
+        other[0] = 0.0
+        sure = np.append(line, (1.0 - line) * other[1:] / other.sum())
+        assert choice_ahead(dataclasses.replace(made, p=sure)).first == ("repair", 0)
+        assert made.p[0] <= line < 1.0
+
+
+def test_no_line_is_drawn_where_proof_comes_first_at_any_chance():
+    made = problem(np.array([0.5, 0.5]), np.array([100.0, 80.0]), tests=[(10.0, np.eye(2))])
+    assert replace_above(made, 0) == pytest.approx(0.9, abs=0.02)
+    assert replace_above(made, 0, at_least=0.999) is None
+
+
+def test_a_problem_too_large_to_count_in_an_ordinary_integer_is_not_taken_for_small():
+    chance = np.random.default_rng(1)
+    tests = [(5.0, rows(chance, 40, 3)) for _ in range(16)]
+    large = problem(np.full(40, 1 / 40), np.full(40, 90.0), tests=tests, fallback=500.0)
+    assert exact.states(large) == 4**16 * 2**40
+    assert weigh(large).first[0] in ("test", "repair", "refer")
 
 
 @settings(max_examples=60, deadline=None)

@@ -74,8 +74,8 @@ def test_a_member_with_the_certificate_is_sent_to_the_test():
 
 
 def test_a_right_may_be_asked_for_one_test_alone():
-    first = ask(WARM_AIR).next.test
-    answer = ask(WARM_AIR, terms=Terms(rights_needed=((first, "the gas card"),)))
+    first = ask(MISFIRE).next.test
+    answer = ask(MISFIRE, terms=Terms(rights_needed=((first, "the gas card"),)))
     assert answer.next.test != first
     assert by_id(answer)[first].note == "needs the gas card"
 

@@ -248,6 +248,13 @@ def test_one_cause_alone_gets_a_step():
     assert answer.next.do in ("replace", "test", "refer")
 
 
+def test_an_own_cause_without_a_listed_repair_can_be_replaced():
+    found = TestDone("pull_the_carpet", "wet", part="own.wet_joint")
+    step = advise(replace(DEAD, tests=(found,)), shop_with(made_trade(4, 4))).next
+    assert (step.do, step.cause, step.component) == ("replace", "own.wet_joint", None)
+    assert step.expected_cost > 0.0
+
+
 def test_all_tests_barred_leave_a_repair_or_a_referral_and_say_why():
     trade = made_trade(6, 8)
     barred = {"terms": Terms(rights_needed=(("box", "the box card"),))}

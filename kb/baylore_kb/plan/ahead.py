@@ -121,15 +121,25 @@ def _second_tests(problem: Problem, rows: Floats, places: Ints) -> Floats:
     """(rows, T): minutes of one test more from each row and then no more; infinite for a test done before."""
     tests, width = problem.lik.shape[:2]
     cost = np.full((len(rows), tests), np.inf)
-    open_rows = np.flatnonzero((rows.max(axis=1) < SURE) & (rows.sum(axis=1) > 0.5))
-    after = _after_each(problem, rows[open_rows])
-    goes = problem.goes_to[problem.repairs :]
-    moved = np.where(goes == STAYS, places[open_rows][:, None], goes)
-    follow = _no_more_tests(problem, after.then.reshape(-1, rows.shape[1]), np.repeat(moved.ravel(), width))
-    minutes = problem.test_cost + problem.setup[places[open_rows]][:, problem.repairs :]
-    cost[open_rows] = minutes + (after.seen * follow.reshape(after.seen.shape)).sum(axis=-1)
+    doubtful = np.flatnonzero((rows.max(axis=1) < SURE) & (rows.sum(axis=1) > 0.5))
+    if doubtful.size and tests:
+        minutes = problem.test_cost + problem.setup[places[doubtful]][:, problem.repairs :]
+        cost[doubtful] = minutes + _after_one_more(problem, rows[doubtful], places[doubtful])
     cost[np.arange(len(rows))[:, None] // max(width, 1) == np.arange(tests)] = np.inf
     return cost
+
+
+def _after_one_more(problem: Problem, rows: Floats, places: Ints) -> Floats:
+    """(N, T): expected minutes of repairs after each test from each row of causes (N, C)."""
+    test, outcome = np.nonzero(problem.lik.any(axis=2))
+    joint = rows[:, None, :] * problem.lik[test, outcome]
+    seen = joint.sum(axis=-1)
+    joint /= np.maximum(seen, 1e-300)[..., None]
+    goes = problem.goes_to[problem.repairs :]
+    moved = np.where(goes == STAYS, places[:, None], goes)[:, test]
+    follow = _no_more_tests(problem, joint.reshape(-1, rows.shape[1]), moved.ravel())
+    firsts = np.flatnonzero(np.diff(test, prepend=-1))
+    return np.asarray(np.add.reduceat(seen * follow.reshape(seen.shape), firsts, axis=1))
 
 
 def _no_more_tests(problem: Problem, rows: Floats, places: Ints) -> Floats:

@@ -13,7 +13,7 @@ from baylore_kb.plan.deeper import deeper
 from baylore_kb.plan.problem import Choice, Floats, Ints, Problem
 
 # Tests looked ahead over: so many by their cost alone, so many more by what they tell in a minute.
-BY_COST, BY_BITS = 6, 3
+BY_COST, BY_BITS = 12, 4
 SMALL_STATES = 6000
 # Within this share of the least cost the quicker test comes first: plans are no surer than that.
 NEAR_TIE = 0.01

@@ -12,7 +12,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baylore_kb.plan.problem import Floats, Problem
+from baylore_kb.plan.problem import Floats, Ints, Problem
+
+# Larger matrix products go to several threads, which on a busy machine wait for one another far longer
+# than the product takes.
+SMALL_PRODUCT = 200_000
+# Nobody tries more repairs in a row before giving a job away; without giving away all are tried.
+MOST_TRIED = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +127,9 @@ def stop_line(p_a: float, *, cost_a: float, cost_b: float, test_cost: float) -> 
 def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | None = None) -> Floats:
     """(N,) expected minutes from each row of causes' chances (N, C) when nothing more is tested.
 
-    Repairs in p*r/c order up to the cheapest prefix, then the fallback. `places` (N) is where the car is;
-    it matters only where repairs have set-ups. The cost is of a real plan, so never too low.
+    Repairs in p*r/c order up to the cheapest prefix, of at most 12 where there is a fallback, then it.
+    `places` (N) is where the car is; it matters only where repairs have set-ups. The cost is of a real plan,
+    so never too low.
     """
     repairs = problem.repairs
     if repairs and problem.setup[:, :repairs].any():
@@ -130,19 +137,34 @@ def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | No
     if (problem.cures.sum(axis=0) > 1.0 + 1e-9).any():
         return _overlapping(chances, problem)
     finite = np.isfinite(problem.fallback)
-    gone = np.where(finite, problem.fallback, 0.0)
-    cured = chances @ problem.cures.T
-    spared = (chances * gone) @ problem.cures.T
-    stuck = (chances * ~finite) @ problem.cures.T
-    order = np.argsort(-cured / problem.repair_cost, axis=1, kind="stable")
+    away = chances * np.where(finite, problem.fallback, 0.0)
+    cured, spared = _by_repair(chances, problem), _by_repair(away, problem)
+    order = _first_repairs(cured / problem.repair_cost, most=repairs if not finite.all() else MOST_TRIED)
     left = _falling(chances.sum(axis=1), np.take_along_axis(cured, order, axis=1))
     work = np.cumsum(problem.repair_cost[order] * left[:, :-1], axis=1)
     cost = np.hstack([np.zeros((len(chances), 1)), work])
-    cost += _falling(chances @ gone, np.take_along_axis(spared, order, axis=1))
+    cost += _falling(away.sum(axis=1), np.take_along_axis(spared, order, axis=1))
     if not finite.all():
+        stuck = _by_repair(chances * ~finite, problem)
         lost = _falling(chances[:, ~finite].sum(axis=1), np.take_along_axis(stuck, order, axis=1))
         cost[lost > 1e-9] = np.inf
     return np.asarray(cost.min(axis=1))
+
+
+def _first_repairs(ratios: Floats, *, most: int) -> Ints:
+    """(N, A or fewer): places of each row's repairs, the best ratio first."""
+    if ratios.shape[1] <= most:
+        return np.argsort(-ratios, axis=1, kind="stable")
+    best = np.argpartition(-ratios, most - 1, axis=1)[:, :most]
+    order = np.argsort(-np.take_along_axis(ratios, best, axis=1), axis=1, kind="stable")
+    return np.take_along_axis(best, order, axis=1)
+
+
+def _by_repair(weights: Floats, problem: Problem) -> Floats:
+    """(N, A): what of each row's weights (N, C) each repair cures."""
+    at_once = max(1, SMALL_PRODUCT // max(1, problem.cures.size))
+    parts = [weights[k : k + at_once] @ problem.cures.T for k in range(0, len(weights), at_once)]
+    return np.vstack(parts) if parts else np.zeros((0, problem.repairs))
 
 
 def _falling(start: Floats, steps: Floats) -> Floats:
