@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+import random
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -9,8 +12,7 @@ from hypothesis import strategies as st
 from tests.kb.invented_shop import empty_shop
 
 from baylore_kb.calls import questions
-from baylore_kb.calls.chances import askables_of, bits
-from baylore_kb.calls.wordings import WORDINGS
+from baylore_kb.calls.chances import WORDINGS, askables_of, bits
 from baylore_kb.causes import beliefs_of, posterior
 from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.question import understand
@@ -26,6 +28,10 @@ def asked(text="", **more):
     return questions(question, posterior(question, (), EMPTY))
 
 
+def causes_of(text="", **more):
+    return posterior(understand(Complaint(text, **more), EMPTY), (), EMPTY)
+
+
 def words(found):
     return {each.question for each in found}
 
@@ -34,8 +40,17 @@ def answer(found, title):
     return next(one for each in found for one in each.answers if one.title == title)
 
 
-def test_wont_start_sometimes_asks_hot_or_cold_click_or_silence_and_whether_the_lamps_go_dim():
-    assert words(asked("won't start sometimes")) == {
+@pytest.mark.parametrize(
+    "text",
+    [
+        "won't start sometimes",
+        "sometimes it does not start",
+        "intermittent no start",
+        "wont always start, now and then",
+    ],
+)
+def test_wont_start_sometimes_asks_hot_or_cold_click_or_silence_and_whether_the_lamps_go_dim(text):
+    assert words(asked(text)) == {
         "Hot or cold?",
         "Click or silence when you turn the key?",
         "Do the lamps go dim while you turn the key?",
@@ -63,6 +78,16 @@ def test_a_condition_said_in_the_words_is_not_asked_again():
 def test_the_lamps_part_the_supply_from_the_starter_after_a_click():
     why = next(each.why for each in asked("just clicks") if each.question.startswith("Do the lamps"))
     assert "They go dim or out: Battery" in why and "They stay bright: Solenoid" in why
+
+
+@pytest.mark.parametrize("text", ["turns over but won't fire", "cranks normally, does not start"])
+def test_who_says_that_it_turns_over_is_not_asked_for_clicks_or_lamps(text):
+    assert not {each for each in words(asked(text)) if "key" in each}
+
+
+@pytest.mark.parametrize(("text", "open"), [("it smokes", True), ("blue smoke on overrun", False)])
+def test_a_colour_is_asked_for_only_while_none_was_named(text, open):
+    assert ("What colour is the smoke?" in words(asked(text))) is open
 
 
 def test_a_pedal_complaint_says_when_not_to_drive():
@@ -104,6 +129,27 @@ def test_every_question_has_one_answer_whatever_the_cause():
 
 def test_an_even_coin_is_one_bit():
     assert bits(np.array([[0.5, 1.0], [0.5, 0.0]])) == pytest.approx([1.0, 0.0])
+
+
+def answered(found, cause, chance):
+    """The symptoms and conditions a customer adds whose car has the cause, one answer to each question."""
+    rows = {each.wording.question: each.rows[:, BELIEFS.cause_at[cause]] for each in askables_of(BELIEFS)}
+    worded = [each for each in found if each.question in rows]
+    said = [chance.choices(each.answers, rows[each.question])[0] for each in worded]
+    return {
+        "symptoms": tuple(dict.fromkeys(one.symptom for one in said if one.symptom)),
+        "shows_when": tuple(one.condition for one in said if one.condition),
+    }
+
+
+def test_answers_make_the_true_cause_likelier_on_the_whole():
+    chance, gained = random.Random(11), []
+    for cause in chance.choices([*TRADE.causes], [each.weight for each in TRADE.causes.values()], k=60):
+        text = chance.choice(TRADE.symptoms[TRADE.causes[cause].symptoms[0]].said_by_customer)
+        more = answered(asked(text), cause, chance)
+        before, after = (causes_of(text), causes_of(text, **more))
+        gained.append(math.log2(after.chance(cause) / before.chance(cause)))
+    assert sum(gained) / len(gained) > 0.05
 
 
 @given(

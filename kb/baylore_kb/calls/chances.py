@@ -7,8 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baylore_kb.calls.wordings import WORDINGS, Kind, Said, Wording
+from baylore_kb.calls.which import WHICH
+from baylore_kb.calls.wordings import DANGER, LAMPS_DIM, WHEN, Kind, Said, Wording
 from baylore_kb.causes.beliefs import Beliefs, Floats
+
+WORDINGS = (*WHICH, LAMPS_DIM, *WHEN, *DANGER)
 
 # Weights of "something else" beside the symptoms asked for: which of several it is, one of several is
 # mostly said; what it does besides, mostly nothing.

@@ -4,40 +4,42 @@ from __future__ import annotations
 
 import numpy as np
 
-from baylore_kb.calls.wordings import WHICH
+from baylore_kb.calls.which import WHICH
 from baylore_kb.causes import Posterior
 from baylore_kb.causes.beliefs import Beliefs, Floats
 from baylore_kb.question import Question
 
 RULED_OUT = 1e-8
+VAGUE = 0.4
 
 
 def likely_causes(question: Question, posterior: Posterior) -> Floats:
     """(C) shares of the listed causes, summing to 1.
 
     A symptom heard in the words with a chance below 1 may have been another of the same name ("won't start"
-    is a click, silence, or an engine that turns): the rest of its chance goes to the causes of those. A
-    symptom that was tapped is taken as it is.
+    is a click, silence, or an engine that turns): the rest of its chance, and at least four tenths where the
+    words say no more than that name, goes to the causes of those. A tapped symptom is taken as it is.
     """
     beliefs = posterior.columns.beliefs
     found = {row.cause: row.probability for row in posterior.causes}
     listed = np.array([found.get(cause, 0.0) for cause in beliefs.causes])
     listed = listed / listed.sum()
-    others = [] if question.complaint.symptoms else _others(question, beliefs)
+    if question.complaint.symptoms or not question.heard:
+        return np.asarray(listed)
+    best = question.heard[0]
+    vague = any(best.symptom in wording.among and wording.vague(question.mended) for wording in WHICH)
+    doubt = max(1.0 - best.chance, VAGUE if vague else 0.0)
+    others = _others(best.symptom, beliefs)
     if not others:
         return np.asarray(listed)
-    doubt = 1.0 - question.heard[0].chance
     meant = np.mean([_causes_of(symptom, beliefs, listed) for symptom in others], axis=0)
     return np.asarray((1.0 - doubt) * listed + doubt * meant)
 
 
-def _others(question: Question, beliefs: Beliefs) -> list[str]:
-    """The complaints that go by the same name as the one heard best."""
-    if not question.heard:
-        return []
-    best = question.heard[0].symptom
-    names = (wording.among for wording in WHICH if best in wording.among)
-    return sorted(id for id in frozenset().union(*names) - {best} if id in beliefs.symptom_at)
+def _others(symptom: str, beliefs: Beliefs) -> list[str]:
+    """The complaints that go by the same name as this one."""
+    names = (wording.among for wording in WHICH if symptom in wording.among)
+    return sorted(id for id in frozenset().union(*names) - {symptom} if id in beliefs.symptom_at)
 
 
 def _causes_of(symptom: str, beliefs: Beliefs, listed: Floats) -> Floats:

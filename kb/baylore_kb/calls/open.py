@@ -20,16 +20,26 @@ _HIDES = re.compile(
 def still_open(asks: Iterable[Askable], question: Question) -> list[Askable]:
     """The questions that belong to what was heard and that nothing given or plainly said answers."""
     heard, when = question.symptoms, _said_when(question)
-    return [ask for ask in asks if _is_open(ask.wording, heard, when)]
+    return [ask for ask in asks if _is_open(ask.wording, question, heard, when=when)]
 
 
-def _is_open(wording: Wording, heard: Mapping[str, float], when: Collection[str]) -> bool:
+def _is_open(
+    wording: Wording, question: Question, heard: Mapping[str, float], *, when: Collection[str]
+) -> bool:
     if wording.among and not any(heard.get(id, 0.0) >= HEARD for id in wording.among):
         return False
     if wording.kind == "when":
         return _touched(wording).isdisjoint(when)
+    if not question.complaint.symptoms and wording.settled:
+        return wording.vague(question.mended) or not (wording.told(question.mended) or _clear(wording, heard))
+    return not _clear(wording, heard)
+
+
+def _clear(wording: Wording, heard: Mapping[str, float]) -> bool:
+    """Whether an answer, or what makes the question idle, was heard clearly; of a danger, heard at all."""
     enough = HEARD if wording.kind == "danger" else HEARD_CLEARLY
-    return not any(heard.get(said.symptom or "", 0.0) >= enough for said in wording.answers)
+    answers = {said.symptom for said in wording.answers if said.symptom}
+    return any(heard.get(id, 0.0) >= enough for id in answers | wording.unless)
 
 
 def says_it_hides(text: str) -> bool:
