@@ -32,5 +32,5 @@ export function systemsNow(): string[] {
   const signs = phone.trade.value.symptoms.filter((each) => job.value?.it.symptoms.includes(each.id)).flatMap((each) => each.systems);
   const { asked } = answer.value;
   const found = asked?.kind === "local" ? asked.found.map((each) => each.case.cause_system ?? "") : [];
-  return [...new Set([...signs, ...causes, ...found])].filter(Boolean);
+  return [...new Set([...causes, ...signs, ...found])].filter(Boolean);
 }

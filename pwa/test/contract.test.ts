@@ -26,6 +26,12 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "POST /cases/{}/readings": wire.parseCase,
   "POST /cases/{}/parts": wire.parseCase,
   "PATCH /cases/{}/parts/{}": wire.parseCase,
+  "POST /cases/{}/repairs": wire.parseCase,
+  "POST /cases/{}/skips": wire.parseCase,
+  "POST /cases/{}/objections": wire.parseCase,
+  "PATCH /cases/{}/tests/{}": wire.parseCase,
+  "PATCH /cases/{}/readings/{}": wire.parseCase,
+  "PATCH /cases/{}/repairs/{}": wire.parseCase,
   "DELETE /cases/{}/steps/{}": wire.parseCase,
   "POST /cases/{}/photos": wire.parseCase,
   "POST /cases/{}/close": wire.parseCase,
@@ -48,12 +54,6 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
 };
 /** Read as well, as soon as a body of them is recorded. */
 const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
-  "POST /cases/{}/repairs": wire.parseCase,
-  "POST /cases/{}/skips": wire.parseCase,
-  "POST /cases/{}/objections": wire.parseCase,
-  "PATCH /cases/{}/tests/{}": wire.parseCase,
-  "PATCH /cases/{}/readings/{}": wire.parseCase,
-  "PATCH /cases/{}/repairs/{}": wire.parseCase,
   "POST /trade/tests": wire.parseTradeTest,
   "PATCH /trade/tests/{}": wire.parseTradeTest,
   "POST /trade/causes": wire.parseTradeCause,

@@ -14,6 +14,8 @@ describe("how far a piece of evidence moved a cause", () => {
     [14, "up 14 times"],
     [0.08, "down to 1 in 13"],
     [1, "hardly moved"],
+    [1.3, "a little up"],
+    [0.62, "a little down"],
     [4000, "up over 100 times"],
     [0.00001, "down to 1 in over 100"],
   ])("a factor of %s: %s", (factor, words) => expect(factorWords(factor)).toBe(words));
@@ -21,7 +23,8 @@ describe("how far a piece of evidence moved a cause", () => {
   test("says up for every factor above one and down for every one below, however large", () => {
     for (let power = -40; power <= 40; power += 1) {
       const words = factorWords(1.5 ** power);
-      expect(words.startsWith(power > 0 ? "up" : power < 0 ? "down" : "hardly"), `${power} ${words}`).toBe(true);
+      const wanted = power > 0 ? /\bup\b/ : power < 0 ? /\bdown\b/ : /hardly/;
+      expect(words, String(power)).toMatch(wanted);
     }
   });
 });
@@ -76,6 +79,11 @@ describe("the lists as offered", () => {
 
   test("leave out a test that was taken off", () =>
     expect(testsFor(trade, "", { systems: [], complaint: "" }).map(({ id }) => id)).toEqual(["plain", "seen"]));
+  test("put the tests of the likeliest system first", () => {
+    const mixed = { ...EMPTY_TRADE, tests: [made("a", { system: "body" }), made("b", { system: "aircon" }), made("c", {})] };
+    const offered = testsFor(mixed, "", { systems: ["cooling", "aircon"], complaint: "" });
+    expect(offered.map(({ id }) => id)).toEqual(["c", "b", "a"]);
+  });
   test("name every tool once, the commonest first", () => expect(toolsOf(trade)).toEqual(["meter", "scope"]));
 });
 

@@ -78,7 +78,7 @@ def test_why_opens_on_what_moved_the_cause_and_on_the_cases_that_speak_for_it(si
     phone = on_a_test(signed_in, COLD_THEN_WARM)
     why = phone.page.locator("#causes details", has_text="Your cases that speak for it").first
     why.locator("summary").click()
-    expect(why.get_by_text(re.compile(r"up [\d.]+ times|down to 1 in")).first).to_be_visible()
+    expect(why.get_by_text(re.compile(r"up [\d.]+ times|down to 1 in|a little")).first).to_be_visible()
     why.get_by_role("link").first.click()
     expect(phone.page.locator(".tag")).to_contain_text("Closed")
 

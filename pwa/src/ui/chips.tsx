@@ -19,12 +19,12 @@ export function PickOne({ label, choices, value, onPick, shown = true }: { label
 }
 
 /** As PickOne, but any number may be on. */
-export function PickSome({ label, choices, values, onFlip }: { label: string; choices: readonly Choice[]; values: readonly string[]; onFlip: (value: string) => void }): JSX.Element {
+export function PickSome({ label, choices, values, onFlip, paired }: { paired?: boolean; label: string; choices: readonly Choice[]; values: readonly string[]; onFlip: (value: string) => void }): JSX.Element {
   const id = useId();
   return (
     <div class="field" role="group" aria-labelledby={id}>
       <span class="legend" id={id}>{label}</span>
-      <div class="chips">
+      <div class={paired ? "chips paired" : "chips"}>
         {choices.map((each) => (
           <button key={each.value} type="button" class="chip" aria-pressed={values.includes(each.value)} onClick={() => onFlip(each.value)}>{each.label}</button>
         ))}

@@ -44,7 +44,7 @@ function Steps(props: AdviceProps & { advice: Advice }): JSX.Element {
   const { advice, chosen, onChoose } = props;
   const picked = advice.tests.find((each) => each.test === chosen);
   if (!picked) return <NextTag {...props} />;
-  const why = `You chose this one.\n${picked.why || `It tells apart: ${picked.tells_apart.join(", ") || "little"}.`}`;
+  const why = picked.why || `It tells apart: ${picked.tells_apart.join(", ") || "little"}.`;
   return (
     <>
       <TestTag {...props} test={picked} why={why} />

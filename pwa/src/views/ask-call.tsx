@@ -18,11 +18,11 @@ function Question({ row, onAnswer }: { row: CallQuestion; onAnswer: CallProps["o
   return (
     <div class="slip" role="group" aria-label={row.question}>
       <p class="slip-title">{row.question}</p>
-      {row.why && <p class="soft small">{row.why}</p>}
-      <div class="halves">
+      <div class="halves even">
         {row.answers.map((each) => <button key={each.title} type="button" class="button" onClick={() => onAnswer(row.question, each)}>{each.title}</button>)}
         {row.answers.every((each) => each.symptom || each.condition) && <button type="button" class="button quiet" onClick={() => onAnswer(row.question, null)}>Not known</button>}
       </div>
+      {row.why && <p class="soft small">{row.why}</p>}
     </div>
   );
 }

@@ -27,7 +27,7 @@ export function Away({ away, shows, onAway, onShows }: AwayProps): JSX.Element {
         </span>
       </Switch>
       {(away || shows.length > 0) && (
-        <PickSome label="It shows when" values={shows} choices={SHOWS_WHEN.map((each) => ({ value: each.id, label: each.title }))} onFlip={(id) => onShows(toggled(shows, id))} />
+        <PickSome paired label="It shows when" values={shows} choices={SHOWS_WHEN.map((each) => ({ value: each.id, label: each.title }))} onFlip={(id) => onShows(toggled(shows, id))} />
       )}
     </div>
   );

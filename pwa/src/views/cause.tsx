@@ -23,6 +23,7 @@ export interface CausesProps extends CauseActs {
 }
 
 const UNMOVED = 1.1;
+const CLEAR = 2;
 const CASES_SHOWN = 5;
 const MOVES_SHOWN = 5;
 
@@ -31,6 +32,7 @@ export function factorWords(factor: number): string {
   const size = factor >= 1 ? factor : 1 / factor;
   const told = size < 10 ? String(Math.round(size * 10) / 10) : size > 100 ? "over 100" : String(Math.round(size));
   if (size < UNMOVED) return "hardly moved";
+  if (size < CLEAR) return factor > 1 ? "a little up" : "a little down";
   return factor > 1 ? `up ${told} times` : `down to 1 in ${told}`;
 }
 

@@ -37,6 +37,8 @@ function Tools({ shop, trade, onShop }: ShopLimitsProps): JSX.Element {
   );
 }
 
+const NAMED = 3;
+
 function RightSlip({ right, props }: { right: Right; props: ShopLimitsProps }): JSX.Element {
   const { shop, trade, onShop } = props;
   const others = shop.rights.filter((each) => each.right !== right.right);
@@ -48,7 +50,7 @@ function RightSlip({ right, props }: { right: Right; props: ShopLimitsProps }): 
   return (
     <div class="slip">
       <p class="slip-title">{sentence(right.right)}</p>
-      <p>Needed for: {named.join(", ")}</p>
+      <p>Needed for: {named.slice(0, NAMED).join(", ")}{named.length > NAMED && ` and ${named.length - NAMED} more`}</p>
       <Fold title="Change">
         <PickSome label="Needed for all work on" values={right.needed_for} choices={trade.systems.map((each) => ({ value: each.id, label: each.title }))} onFlip={needed} />
         <AskTwice question={`Ask nobody for the ${right.right} any more?`} sure="Take it out" onTap={() => onShop({ rights: others })}>Take it out</AskTwice>

@@ -24,6 +24,8 @@ export interface TestSheetProps {
   onClose: () => void;
 }
 
+const SHOWN = 10;
+
 const wordsOf = (text: string): string[] => text.toLowerCase().split(/\s+/).filter(Boolean);
 
 /** Tests whose words all start with what was typed; the complaint's systems and words first. */
@@ -31,12 +33,13 @@ export function testsFor(trade: Trade, typed: string, { systems, complaint }: Pi
   const textOf = (test: TradeTest): string => ` ${test.title} ${titleOf(trade.systems, test.system)} ${test.tools.join(" ")}`.toLowerCase();
   const wanted = wordsOf(typed);
   const said = wordsOf(complaint).filter((word) => word.length > 3);
-  const near = (test: TradeTest): number => (systems.includes(test.system) ? 2 : 0) + said.filter((word) => textOf(test).includes(` ${word}`)).length;
+  const place = (test: TradeTest): number => systems.indexOf(test.system);
+  const near = (test: TradeTest): number => (place(test) < 0 ? 0 : 2 - place(test) / systems.length) + said.filter((word) => textOf(test).includes(` ${word}`)).length;
   return trade.tests
     .filter((test) => !test.retired && wanted.every((word) => textOf(test).includes(` ${word}`)))
     .map((test) => ({ test, near: near(test) }))
     .sort((a, b) => b.near - a.near)
-    .slice(0, 12)
+    .slice(0, SHOWN)
     .map(({ test }) => test);
 }
 
@@ -63,8 +66,10 @@ export function TestSheet({ trade, systems, complaint, test, onOutcome, onMeasur
     <Sheet title="Which test?" onClose={onClose}>
       {shown.length === 0 && <Empty title="No listed test has these words"><p>Add it below as one of your own.</p></Empty>}
       <div class="stack">{shown.map((each) => <Stub key={each.id} title={each.title} then={each.own ? `${minutes(each.do_min)}, our own` : minutes(each.do_min)} shape="pen" onTap={() => setPicked(each.id)} />)}</div>
-      <Button wide shape="pen" onTap={onOwn}>Something of our own</Button>
-      <TextField label="Find a test" mode="search" caps="none" value={typed} onText={setTyped} placeholder="drop ground, relay, leak" />
+      <div class="pad-dock">
+        <Button wide shape="pen" onTap={onOwn}>Something of our own</Button>
+        <TextField label="Find a test" mode="search" caps="none" value={typed} onText={setTyped} placeholder="drop ground, relay, leak" />
+      </div>
     </Sheet>
   );
 }
