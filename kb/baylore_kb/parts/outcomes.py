@@ -124,6 +124,7 @@ class _Money:
     terms: Terms
 
     def offer(self, price: float, fail: float) -> Offer:
+        """One source at its price and mean chance of failing."""
         per_min = self.terms.rate_per_hour / 60.0
         return Offer(price, self.labour_min * per_min, fail, self.terms.comeback_cost_min * per_min)
 

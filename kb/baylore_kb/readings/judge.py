@@ -28,14 +28,17 @@ class _Taken:
 
     @property
     def typed(self) -> Measure:
+        """The value as typed."""
         return Measure(self.reading.value, self.reading.unit)
 
     @property
     def words(self) -> str:
+        """The value in words, its own zero beside it where the typed one has another."""
         return typed(self.reading, self.quantity, self.own, known=self.known)
 
     @property
     def unit(self) -> str:
+        """The unit to show limits in."""
         return shown_unit(self.reading, self.quantity, self.known)
 
 
