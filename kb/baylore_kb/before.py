@@ -20,6 +20,7 @@ MOST_ROWS, MOST_NAMED = 5, 4
 LIKE, SYSTEMS_IN_QUESTION = 0.1, 3
 # An outcome clears a cause that it makes at most half as likely as anything else.
 CLEARS = 0.5
+# A cause less likely than this now is not worth naming.
 IN_QUESTION = 0.002
 
 
@@ -110,14 +111,27 @@ def _use(seen: _Seen, chances: Floats) -> float:
 
 def _row(key: tuple[str, str], seen: _Seen, chances: Floats, beliefs: Beliefs) -> RuledOut:
     test = beliefs.trade.tests[key[0]]
-    causes = sorted(seen.cleared, key=lambda place: (-chances[place], place))
-    listed = [beliefs.trade.causes[beliefs.causes[p]] for p in causes if chances[p] >= IN_QUESTION]
-    titles = dict.fromkeys(beliefs.trade.components[cause.component].title for cause in listed)
     return RuledOut(
         test=test.id,
         title=test.title,
         means=next(outcome.means for outcome in test.outcomes if outcome.id == key[1]),
         times=seen.times,
         minutes=float(median(seen.minutes)) if seen.minutes else None,
-        causes=tuple(titles)[:MOST_NAMED],
+        causes=_named(seen.cleared, chances, beliefs)[:MOST_NAMED],
     )
+
+
+def _named(cleared: set[int], chances: Floats, beliefs: Beliefs) -> tuple[str, ...]:
+    """Titles of what was cleared and is in question now, likeliest first.
+
+    The component's where nothing else of it is in question, else the cause's: a good connector does not
+    clear the module behind it.
+    """
+    trade, open_now = beliefs.trade, chances >= IN_QUESTION
+    titles = []
+    for place in sorted(cleared, key=lambda place: (-chances[place], place)):
+        cause = trade.causes[beliefs.causes[place]]
+        whole = {int(n) for n in np.flatnonzero(beliefs.of_component[cause.component] & open_now)} <= cleared
+        if open_now[place]:
+            titles.append(trade.components[cause.component].title if whole else cause.title)
+    return tuple(dict.fromkeys(titles))

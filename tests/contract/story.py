@@ -90,7 +90,11 @@ def past(teller: Teller) -> None:
             {"component": "cooling.fan_motor", "source": "maker", "price": 140, "result": "cured"},
         ]
         case = teller.floor.open_case(
-            complaint=f"runs hot in traffic, fan dead, day {n}", vehicle=car, codes=["P0480"], parts=tried
+            complaint=f"runs hot in traffic, fan dead, day {n}",
+            vehicle=car,
+            codes=["P0480"],
+            tests=[{"test": "fan_drop", "outcome": "ok", "minutes": 4 + n}],
+            parts=tried,
         )
         ending = {"cause": FANS, "labour": {"repair_min": 60}, "verification": "fan ran on command"}
         teller.floor.close_case(case["id"], **ending)
@@ -100,6 +104,7 @@ def work(teller: Teller) -> None:
     """A complaint, advice, a case and its steps."""
     asked = {"complaint": "ran hot in trafic, fan dead", "vehicle": CAR, "codes": ["P0480"], "limit": 3}
     teller.ask("advice", "POST /api/advice", asked | SO_FAR, who="technician")
+    teller.ask("advice-call", "POST /api/advice", {"complaint": "won't start sometimes"}, who="technician")
     teller.ask("readings-judge", "POST /api/readings/judge", {"readings": [READING]}, who="technician")
     body = {"complaint": COMPLAINT, "vehicle": CAR, "codes": ["B1342"], "opened": "2026-03-11T09:20:00Z"}
     case = teller.ask("case-open", "POST /api/cases", body, who="technician")

@@ -13,7 +13,7 @@ from tests.kb.invented_shop import empty_shop
 
 from baylore_kb.before import ruled_out_before
 from baylore_kb.question import understand
-from baylore_kb.values import Case, Match, TestDone, Vehicle, Why
+from baylore_kb.values import Case, Complaint, Match, TestDone, Vehicle, Why
 
 EMPTY = empty_shop()
 LINNET = Vehicle(2011, "Tarrow", "Linnet")
@@ -41,6 +41,14 @@ def test_a_good_ground_drop_says_that_the_cables_were_ruled_out_and_how_long_it_
     row = said(past(DROP_OK), past(replace(DROP_OK, minutes=8), number=2), past(number=3))[0]
     assert (row.test, row.means, row.times, row.minutes) == ("crank_drop_neg", "small", 2, 6.0)
     assert set(row.causes) == {"Battery negative to engine cable", "Engine and body ground straps"}
+
+
+def test_a_good_plug_does_not_clear_the_part_behind_it():
+    asked = Complaint("runs hot in traffic, fan dead", vehicle=LINNET, symptoms=("fan_never",))
+    drop_ok = replace(asked, tests=(TestDone("fan_drop", "ok"),))
+    before = Match(Case("c1", drop_ok, "closed", cause="cooling.fan_motor.worn"), 0.6, Why())
+    rows = ruled_out_before(understand(asked, EMPTY), [before], after(complaint=asked))
+    assert rows[0].causes == ("Fan connector melted or corroded",)
 
 
 def test_the_more_often_cleared_of_two_comes_first():
