@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.kb.causes_asked import CLICK, STARTER, after
 from tests.kb.invented_shop import empty_shop
@@ -109,6 +109,7 @@ TESTS = st.sampled_from([*EMPTY.trade.tests.values()]).flatmap(
 )
 
 
+@settings(max_examples=25)
 @given(st.lists(st.lists(TESTS, max_size=4), max_size=8))
 def test_at_most_five_rows_each_with_titles_of_what_it_cleared(done):
     rows = said(*(past(*tests, number=n) for n, tests in enumerate(done)))

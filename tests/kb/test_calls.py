@@ -13,8 +13,10 @@ from tests.kb.invented_shop import empty_shop
 
 from baylore_kb.calls import questions
 from baylore_kb.calls.chances import WORDINGS, askables_of, bits
+from baylore_kb.calls.wordings import UNSAFE
 from baylore_kb.causes import beliefs_of, posterior
 from baylore_kb.conditions import SHOWS_WHEN
+from baylore_kb.plan.warnings import NOT_TO_DRIVE
 from baylore_kb.question import understand
 from baylore_kb.values import Complaint, Reading, RepairTried, TestDone
 
@@ -121,6 +123,10 @@ def test_the_worded_questions_name_listed_symptoms_and_conditions():
     assert len({wording.question for wording in WORDINGS}) == len(WORDINGS)
 
 
+def test_what_is_asked_as_a_danger_is_warned_of_once_it_is_said():
+    assert UNSAFE <= NOT_TO_DRIVE
+
+
 def test_every_question_has_one_answer_whatever_the_cause():
     for each in askables_of(BELIEFS):
         assert np.allclose(each.rows.sum(axis=0), 1.0) and (each.rows > 0).all(), each.wording.question
@@ -144,7 +150,7 @@ def answered(found, cause, chance):
 
 def test_answers_make_the_true_cause_likelier_on_the_whole():
     chance, gained = random.Random(11), []
-    for cause in chance.choices([*TRADE.causes], [each.weight for each in TRADE.causes.values()], k=60):
+    for cause in chance.choices([*TRADE.causes], [each.weight for each in TRADE.causes.values()], k=40):
         text = chance.choice(TRADE.symptoms[TRADE.causes[cause].symptoms[0]].said_by_customer)
         more = answered(asked(text), cause, chance)
         before, after = (causes_of(text), causes_of(text, **more))

@@ -100,9 +100,12 @@ WHEN = (
 DANGER = (
     _danger("Is the red oil lamp lit?", "oil_lamp"),
     _danger("Did the temperature gauge go to red?", "overheat_sudden"),
+    _danger("Does the engine lamp flash?", "cel_flash"),
     _danger("Does it smell of fuel?", "fuel_smell"),
+    _danger("Is there smoke or a smell of burning?", "burn_smell"),
     _danger("Does the brake pedal sink to the floor?", "pedal_sinks"),
     _danger("Is the red brake lamp lit?", "brake_warn"),
+    _danger("Has the steering gone heavy?", "steer_heavy"),
     _danger("Is a high-voltage warning shown?", "hv_isolation"),
 )
 
