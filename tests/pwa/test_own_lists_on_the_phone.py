@@ -107,6 +107,10 @@ def test_a_missing_tool_and_a_certificate_are_set_by_the_manager(
         ).first.click()
         phone.page.get_by_role("button", name="Add it").click()
         expect(phone.page.locator(".slip", has_text="Hybrid certificate").last).to_be_visible()
+        tess = phone.page.locator(".slip", has_text="Tess").first
+        tess.locator("summary").click()
+        tess.get_by_role("button", name="hybrid certificate").click()
+        expect(tess).to_contain_text("Holds: hybrid certificate")
         shop = workshop.api.get("/api/shop").json()
         assert "scope" in shop["lacks"]
         assert "hybrid certificate" in [each["right"] for each in shop["rights"]]

@@ -7,6 +7,7 @@ import type { Advice, Conflict, Dropped } from "../wire";
 import { percent } from "./words";
 
 const ID = "does-not-fit";
+const DROPPED_SHOWN = 2;
 
 /** A sign above the next step, for what would be missed below it. */
 export function DoubtSign({ conflicts }: { conflicts: readonly Conflict[] }): JSX.Element | null {
@@ -32,7 +33,7 @@ export function Doubts({ advice }: { advice: Advice }): JSX.Element | null {
   return (
     <div class="stack" id={ID}>
       {conflicts.map((each) => <Notice key={each.text} kind="warn" title={each.text}>{each.remedy && <p>{each.remedy}</p>}</Notice>)}
-      {dropped.map((row) => <DroppedLine key={row.cause} row={row} />)}
+      {dropped.slice(0, DROPPED_SHOWN).map((row) => <DroppedLine key={row.cause} row={row} />)}
     </div>
   );
 }

@@ -91,6 +91,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
           <dt>You</dt><dd>{me.member.name}, {me.member.role}</dd>
           <dt>This phone</dt><dd>{me.device.name}</dd>
           <dt>Skill</dt><dd>{me.member.skill} of 4</dd>
+          {me.member.rights.length > 0 && <><dt>You hold</dt><dd>{me.member.rights.join(", ")}</dd></>}
         </dl>
       </Bin>
       {said && <Notice kind="bad" title={said} />}
