@@ -94,6 +94,15 @@ describe("the close writes most of itself", () => {
     });
   });
 
+  test("a repair that cured names the cause, and no part is said to be new", () => {
+    const repairs = [step("s1", { cause: "starting.cable.high_resistance", result: "cured", note: "lug cleaned" })];
+    const job = aCase({ repairs, parts: [part("s2", { result: "no change" })] });
+    expect(closeProposal(job, advice("starting.battery.weak"), TRADE)).toMatchObject({
+      cause: "starting.cable.high_resistance",
+      correction: { action: "repair", component: "starting.cable", text: "lug cleaned" },
+    });
+  });
+
   test("without advice or findings nothing is made up", () => expect(closeProposal(aCase(), null, TRADE)).toEqual({}));
 
   test("readings taken before and not again are asked for", () => {

@@ -35,6 +35,14 @@ const best = (question: Parameters<typeof searchCases>[1]): (string | undefined)
   searchCases(SHOP, question).map((found) => found.case.id);
 
 describe("searching the phone's own cases", () => {
+  test("finds by what a half-worked part or repair left wrong", () => {
+    const part = { id: "p", component: "brakes.wheel_sensor", source: "aftermarket", result: "partly", note: "lamp out but chatters" };
+    const repair = { id: "r", cause: "x", result: "partly", note: "squeaks yet" };
+    const halves = localCases([aCase({ id: "half", parts: [part] }), aCase({ id: "repaired", repairs: [repair] })], [], null);
+    const found = (text: string): string[] => searchCases(halves, { text }).map((each) => each.case.id);
+    expect([found("chatters"), found("squeaks")]).toEqual([["half"], ["repaired"]]);
+  });
+
   test("finds by words, with a thumb's slips and half words", () => {
     expect(best({ text: "waher rear screen" })[0]).toBe("washer");
     expect(best({ text: "overh" })).toEqual(["fan"]);

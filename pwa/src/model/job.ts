@@ -86,9 +86,12 @@ function curingPart(job: Case): PartStep | undefined {
   return job.parts.findLast((part) => part.result === "cured") ?? open.at(-1);
 }
 
+/** The last repair without a new part that cured it. */
+const curingRepair = (job: Case): RepairStep | undefined => job.repairs.findLast((step) => step.result === "cured");
+
 /** The cause that a repair cured, else the one a test outcome named outright; newest first. */
 export const shownCause = (job: Case): string | null =>
-  job.repairs.findLast((step) => step.result === "cured")?.cause ??
+  curingRepair(job)?.cause ??
   job.tests.findLast((step) => step.part !== null)?.part ??
   null;
 
@@ -112,13 +115,16 @@ function likelyCause(job: Case, advice: Advice | null, trade: Trade): string | n
 export function closeProposal(job: Case, advice: Advice | null, trade: Trade): CloseBody {
   const cause = job.cause ?? likelyCause(job, advice, trade);
   const listed = trade.causes.find((one) => one.id === cause);
-  const component = curingPart(job)?.component ?? listed?.component ?? null;
+  const repair = curingRepair(job);
+  const part = repair ? undefined : curingPart(job);
+  const component = part?.component ?? (listed?.component || null);
+  const done = repair ? repair.note || "Repaired without a new part" : (listed?.fix ?? "");
   const confirmed = cause ? confirmingTest(job, cause, trade) : undefined;
   const diagnosis = minutesSpent(job, trade);
   return {
     ...(cause && { cause }),
     ...((component || listed) && {
-      correction: { action: curingPart(job) ? "replace" : "", component, text: listed?.fix ?? "" },
+      correction: { action: part ? "replace" : repair ? "repair" : "", component, text: done },
     }),
     ...(confirmed && { confirmed_by: confirmed }),
     ...(diagnosis > 0 && { labour: { diagnosis_min: diagnosis } }),

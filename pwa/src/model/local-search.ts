@@ -46,7 +46,8 @@ function wordsOf(one: LocalCase): Weights {
   add(`${one.title} ${one.complaint} ${one.codes.join(" ")}`, FIELDS.complaint);
   add(`${one.cause_title} ${one.correction?.text ?? ""}`, FIELDS.outcome);
   add(`${one.vehicle.make} ${one.vehicle.model} ${one.vehicle.engine}`, FIELDS.vehicle);
-  add(one.note, FIELDS.note);
+  const stayedWrong = [...one.parts, ...one.repairs].map(({ note }) => note);
+  add([one.note, ...stayedWrong].join(" "), FIELDS.note);
   known.set(one, weights);
   return weights;
 }

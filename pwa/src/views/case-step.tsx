@@ -1,12 +1,12 @@
 /** One step of a case as a slip on the line. */
 import type { ComponentChildren, JSX } from "preact";
-import { useState } from "preact/hooks";
 
 import type { JobStep } from "../model/job";
 import { AskTwice, Button } from "../ui/button";
-import { Select, TextField } from "../ui/field";
+import { Select } from "../ui/field";
 import { repairWords } from "./repair-sheet";
 import { skipWords, wrongWords } from "./say-why";
+import { isHalfTold, StayedWrong } from "./stayed-wrong";
 import { RESULTS, type ObjectionStep, type PartChange, type PartStep, type ReadingStep, type RepairStep, type SkipStep, type TestStep, type Trade } from "../wire";
 import { NOT_YET, resultChoices } from "./part-sheet";
 import { dayAndTime, measured, minutes, money, outcomeWords, sentence, symbolOf, titleOf } from "./words";
@@ -51,17 +51,6 @@ function ReadingSlip({ step, trade }: { step: ReadingStep; trade: Trade }): JSX.
   );
 }
 
-/** A half cure is found again only by what stayed wrong. */
-function StayedWrong({ step, onResult }: { step: PartStep; onResult: StepSlipProps["onResult"] }): JSX.Element {
-  const [words, setWords] = useState("");
-  return (
-    <div class="entry-row">
-      <TextField label="What stayed wrong?" hint="found again next time" value={words} onText={setWords} maxLength={400} />
-      <Button disabled={words.trim() === ""} onTap={() => onResult(step.id, { note: words.trim() })}>Save</Button>
-    </div>
-  );
-}
-
 function PartSlip({ step, trade, currency, onResult }: { step: PartStep; trade: Trade; currency: string; onResult: StepSlipProps["onResult"] }): JSX.Element {
   const pick = (value: string): void => onResult(step.id, { result: RESULTS.find((each) => each === value) ?? null });
   return (
@@ -70,7 +59,7 @@ function PartSlip({ step, trade, currency, onResult }: { step: PartStep; trade: 
       <p>{sentence(step.source)}{step.price !== null && `, ${money(step.price, currency)}`}{!step.charged && ", not charged"}</p>
       {step.note && <p>{step.note}</p>}
       <Select label="What it did" value={step.result ?? NOT_YET} choices={resultChoices} onPick={pick} />
-      {step.result === "partly" && step.note === "" && <StayedWrong step={step} onResult={onResult} />}
+      {isHalfTold(step) && <StayedWrong step={step} onResult={onResult} />}
     </>
   );
 }

@@ -14,6 +14,7 @@ import { Dock } from "../ui/shell";
 import { UNRESOLVED, type CauseChance, type CloseBody, type PartChange, type ReadingBody, type ReadingStep, type Shop, type Trade } from "../wire";
 import { closingBody, isReady, SOMETHING_ELSE, type ClosingForm } from "./closing-form";
 import { NOT_YET, resultChoices } from "./part-sheet";
+import { isHalfTold, StayedWrong } from "./stayed-wrong";
 import { measured, minutes, money, percent, sentence, titleOf } from "./words";
 import { RESULTS } from "../wire";
 
@@ -90,14 +91,15 @@ const Proof: Part = ({ file, trade, form, onForm, onMeasure }) => {
 };
 
 const PartResults: Part = ({ file, trade, onResult }) => {
-  const waiting = file.parts.filter((each) => each.result === null);
+  const waiting = file.parts.filter((each) => each.result === null || isHalfTold(each));
   if (waiting.length === 0) return null;
   return (
     <Bin title="What did the parts do?">
       {waiting.map((each) => (
         <div class="slip" key={each.id}>
-          <PickOne label={`${titleOf(trade.components, each.component)} (${each.source})`} value={NOT_YET} choices={resultChoices.slice(1)}
+          <PickOne label={`${titleOf(trade.components, each.component)} (${each.source})`} value={each.result ?? NOT_YET} choices={resultChoices.slice(1)}
             onPick={(value) => onResult(each.id, { result: RESULTS.find((one) => one === value) ?? null })} />
+          {isHalfTold(each) && <StayedWrong step={each} onResult={onResult} />}
         </div>
       ))}
     </Bin>
