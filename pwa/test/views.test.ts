@@ -33,8 +33,10 @@ describe("what was ruled out before", () => {
   const row = (causes: readonly string[], minutes: number | null = 3) => ({ test: "t", title: "Swap", means: "ok", times: 1, minutes, causes });
   test("is one line with the minutes of all", () =>
     expect(ruledOutWords([row(["Cable"], 6), row(["Relay"])])).toBe("cable, relay ruled out, 9 min"));
+  test("leaves units and short forms as they are", () =>
+    expect(ruledOutWords([row(["12 V battery", "A/C relay"], null)])).toBe("12 V battery, A/C relay ruled out"));
   test("names three at most and says how many more", () =>
-    expect(ruledOutWords([row(["A", "B", "C", "D", "E"], null)])).toBe("a, b, c and 2 more ruled out"));
+    expect(ruledOutWords([row(["A", "B", "C", "D", "E"], null)])).toBe("A, B, C and 2 more ruled out"));
   test("falls back on the test's own name", () => expect(ruledOutWords([row([], null)])).toBe("swap ruled out"));
 });
 

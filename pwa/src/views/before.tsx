@@ -6,13 +6,13 @@ import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import { Empty } from "../ui/notice";
 import type { Advice, PriceSpan, RuledOut, Similar, Trade, Why } from "../wire";
-import { minutes, percent, sentence, titleOf, wholeMoney } from "./words";
+import { minutes, percent, sentence, titleOf, wholeMoney, within } from "./words";
 
 const NAMED = 3;
 
 /** "cable, relay ruled out, 9 min": the shortest true line about what was found good before. */
 export function ruledOutWords(rows: readonly RuledOut[]): string {
-  const cleared = [...new Set(rows.flatMap((row) => (row.causes.length > 0 ? row.causes : [row.title])))].map((each) => each.toLowerCase());
+  const cleared = [...new Set(rows.flatMap((row) => (row.causes.length > 0 ? row.causes : [row.title])))].map(within);
   const more = cleared.length > NAMED ? ` and ${cleared.length - NAMED} more` : "";
   const spent = rows.reduce((sum, row) => sum + (row.minutes ?? 0), 0);
   return `${cleared.slice(0, NAMED).join(", ")}${more} ruled out${spent > 0 ? `, ${minutes(spent)}` : ""}`;
@@ -24,7 +24,7 @@ export function RuledOutBefore({ rows }: { rows: readonly RuledOut[] }): JSX.Ele
     <Fold title={<span>Last time on this model: <span class="plain-weight">{ruledOutWords(rows)}</span></span>} id="ruled-out">
       {rows.map((row) => (
         <div class="ends" key={`${row.test} ${row.means}`}>
-          <span><b>{row.title}</b>: {row.means}{row.causes.length > 0 && <span class="soft"> (clears {row.causes.join(", ").toLowerCase()})</span>}</span>
+          <span><b>{row.title}</b>: {row.means}{row.causes.length > 0 && <span class="soft"> (clears {row.causes.map(within).join(", ")})</span>}</span>
           <span class="number">{row.times > 1 && `${row.times} ×`}{row.minutes !== null && ` ${minutes(row.minutes)}`}</span>
         </div>
       ))}

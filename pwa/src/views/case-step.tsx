@@ -122,8 +122,10 @@ export function StepSlip(props: StepSlipProps): JSX.Element {
     <div class="slip">
       {inside(props)}
       <p class="soft small">{who}</p>
-      {onRight && mendable && <Button onTap={() => onRight(step)}>Put right</Button>}
-      {onUndo && <AskTwice kind="quiet" question="Take this step back?" sure="Take back" onTap={() => onUndo(step.step.id)}>Take back</AskTwice>}
+      <div class="row">
+        {onRight && mendable && <Button onTap={() => onRight(step)}>Put right</Button>}
+        {onUndo && <AskTwice kind="quiet" question="Take this step back?" sure="Take back" onTap={() => onUndo(step.step.id)}>Take back</AskTwice>}
+      </div>
     </div>
   );
 }

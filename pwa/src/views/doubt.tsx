@@ -1,6 +1,7 @@
 /** What does not fit together, with the way out; and famous causes that results pushed down. */
 import type { JSX } from "preact";
 
+import { Fold } from "../ui/fold";
 import { Notice } from "../ui/notice";
 import { Shape } from "../ui/shape";
 import type { Advice, Conflict, Dropped } from "../wire";
@@ -21,6 +22,10 @@ export function DoubtSign({ conflicts }: { conflicts: readonly Conflict[] }): JS
   );
 }
 
+function ConflictNotice({ row }: { row: Conflict }): JSX.Element {
+  return <Notice kind="warn" title={row.text}>{row.remedy && <p>{row.remedy}</p>}</Notice>;
+}
+
 function DroppedLine({ row }: { row: Dropped }): JSX.Element {
   return (
     <p class="dropped"><Shape name="down" /><span><b>{row.title}</b> fell from {percent(row.before)} to {percent(row.after)}{row.by && `: ${row.by}`}</span></p>
@@ -32,7 +37,8 @@ export function Doubts({ advice }: { advice: Advice }): JSX.Element | null {
   if (conflicts.length === 0 && dropped.length === 0) return null;
   return (
     <div class="stack" id={ID}>
-      {conflicts.map((each) => <Notice key={each.text} kind="warn" title={each.text}>{each.remedy && <p>{each.remedy}</p>}</Notice>)}
+      {conflicts.slice(0, 1).map((row) => <ConflictNotice key={row.text} row={row} />)}
+      {conflicts.length > 1 && <Fold title={`${conflicts.length - 1} more that ${conflicts.length === 2 ? "does" : "do"} not fit`}>{conflicts.slice(1).map((row) => <ConflictNotice key={row.text} row={row} />)}</Fold>}
       {dropped.slice(0, DROPPED_SHOWN).map((row) => <DroppedLine key={row.cause} row={row} />)}
     </div>
   );

@@ -44,6 +44,9 @@ export function titleOf(list: readonly { readonly id: string; readonly title: st
 /** The first letter raised; the rest left as it was written. */
 export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
+/** A title inside a sentence; "12 V battery" and "A/C" stay as they are. */
+export const within = (title: string): string => (/^[A-Z][a-z]/.test(title) ? title.charAt(0).toLowerCase() + title.slice(1) : title);
+
 /** What an outcome means, in the list's own words. */
 export function outcomeWords(trade: Trade, test: string, outcome: string): string {
   const known = trade.tests.find((each) => each.id === test)?.outcomes.find((each) => each.id === outcome);
