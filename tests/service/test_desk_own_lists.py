@@ -21,7 +21,7 @@ JOINT = OwnCause("", "Carpet joint corroded", "body_elec", ("water_in_body",), 4
 JOINT_ID = "own.carpet_joint_corroded"
 PULL = OwnTest("", "Pull the carpet, feel the joint", "body_elec", 6.0, (JOINT_ID,))
 PULL_ID = "own.pull_the_carpet_feel_the_joint"
-CRANK = "crank_drop_neg"
+CRANK = "crank_drop_pos"
 
 
 @pytest.fixture
@@ -113,7 +113,7 @@ def test_minutes_that_were_recorded_replace_those_listed_bit_by_bit(house: House
     for _ in range(3):
         case = a_case(house, tech, "one click, no crank")
         steps.add_test(house, tech, case.id, TestDone(CRANK, "high", minutes=40.0))
-        ending = Closing(cause="starting.ground_cable.high_resistance", verified=True, labour=Labour())
+        ending = Closing(cause="starting.b_cable.high_resistance", verified=True, labour=Labour())
         close.close_case(house, tech, case.id, ending)
         seen.append(minutes())
     assert seen == sorted(seen) and seen[0] < seen[1] < seen[3] < 40.0

@@ -83,9 +83,16 @@ class Gauge:
         quantity = self._trade.quantities[test.quantity]
         for zone in self._tries(quantity, test, outcome):
             found = self._taken(quantity, zone, point=point)
-            if outcome_of(found, test, self._trade) in (None, outcome):
-                return self._as_written(found, quantity)
+            if not self._shows(found, test, outcome):
+                continue
+            written = self._as_written(found, quantity)
+            # A temperature nobody wrote down may have decided; people then write it.
+            kept = self._shows(written, test, outcome)
+            return written if kept else replace(written, conditions=found.conditions)
         return None
+
+    def _shows(self, reading: Reading, test: Test, outcome: str) -> bool:
+        return outcome_of(reading, test, self._trade) in (None, outcome)
 
     def sound(self, test: Test, *, point: str = "") -> Reading | None:
         """The reading after the repair: nothing wrong with it any more."""
