@@ -31,7 +31,8 @@ export function loadAhead(): void {
 function useLater<T>(wanted: Part<T>): T | null | "failed" {
   const [loaded, setLoaded] = useState<T | null | "failed">(wanted.here);
   useEffect(() => {
-    if (!wanted.here) wanted.load().then((there) => setLoaded(() => there), () => setLoaded("failed"));
+    // Asked even where it has come since the drawing: the drawing did not have it yet.
+    if (loaded === null) wanted.load().then((there) => setLoaded(() => there), () => setLoaded("failed"));
   }, []);
   return loaded;
 }
