@@ -64,9 +64,18 @@ def test_steps_of_two_phones_are_all_kept(house: House, tech: Actor, boss: Actor
 
 
 def test_two_ways_to_close_a_case_do_not_mix(house: House, tech: Actor, opened: CaseFile) -> None:
-    ways = [Closing(cause=CAUSE), Closing(unresolved="declined")]
+    ways = [Closing(cause=CAUSE), Closing(cause="starting.starter.worn")]
     found = at_once(*[lambda way=way: close.close_case(house, tech, opened.id, way) for way in ways])  # type: ignore[misc]
     assert sorted(type(each).__name__ for each in found) == [AlreadyClosed.__name__, CaseFile.__name__]
+
+
+def test_a_cause_wins_over_giving_up_whichever_comes_first(
+    house: House, tech: Actor, opened: CaseFile
+) -> None:
+    ways = [Closing(cause=CAUSE), Closing(unresolved="declined")]
+    at_once(*[lambda way=way: close.close_case(house, tech, opened.id, way) for way in ways])  # type: ignore[misc]
+    file = cases.get_case(house, tech, opened.id)
+    assert (file.state, file.cause, file.unresolved_reason) == ("closed", CAUSE, None)
 
 
 def test_a_sign_in_code_works_for_one_of_two_phones(house: House, boss: Actor) -> None:
