@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
@@ -16,7 +16,7 @@ from baylore_kb.question import Question, understand
 from baylore_kb.values import Advice, CauseChance, Complaint, Match, Terms
 
 COMPARED = 200
-MOST_CAUSES, LEAST_UNNAMED = 60, 0.01
+MOST_CAUSES, LEAST_UNNAMED = 100, 0.001
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +45,8 @@ def advise(
     At most `limit` past cases are given (at least 0). `leave_out` are case ids that must not count, as when
     a stored case asks for itself. `candidates` replace the snapshot's own search. `tuning` is the shop's,
     if it has one. The same question of the same snapshot always gives the same answer; a shop without
-    cases is answered from the trade lists alone. Chances of `causes` and `unlisted` sum to 1,
-    `unlisted` holding also every cause too unlikely to name. Raises MalformedCode for a code that cannot be.
+    cases is answered from the trade lists alone. Chances of `causes` and `unlisted` sum to 1. Raises
+    MalformedCode for a code that cannot be.
     """
     question = understand(complaint, snapshot)
     found = candidates
@@ -74,7 +74,7 @@ def _answer(
     return Advice(
         cases=cases[:limit],
         causes=causes,
-        unlisted=1.0 - sum(row.probability for row in causes),
+        unlisted=chances.unlisted,
         tests=ahead.tests,
         next=ahead.next,
         readings=question.judged,
@@ -91,7 +91,10 @@ def _answer(
 
 
 def shown(chances: Posterior) -> tuple[CauseChance, ...]:
-    """The likeliest causes, as many as leave at most 1 % unnamed, and at most 60; at least one."""
+    """The likeliest causes, as many as leave at most 0.1 % unnamed, and at most 100; at least one.
+
+    What is left unnamed is shared out among the named, so that `unlisted` means none that is known here.
+    """
     listed = 1.0 - chances.unlisted
     named, rows = 0.0, []
     for row in chances.causes[:MOST_CAUSES]:
@@ -99,4 +102,4 @@ def shown(chances: Posterior) -> tuple[CauseChance, ...]:
         named += row.probability
         if listed - named <= LEAST_UNNAMED:
             break
-    return tuple(rows)
+    return tuple(replace(row, probability=row.probability * listed / named) for row in rows)

@@ -6,12 +6,14 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from baylore_kb.features import Shared, compare
+from baylore_kb.features import NAMES, Shared, compare
 from baylore_kb.fit import fit
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
 from baylore_kb.values import Match
 from baylore_kb.weights import SHIPPED, MatchWeights
+
+_OF_TESTS = np.array([name in ("tests", "tests_apart") for name in NAMES])
 
 __all__ = ["SHIPPED", "MatchWeights", "fit", "as_matches", "matches"]
 
@@ -34,9 +36,10 @@ def as_matches(shared: Sequence[Shared], weights: MatchWeights) -> tuple[Match, 
     """What past cases share, as matches by these weights, best first, ties by case id."""
     if not shared:
         return ()
-    chances = weights.chances(np.asarray([each.features.row() for each in shared]))
+    rows = np.asarray([each.features.row() for each in shared])
+    chances, before = weights.chances(rows), weights.chances(np.where(_OF_TESTS, 0.0, rows))
     found = (
-        Match(each.candidate.case, float(chance), each.why)
-        for each, chance in zip(shared, chances, strict=True)
+        Match(each.candidate.case, float(chance), each.why, float(bare))
+        for each, chance, bare in zip(shared, chances, before, strict=True)
     )
     return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))

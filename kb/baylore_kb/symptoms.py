@@ -18,6 +18,7 @@ from baylore_kb.trade.model import Symptom, Trade
 _HOW_OFTEN = """sometimes intermittent intermittently occasionally always often usually today yesterday week
     weeks month months year years last now again"""
 _PASSING = frozenset(stem(word) for word in _HOW_OFTEN.split())
+_BY_PLACE = (1.0, 0.6, 0.4, 0.3, 0.2)
 MOST_HEARD = 6
 LEAST_CHANCE = 0.08
 
@@ -31,9 +32,9 @@ class Heard:
 
 
 # Logistic weights of the columns of `likeness`, fitted on the trade list itself: each phrasing was asked as
-# it is, with other words around it and with slips of a thumb, half of the time of a spotter without it.
-_BIAS = -6.64
-_WEIGHTS = (-9.06, 9.77, 5.97, -1.03, 5.37, 7.49, -0.01)
+# it is, with other words around it and with slips of a thumb, mostly of a spotter without it.
+_BIAS = -5.44
+_WEIGHTS = (-10.36, 11.76, 9.97, -1.22, 0.93, 6.68, -0.72)
 
 
 class SymptomSpotter:
@@ -134,8 +135,8 @@ def _usual(trade: Trade) -> Floats:
     """How usual each symptom is, in [0, 1]: the log of its causes' weights against the most usual one."""
     weight = dict.fromkeys(trade.symptoms, 1.0)
     for cause in trade.causes.values():
-        for factor, symptom in zip((1.0, 0.6, 0.4, 0.3, 0.2, 0.2, 0.2, 0.2), cause.symptoms, strict=False):
-            weight[symptom] += factor * cause.weight
+        for place, symptom in enumerate(cause.symptoms):
+            weight[symptom] += _BY_PLACE[min(place, len(_BY_PLACE) - 1)] * cause.weight
     logs = np.log(np.asarray(list(weight.values()) or [1.0]))
     return np.asarray(logs / max(float(logs.max()), 1.0), dtype=np.float64)[: len(weight)]
 

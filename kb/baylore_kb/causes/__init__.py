@@ -9,10 +9,10 @@ import numpy as np
 from baylore_kb.causes.beliefs import Beliefs, Floats, beliefs_of
 from baylore_kb.causes.columns import Columns
 from baylore_kb.causes.conflicts import conflicts
-from baylore_kb.causes.evidence import REPRODUCES, Evidence, of_readings, of_tests, together
+from baylore_kb.causes.evidence import REPRODUCES, Evidence, of_readings, of_tests, shown_log, together
 from baylore_kb.causes.moved import Piece, Pieces
 from baylore_kb.causes.objected import of_objections
-from baylore_kb.causes.pool import as_count, pooled, unlisted_share
+from baylore_kb.causes.pool import as_count, new_share, pooled, unlisted_share
 from baylore_kb.causes.prior import Base, trade_prior
 from baylore_kb.causes.readings_said import tests_by_readings
 from baylore_kb.causes.reweigh import reweighed
@@ -27,7 +27,7 @@ from baylore_kb.values import CauseChance, Conflict, Dropped, Match, TestDone
 __all__ = ["Beliefs", "Columns", "Dropped", "Posterior", "beliefs_of", "posterior"]
 
 ALPHA = 3.0
-TRADE_EVIDENCE = 12.0
+TRADE_EVIDENCE = 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def posterior(
     columns = Columns.of(beliefs, _own_causes(beliefs, closed, question))
     base = _base(question, beliefs, counts)
     weighing = _weighing(
-        question, columns, _pooled(base, closed, columns), tally=counts, temperature=temperature
+        question, columns, _pooled(base, closed, columns, counts), tally=counts, temperature=temperature
     )
     every = weighing.chances(weighing.all_but_one())
     pieces = Pieces(_pieces(base, closed, weighing), every)
@@ -115,9 +115,14 @@ def _base(question: Question, beliefs: Beliefs, tally: Tally) -> Base:
     )
 
 
-def _pooled(base: Base, closed: tuple[Match, ...], columns: Columns) -> Floats:
-    """(H + 2, N) the trade's shares pooled with past cases: all, without each hint, without the cases."""
+def _pooled(base: Base, closed: tuple[Match, ...], columns: Columns, tally: Tally) -> Floats:
+    """(H + 2, N) the trade's shares pooled with past cases: all, without each hint, without the cases.
+
+    A cause that no list and no case knows, but that a test showed, starts as one case would have it.
+    """
     weights = np.zeros(columns.count - 1)
+    cased = {match.case.cause for match in closed}
+    weights[[columns.at[own] for own in columns.ids[len(base.shares[0]) :] if own not in cased]] = 1.0
     for match in closed:
         weights[columns.at[match.case.cause or ""]] += _weight(match)
     shares = np.zeros((len(base.shares), len(weights)))
@@ -127,14 +132,17 @@ def _pooled(base: Base, closed: tuple[Match, ...], columns: Columns) -> Floats:
     if closed:
         shares, heard = np.concatenate([shares, shares[:1]]), np.append(heard, heard[0])
         counts = np.concatenate([counts, np.zeros((1, len(weights)))])
-    unlisted = unlisted_share(TRADE_EVIDENCE * heard + counts.sum(axis=1))[:, None]
+    new = new_share(tally.causes.values(), columns.beliefs.cause_at)
+    unlisted = np.maximum(new, unlisted_share(TRADE_EVIDENCE * heard + counts.sum(axis=1)))[:, None]
     listed = pooled(counts, shares, alpha=ALPHA)
     return np.concatenate([listed * (1.0 - unlisted), unlisted], axis=1)
 
 
 def _weight(match: Match) -> float:
     cured = match.case.verified and not match.case.returned_as
-    return as_count(match.chance) * (VERIFIED if cured else UNVERIFIED)
+    return as_count(match.chance if match.before_tests is None else match.before_tests) * (
+        VERIFIED if cured else UNVERIFIED
+    )
 
 
 def _weighing(
@@ -155,7 +163,7 @@ def _weighing(
         results=tuple(results),
         logs=np.array([result.log for result in results]).reshape(-1, columns.count),
         together=together(results, columns),
-        shown=_shown(pointed, columns) if pointed else None,
+        shown=_shown(pointed, columns, tally) if pointed else None,
         tried=of_tried(complaint, columns, comes_and_goes=away),
         temperature=temperature,
     )
@@ -171,11 +179,14 @@ def _pointed_at(tests: tuple[TestDone, ...], beliefs: Beliefs) -> TestDone | Non
     return next((done for done in pointing if beliefs.can_point(done.test, done.outcome)), None)
 
 
-def _shown(pointed: TestDone, columns: Columns) -> Shown:
+def _shown(pointed: TestDone, columns: Columns, tally: Tally) -> Shown:
     cause = pointed.part or ""
     known = columns.beliefs.trade.tests.get(pointed.test)
     return Shown(
-        columns.at[cause], pointed.test, f"{known.title if known else pointed.test}: {columns.title(cause)}"
+        columns.at[cause],
+        pointed.test,
+        f"{known.title if known else pointed.test}: {columns.title(cause)}",
+        shown_log(pointed, columns, tally),
     )
 
 

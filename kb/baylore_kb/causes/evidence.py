@@ -28,6 +28,9 @@ __all__ = [
 ]
 
 PRESENT_WHEN_AWAY = 0.05
+# Of outcomes that mislead, how often the member believes to see the bad part; common practice, no source.
+WRONG_PICK = 0.15
+OWN_SHOWS, OWN_MISLEADS, PARTS_SHOWN = 0.85, 0.05, 4
 PRESENT_WHEN_COMES_AND_GOES = 0.25
 # This test asks whether the fault is there: its own outcome needs no fault present.
 REPRODUCES = "verify_complaint"
@@ -56,6 +59,24 @@ def presence(done: TestDone, comes_and_goes: bool) -> float:
     if not done.fault_present:
         return PRESENT_WHEN_AWAY
     return PRESENT_WHEN_COMES_AND_GOES if comes_and_goes else 1.0
+
+
+def shown_log(done: TestDone, columns: Columns, tally: Tally) -> Floats:
+    """(N) log-chance that the test shows its part, as picked by the member, under each cause.
+
+    Under another cause it takes an outcome that misleads and a wrong pick among the parts the test can
+    show. Of a test no list knows, the chances are those of an own test.
+    """
+    part = columns.at[done.part or ""]
+    if columns.beliefs.knows(done.test, done.outcome):
+        outcomes = [known.id for known in columns.beliefs.trade.tests[done.test].outcomes]
+        row = columns.outcomes(done.test, tally)[outcomes.index(done.outcome)]
+        parts = int(columns.beliefs.named[columns.beliefs.test_at[done.test]].sum())
+    else:
+        row, parts = np.where(np.arange(columns.count) == part, OWN_SHOWS, OWN_MISLEADS), PARTS_SHOWN
+    picked = row * WRONG_PICK / max(parts, 2)
+    picked[part] = row[part]
+    return np.asarray(np.log(picked))
 
 
 def of_tests(

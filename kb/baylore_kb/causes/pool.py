@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Container, Iterable, Mapping
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,6 +11,8 @@ Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
 SURE = 0.85
+# Share of jobs whose cause no list holds, before the shop has cases: common practice, no published source.
+NEW_SHARE, NEW_WEIGHT = 0.08, 50.0
 
 
 def pooled(counts: Floats, base: Floats, *, alpha: float) -> Floats:
@@ -43,6 +47,12 @@ def at_temperature(chances: Floats, temperature: float) -> Floats:
     return np.asarray(powered / powered.sum(axis=-1, keepdims=True))
 
 
+def listed_at_temperature(chances: Floats, temperature: float) -> Floats:
+    """Chances (..., N) with the listed ones made more or less sure among themselves; the last one stays."""
+    listed = at_temperature(chances[..., :-1], temperature) * (1.0 - chances[..., -1:])
+    return np.concatenate([listed, chances[..., -1:]], axis=-1)
+
+
 def as_count(chance: float) -> float:
     """Pseudo-count of a past case that has the same cause with this chance: its odds.
 
@@ -55,6 +65,19 @@ def as_count(chance: float) -> float:
 def unlisted_share(evidence: Floats) -> Floats:
     """Chance that the cause is none known here: max(5 %, 1 / (n + 2)), with n >= 0 the evidence (...)."""
     return np.maximum(0.05, 1.0 / (evidence + 2.0))
+
+
+def new_share(counts: Iterable[Mapping[str, float]], listed: Container[str]) -> float:
+    """Chance that the next case has a cause nobody here has named before, from a shop's counts by cause.
+
+    The share of causes seen once among all cases, of those no list holds, drawn towards 8 % with the weight
+    of 50 cases. Source: Good 1953 (Turing's estimate).
+    """
+    cases, once = 0.0, 0
+    for by_cause in counts:
+        cases += sum(by_cause.values())
+        once += sum(weight <= 1.0 for cause, weight in by_cause.items() if cause not in listed)
+    return (NEW_SHARE * NEW_WEIGHT + once) / (NEW_WEIGHT + cases)
 
 
 def tempered(kept: Floats, together: Bools) -> Floats:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from baylore_kb.causes.beliefs import Floats
@@ -39,7 +41,7 @@ def _columns(matches: tuple[Match, ...], columns: Columns) -> list[int]:
 
 
 def _with(match: Match, chance: float) -> Match:
-    return Match(match.case, chance, match.why) if match.case.cause is not None else match
+    return replace(match, chance=chance) if match.case.cause is not None else match
 
 
 def _counting(case: Case, weighing: Weighing) -> tuple[bool, ...]:

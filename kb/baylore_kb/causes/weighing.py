@@ -9,21 +9,22 @@ import numpy as np
 
 from baylore_kb.causes.beliefs import Bools, Floats
 from baylore_kb.causes.evidence import Evidence
-from baylore_kb.causes.pool import at_temperature, bayes, tempered
+from baylore_kb.causes.pool import bayes, listed_at_temperature, tempered
 from baylore_kb.causes.tried import Tried
 
-SETTLED = 0.97
 LEAST_UNLISTED, LEAST_UNLISTED_SETTLED = 0.05, 0.02
 LEAST_LISTED = 1e-9
 STILL_SHOWN = 0.5
 
 
 class Shown(NamedTuple):
-    """The part a test showed by itself: its column, the test, and both in words."""
+    """The part a test showed by itself: its column, the test, both in words, and `log` (N): the log-chance
+    that the test shows this part under each cause."""
 
     column: int
     test: str
     label: str
+    log: Floats
 
 
 class Kept(NamedTuple):
@@ -94,17 +95,14 @@ class Weighing:
         seen = np.where(objections, 0.0, tempered(kept.results, self.together)) @ logs
         chances = bayes(kept.prior, np.exp(seen - seen.max(axis=1, keepdims=True)))
         if self.temperature != 1.0:
-            chances = at_temperature(chances, self.temperature)
+            chances = listed_at_temperature(chances, self.temperature)
         chances = self._with_part_shown(chances, kept)
         return bayes(chances, np.exp(np.where(objections, kept.results, 0.0) @ logs))
 
     def _with_part_shown(self, chances: Floats, kept: Kept) -> Floats:
         if self.shown is None:
             return chances
-        share = SETTLED * kept.settled[:, None]
-        shown = np.zeros(chances.shape[1])
-        shown[self.shown.column] = 1.0
-        return np.asarray(share * shown + (1.0 - share) * chances)
+        return bayes(chances, np.exp(kept.settled[:, None] * self.shown.log))
 
     def likeliest(self, each: Tried) -> int:
         """The column of the likeliest cause that the thing tried mends, after all results."""

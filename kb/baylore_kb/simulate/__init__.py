@@ -2,7 +2,7 @@
 
 from baylore_kb.simulate.nature import Nature, nature
 from baylore_kb.simulate.play import Job, play
-from baylore_kb.simulate.players import ByAdvice, ByGain, ByList, LikeliestFirst, Mind, Player
+from baylore_kb.simulate.players import ByAdvice, ByGain, ByList, LikeliestFirst, Mind, Player, UsualFirst
 from baylore_kb.simulate.report import Played, simulate
 from baylore_kb.simulate.shop import Call, Town
 from baylore_kb.simulate.world import World
@@ -19,6 +19,7 @@ __all__ = [
     "Played",
     "Player",
     "Town",
+    "UsualFirst",
     "World",
     "nature",
     "play",

@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART
 from baylore_kb.simulate.players import Player
 from baylore_kb.simulate.shop import Call
 from baylore_kb.simulate.world import Repaired
-from baylore_kb.trade.model import Test
+from baylore_kb.trade.model import Cause, Test
 from baylore_kb.values import Complaint, PartTried, RepairTried, Step
 
 MOST_STEPS = 40
@@ -84,22 +85,28 @@ class _Bay:
         done = self._call.world.repair(cause, step.part_source or "maker", self._chance(attempt))
         self._minutes, self._money = self._minutes + done.minutes, self._money + done.money
         self.tried.append(cause)
-        known = self._call.world.nature.trade.causes.get(cause)
-        self.asked = _told(self.asked, step, done, component=known.component if known else None)
+        self.asked = _told(self.asked, step, done, self._call.world.nature.trade.causes.get(cause))
         return done.result == "cured"
 
     def job(self) -> Job:
         """The job as it stands; one not cured is given away."""
         world = self._call.world
         wrong = sum(not world.cures(cause) for cause in self.tried)
-        minutes = self._minutes if self._cured else self._minutes + world.refer()
-        return Job(minutes, self._money, len(self.asked.tests), len(self.tried), wrong, self._cured)
+        more, paid = (0.0, 0.0) if self._cured else world.away()
+        return Job(
+            self._minutes + more,
+            self._money + paid,
+            len(self.asked.tests),
+            len(self.tried),
+            wrong,
+            self._cured,
+        )
 
 
-def _told(asked: Complaint, step: Step, done: Repaired, *, component: str | None) -> Complaint:
+def _told(asked: Complaint, step: Step, done: Repaired, known: Cause | None) -> Complaint:
     """The complaint with what was fitted or mended and what it did."""
-    if component is not None and done.part:
-        part = PartTried(component, step.part_source or "maker", done.result, done.money)
+    if known is not None and known.mode not in NOT_MENDED_BY_A_PART:
+        part = PartTried(known.component, step.part_source or "maker", done.result, done.money)
         return replace(asked, parts=(*asked.parts, part))
     result = "no change" if done.result == "failed later" else done.result
     return replace(asked, repairs=(*asked.repairs, RepairTried(step.cause or "", result, done.minutes)))

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Protocol
 
 import numpy as np
 
 from baylore_kb.advice import COMPARED, SHIPPED_TUNING, Tuning, advise
-from baylore_kb.causes import Posterior, posterior
+from baylore_kb.causes import Posterior, beliefs_of, posterior
 from baylore_kb.causes.beliefs import Floats
+from baylore_kb.causes.prior import trade_prior
 from baylore_kb.index import Snapshot
 from baylore_kb.match import matches
 from baylore_kb.plan.offered import offered
@@ -19,7 +20,7 @@ from baylore_kb.trade.model import Test
 from baylore_kb.values import Advice, Complaint, Step, Terms
 
 # A shop that replaces by habit gives up after so many parts; common practice, no published source.
-GUESSES = 3
+GUESSES, TWICE = 3, 2
 LISTED_SURE, GAIN_SURE = 0.8, 0.9
 MOST_LISTED = 12
 
@@ -66,10 +67,26 @@ class ByAdvice:
         """The advised step; a repair done in vain twice is not done again."""
         advice = self.mind.advice(asked)
         self.answers.append(advice)
-        if advice.next.do != "replace" or list(tried).count(advice.next.cause or "") < 2:
-            return advice.next
-        left = next((row.cause for row in advice.causes if row.cause not in tried), None)
-        return replace(advice.next, cause=left) if left else Step("refer", "Everything likely was tried.")
+        in_vain = advice.next.do == "replace" and list(tried).count(advice.next.cause or "") >= TWICE
+        return Step("refer", "It was done twice in vain.") if in_vain else advice.next
+
+
+@dataclass(slots=True)
+class UsualFirst:
+    """Replaces what this complaint usually was, by the lists' and the shop's counts; gives up after three."""
+
+    mind: Mind
+
+    def next(self, asked: Complaint, tried: Collection[str]) -> Step:
+        """The most usual cause of the complaint not yet repaired."""
+        if len(tried) >= GUESSES:
+            return Step("refer", "Three parts were enough.")
+        question = understand(asked, self.mind.snapshot)
+        beliefs = beliefs_of(self.mind.snapshot.trade)
+        heard = [(each.symptom, each.chance) for each in question.heard[:1]]
+        shares = trade_prior(beliefs, heard, absent=question.absent, tally=self.mind.snapshot.tally).shares[0]
+        order = (beliefs.causes[k] for k in np.argsort(-shares, kind="stable"))
+        return Step("replace", "It usually is.", cause=next(cause for cause in order if cause not in tried))
 
 
 @dataclass(slots=True)

@@ -11,7 +11,7 @@ from baylore_kb.index import Snapshot
 from baylore_kb.metrics import Reliability, reliability
 from baylore_kb.simulate.nature import nature
 from baylore_kb.simulate.play import Job, play
-from baylore_kb.simulate.players import ByAdvice, ByGain, ByList, LikeliestFirst, Mind, Player
+from baylore_kb.simulate.players import ByAdvice, ByGain, ByList, LikeliestFirst, Mind, Player, UsualFirst
 from baylore_kb.simulate.shop import Call, Town
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
@@ -20,7 +20,8 @@ from baylore_kb.values import Terms
 
 WAYS: Mapping[str, Callable[[Mind], Player]] = {
     "by the advice": ByAdvice,
-    "likeliest part first": LikeliestFirst,
+    "usual cause first": UsualFirst,
+    "likeliest cause first": LikeliestFirst,
     "a fixed list of tests": ByList,
     "most bits a minute": ByGain,
 }

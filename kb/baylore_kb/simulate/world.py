@@ -83,11 +83,11 @@ class World:
             result = "partly"
         return Repaired(labour, price * PRICE[source], result, part)
 
-    def refer(self) -> float:
-        """Minutes of giving the job away: handing over, and the dearer diagnosis and repair elsewhere."""
-        return HAND_OVER_MIN + DEARER * (
-            DIAGNOSIS_MIN + float(self.nature.labour[self.nature.at[self.cause]])
-        )
+    def away(self) -> tuple[float, float]:
+        """Minutes and money of giving the job away: handing over, then all of it dearer elsewhere."""
+        place = self.nature.at[self.cause]
+        minutes = HAND_OVER_MIN + DEARER * (DIAGNOSIS_MIN + float(self.nature.labour[place]))
+        return minutes, DEARER * float(self.nature.prices[place])
 
     def right(self, rate_per_hour: float) -> float:
         """Minutes of the right repair alone, its part as minutes of the shop's rate."""

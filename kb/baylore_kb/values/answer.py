@@ -80,11 +80,15 @@ class Why:
 
 @dataclass(frozen=True, slots=True)
 class Match:
-    """A past case and the chance in [0, 1] that it has the same cause."""
+    """A past case and the chance in [0, 1] that it has the same cause.
+
+    `before_tests` is that chance with test outcomes left out, for who weighs them by themselves.
+    """
 
     case: Case
     chance: float
     why: Why
+    before_tests: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
