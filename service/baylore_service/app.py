@@ -38,6 +38,7 @@ from baylore_service.routes.photos import PhotoRoutes
 from baylore_service.routes.shell import Exchange, pass_through
 from baylore_service.routes.steps import StepRoutes
 from baylore_service.routes.transfer import TransferRoutes
+from baylore_service.routes.tuning import TuningRoutes
 from baylore_service.settings import Settings
 from baylore_service.wire.trade_lists import TradeLists
 
@@ -49,6 +50,7 @@ ROUTES: list[ControllerRouterHandler] = [
     FeedRoutes,
     OwnTestRoutes,
     OwnCauseRoutes,
+    TuningRoutes,
     ManagerRoutes,
     ShopRoutes,
     MemberRoutes,

@@ -111,6 +111,10 @@ class InUse(ServiceError):
         super().__init__(f"{what} {id[:80]} is needed by {by[:120]}", remedy=remedy)
 
 
+class Busy(ServiceError):
+    """A long act is going on already, here or in another process."""
+
+
 class SaidTwice(ServiceError):
     """Two lines of a file are about the same case."""
 

@@ -75,6 +75,14 @@ class Settings:
         most=200,
     )
 
+    tune_every_s: int = setting(
+        3600,
+        "BAYLORE_TUNE_EVERY_S",
+        "least seconds between two trials of a shop's own tuning; 0: only by `baylore tune`",
+        least=0,
+        most=10_000_000,
+    )
+
     @classmethod
     def from_env(cls, environ: Mapping[str, str] | None = None) -> Settings:
         """Settings of this environment. Raises SettingRefused for a value that cannot be."""

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+import msgspec
+
 from baylore_kb.advice import SHIPPED_TUNING, Tuning
+from baylore_kb.errors import BadTuning
 from baylore_kb.trade.model import Trade
 from baylore_kb.trade.own import OwnCause, OwnTest, with_own
-from baylore_service.store import own
+from baylore_kb.tuning import from_document
+from baylore_service.store import own, tunings
 from baylore_service.store.records.own import OwnMinutes, OwnValue
 from baylore_service.store.work import Work
 
@@ -29,5 +33,14 @@ def joined(shipped: Trade, values: Iterable[OwnValue]) -> Trade:
 
 
 def tuning_of(work: Work, shop_id: str) -> Tuning:
-    """The tuning a shop has adopted, else the shipped one."""
-    return SHIPPED_TUNING
+    """The tuning of the shop's last trial where that was adopted, else the shipped one.
+
+    One that was made for other features, by an older engine, gives the shipped one too.
+    """
+    last = tunings.latest(work, shop_id)
+    if last is None or not last.adopted:
+        return SHIPPED_TUNING
+    try:
+        return from_document(msgspec.json.decode(last.document))
+    except BadTuning:
+        return SHIPPED_TUNING

@@ -41,10 +41,12 @@ def _answer(
 ) -> Advice:
     member = actor.member
     allowed = replace(complaint, skill=min(complaint.skill, member.skill), rights=frozenset(member.rights))
+    mind = house.hosts.host(actor.shop.id).mind()
     return engine.advise(
         allowed,
-        house.hosts.snapshot(actor.shop.id),
+        mind.snapshot,
         limit=min(limit, house.settings.max_advice),
         terms=terms_of(actor.shop),
         leave_out=leave_out,
+        tuning=mind.tuning,
     )

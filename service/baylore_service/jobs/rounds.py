@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import threading
+import time
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import timedelta
 
 import structlog
 
+from baylore_service.desk import shops, tuning
 from baylore_service.desk.house import House
 from baylore_service.desk.tidying import tidy
 from baylore_service.errors import ServiceError
@@ -17,11 +20,23 @@ EVERY = timedelta(hours=6)
 PATIENCE_S = 3.0
 
 
+@dataclass(frozen=True, slots=True)
+class Round:
+    """An act done again and again, `every_s` seconds apart."""
+
+    name: str
+    every_s: float
+    act: Callable[[], object]
+
+
 class Rounds:
     """Starts with `start`, ends with `stop`; what fails is logged and left to the next round."""
 
     def __init__(self, house: House, *, every: timedelta = EVERY) -> None:
-        self._house, self._every = house, every
+        self._house = house
+        self._rounds = [Round("tidy", every.total_seconds(), lambda: tidy(house))]
+        if house.settings.tune_every_s:
+            self._rounds.append(Round("tune", house.settings.tune_every_s, self._tune))
         self._stopped = threading.Event()
         self._thread = threading.Thread(target=self._run, name="baylore-rounds", daemon=True)
 
@@ -36,8 +51,19 @@ class Rounds:
 
     def _run(self) -> None:
         attempt("warm", self._house.warm)
-        while not self._stopped.wait(self._every.total_seconds()):
-            attempt("tidy", lambda: tidy(self._house))
+        due = {each.name: time.monotonic() + each.every_s for each in self._rounds}
+        while not self._stopped.wait(max(0.0, min(due.values()) - time.monotonic())):
+            for each in self._rounds:
+                if due[each.name] <= time.monotonic():
+                    attempt(each.name, each.act)
+                    due[each.name] = time.monotonic() + each.every_s
+
+    def _tune(self) -> None:
+        """Try a tuning for every shop that has closed enough cases since its last."""
+        for shop in shops.list_shops(self._house):
+            if not self._stopped.is_set() and tuning.due(self._house, shop.id):
+                tried = tuning.tune(self._house, shop.id)
+                log.info("tuning tried", shop=shop.id, version=tried.version, adopted=tried.adopted)
 
 
 def attempt(name: str, act: Callable[[], object]) -> bool:

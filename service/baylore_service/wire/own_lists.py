@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Annotated, Any
+from typing import Annotated
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -77,9 +77,10 @@ class OwnCausePatch(f.Incoming, frozen=True):
 
 
 class Tuning(f.Outgoing, frozen=True):
-    """The last trial of the shop's own tuning; nothing but `cases` 0 before the first.
+    """The last trial of the shop's own tuning; before the first, no version and no cases.
 
-    Losses are of held-out cases, smaller is better; `in_use` is null for the shipped one.
+    `cases` were closed then, `asked` of them held out; losses are theirs, a smaller one is better. What was
+    not adopted leaves the shipped tuning in use.
     """
 
     version: int | None
@@ -90,7 +91,6 @@ class Tuning(f.Outgoing, frozen=True):
     shipped_loss: float | None
     tuned_loss: float | None
     adopted: bool
-    in_use: int | None
 
 
 def own_test(sent: NewOwnTest) -> OwnTest:
@@ -103,11 +103,10 @@ def own_cause(sent: NewOwnCause) -> OwnCause:
     return OwnCause(id="", **given_fields(sent))
 
 
-def tuning(last: TuningTrial | None, in_use: TuningTrial | None) -> Tuning:
+def tuning(last: TuningTrial | None) -> Tuning:
     """The last trial as it is answered."""
-    used: Any = in_use and in_use.version
     if last is None:
-        return Tuning(None, None, None, 0, 0, None, None, adopted=False, in_use=used)
+        return Tuning(None, None, None, 0, 0, None, None, adopted=False)
     return Tuning(
         version=last.version,
         when=last.at,
@@ -117,5 +116,4 @@ def tuning(last: TuningTrial | None, in_use: TuningTrial | None) -> Tuning:
         shipped_loss=last.shipped_loss,
         tuned_loss=last.tuned_loss,
         adopted=last.adopted,
-        in_use=used,
     )

@@ -16,8 +16,8 @@ def own_id(title: str) -> str:
     The same words give the same id. Words without any plain letter give a digest; no word gives "".
     """
     words = re.findall(r"\w+", title.casefold())
-    bare = unicodedata.normalize("NFKD", "_".join(words)).encode("ascii", "ignore").decode()
-    plain = re.sub(r"_+", "_", bare).strip("_")
+    apart = unicodedata.normalize("NFKD", "_".join(words)).casefold()
+    plain = "_".join(re.findall(r"[a-z0-9]+", apart.encode("ascii", "ignore").decode()))
     if not words:
         return ""
     return OWN + (plain or sha256("_".join(words).encode()).hexdigest()[:12])[:MOST_ID].rstrip("_")
