@@ -21,10 +21,15 @@ MOST_CAUSES, LEAST_UNNAMED = 100, 0.001
 
 @dataclass(frozen=True, slots=True)
 class Tuning:
-    """What a shop's own cases taught: match weights, and a temperature > 0 (1: as sure as reckoned)."""
+    """What a shop's own cases taught: match weights, and how sure to sound (1: as sure as reckoned).
+
+    `temperature` > 0 is of what is known before tests, sharper below 1; `trust` > 0 the exponent of what
+    tests say.
+    """
 
     weights: MatchWeights = SHIPPED
     temperature: float = 1.0
+    trust: float = 1.0
 
 
 SHIPPED_TUNING = Tuning()
@@ -55,7 +60,9 @@ def advise(
     matched = matches(question, found, snapshot, weights=tuning.weights)
     left_out = [snapshot.cases[id] for id in sorted(leave_out) if id in snapshot.cases]
     tally = snapshot.tally.changed(removed=left_out) if left_out else snapshot.tally
-    chances = posterior(question, matched, snapshot, tally=tally, temperature=tuning.temperature)
+    chances = posterior(
+        question, matched, snapshot, tally=tally, temperature=tuning.temperature, trust=tuning.trust
+    )
     cases = chances.reweighed(matched)
     return _answer(question, cases, chances, limit=limit, snapshot=snapshot, terms=terms or Terms())
 

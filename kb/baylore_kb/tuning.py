@@ -10,7 +10,7 @@ import numpy as np
 
 from baylore_kb.advice import SHIPPED_TUNING, Tuning
 from baylore_kb.causes import posterior
-from baylore_kb.causes.pool import Floats, at_temperature
+from baylore_kb.causes.pool import Floats, bayes, listed_at_temperature
 from baylore_kb.errors import BadTuning
 from baylore_kb.features import NAMES
 from baylore_kb.fit import FEWEST_CASES, fitted
@@ -20,10 +20,9 @@ from baylore_kb.match import as_matches
 from baylore_kb.weights import MatchWeights
 
 MOST_ASKED = 300
-TEMPERATURES = np.geomspace(0.5, 2.0, 25)
-# Cases that pull the temperature away from 1 by themselves.
+EXPONENTS = np.geomspace(0.5, 2.0, 13)
+# Cases that pull temperature and trust away from 1 by themselves.
 PRIOR_CASES = 50.0
-SURE = 1.0 - 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,32 +69,45 @@ def trial(snapshot: Snapshot, *, most_asked: int = MOST_ASKED) -> Trial:
 
 
 def _tuned(asked: Sequence[Asked], snapshot: Snapshot) -> Tuning:
-    """Weights by pairs, then the temperature of least log loss, drawn towards 1. Source: Guo et al. 2017."""
+    """Weights by pairs, then temperature and trust of least log loss, drawn towards 1.
+
+    Source of the temperature: Guo et al. 2017; the trust is the same idea for the results alone.
+    """
     weights = fitted(list(asked))
-    chances = [_chances(each, snapshot, weights) for each in asked]
-    losses = [sum(_log_loss(row, truth, float(t)) for row, truth in chances) for t in TEMPERATURES]
-    best = float(np.log(TEMPERATURES[int(np.argmin(losses))]))
+    rows = [_reckoned(each, snapshot, weights) for each in asked]
+    every = [(t, u) for t in EXPONENTS for u in EXPONENTS]
+    losses = [sum(row.loss(float(t), float(u)) for row in rows) for t, u in every]
     share = len(asked) / (len(asked) + PRIOR_CASES)
-    return Tuning(weights=weights, temperature=float(np.exp(share * best)))
+    temperature, trust = (float(x) ** share for x in every[int(np.argmin(losses))])
+    return Tuning(weights, temperature, trust)
 
 
 def _loss(asked: Asked, snapshot: Snapshot, tuning: Tuning) -> float:
-    chances, truth = _chances(asked, snapshot, tuning.weights)
-    return _log_loss(chances, truth, tuning.temperature)
+    return _reckoned(asked, snapshot, tuning.weights).loss(tuning.temperature, tuning.trust)
 
 
-def _chances(asked: Asked, snapshot: Snapshot, weights: MatchWeights) -> tuple[Floats, int]:
-    """The chances of all causes and the unlisted one (last), and the place of the truth."""
-    matches = as_matches(asked.shared, weights)
-    answer = posterior(asked.question, matches, snapshot, tally=asked.tally)
-    chances = np.array([*(row.probability for row in answer.causes), answer.unlisted])
-    causes = [row.cause for row in answer.causes]
-    cause = asked.case.cause
-    return chances, causes.index(cause) if cause in causes else len(causes)
+@dataclass(frozen=True, slots=True)
+class _Reckoned:
+    """Chances (N) before tests, log-chances (N) of tests and of the part shown, the column of the truth."""
+
+    known: Floats
+    said: Floats
+    shown: Floats
+    truth: int
+
+    def loss(self, temperature: float, trust: float) -> float:
+        """-ln(chance of the truth) at this temperature and trust."""
+        prior = listed_at_temperature(self.known, temperature)
+        chances = bayes(prior, np.exp(trust * self.said + self.shown))
+        return float(-np.log(max(chances[self.truth], 1e-9)))
 
 
-def _log_loss(chances: Floats, truth: int, temperature: float) -> float:
-    return float(-np.log(max(at_temperature(chances, temperature)[truth], 1e-9)))
+def _reckoned(asked: Asked, snapshot: Snapshot, weights: MatchWeights) -> _Reckoned:
+    answer = posterior(asked.question, as_matches(asked.shared, weights), snapshot, tally=asked.tally)
+    known, said = answer.weighing.known(answer.weighing.everything())
+    shown = answer.weighing.shown
+    truth = answer.columns.at.get(asked.case.cause or "", len(known[0]) - 1)
+    return _Reckoned(known[0], said[0], np.zeros(len(known[0])) if shown is None else shown.log, truth)
 
 
 def as_document(tuning: Tuning) -> dict[str, Any]:
@@ -103,6 +115,7 @@ def as_document(tuning: Tuning) -> dict[str, Any]:
     weights = tuning.weights
     return {
         "temperature": tuning.temperature,
+        "trust": tuning.trust,
         "bias": weights.bias,
         "weights": dict(zip(NAMES, weights.weights, strict=True)),
         "version": weights.version,
@@ -122,6 +135,6 @@ def from_document(document: Mapping[str, Any]) -> Tuning:
             str(document["version"]),
             int(document["cases"]),
         )
-        return Tuning(weights, float(document["temperature"]))
+        return Tuning(weights, float(document["temperature"]), float(document["trust"]))
     except (KeyError, TypeError, ValueError) as error:
         raise BadTuning([str(error)]) from error

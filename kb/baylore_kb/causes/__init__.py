@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from baylore_kb.causes.beliefs import Beliefs, Floats, beliefs_of
 from baylore_kb.causes.columns import Columns
 from baylore_kb.causes.conflicts import conflicts
-from baylore_kb.causes.evidence import REPRODUCES, Evidence, of_readings, of_tests, shown_log, together
+from baylore_kb.causes.evidence import Evidence, of_readings, of_tests, often_away, shown_log, together
 from baylore_kb.causes.moved import Piece, Pieces
 from baylore_kb.causes.objected import of_objections
 from baylore_kb.causes.pool import as_count, new_share, pooled, unlisted_share
@@ -67,21 +67,22 @@ def posterior(
     *,
     tally: Tally | None = None,
     temperature: float = 1.0,
+    trust: float = 1.0,
 ) -> Posterior:
     """The chances of all causes after the words, the past cases and everything tested, tried and objected to.
 
-    `tally` replaces the snapshot's counts (as when a case is left out). `temperature` > 0 is the shop's
-    own: below 1 it may sound surer. Nothing heard and no cases give a
-    broad answer with a large unlisted share, never an error.
+    `tally` replaces the snapshot's counts (as when a case is left out). `temperature` > 0, of what is
+    known before tests, and `trust` > 0, the exponent of what tests say, are the shop's own. Nothing
+    heard and no cases give a broad answer with a large unlisted share, never an error.
     """
     counts = snapshot.tally if tally is None else tally
     beliefs = beliefs_of(snapshot.trade)
     closed = tuple(match for match in matches if match.case.cause is not None)
     columns = Columns.of(beliefs, _own_causes(beliefs, closed, question))
     base = _base(question, beliefs, counts)
-    weighing = _weighing(
-        question, columns, _pooled(base, closed, columns, counts), tally=counts, temperature=temperature
-    )
+    prior = _pooled(base, closed, columns, counts)
+    said = _weighing(question, columns, prior, tally=counts)
+    weighing = replace(said, temperature=temperature, trust=trust)
     every = weighing.chances(weighing.all_but_one())
     pieces = Pieces(_pieces(base, closed, weighing), every)
     return Posterior(
@@ -145,11 +146,9 @@ def _weight(match: Match) -> float:
     )
 
 
-def _weighing(
-    question: Question, columns: Columns, prior: Floats, *, tally: Tally, temperature: float
-) -> Weighing:
+def _weighing(question: Question, columns: Columns, prior: Floats, *, tally: Tally) -> Weighing:
     complaint = question.complaint
-    away = complaint.comes_and_goes or _not_seen(complaint.tests)
+    away = often_away(complaint)
     pointed = _pointed_at(complaint.tests, columns.beliefs)
     tests = [done for done in later_tests(complaint.tests) if pointed is None or done.test != pointed.test]
     said = tests_by_readings(question, columns.beliefs)
@@ -165,12 +164,7 @@ def _weighing(
         together=together(results, columns),
         shown=_shown(pointed, columns, tally) if pointed else None,
         tried=of_tried(complaint, columns, comes_and_goes=away),
-        temperature=temperature,
     )
-
-
-def _not_seen(tests: tuple[TestDone, ...]) -> bool:
-    return any(done.test == REPRODUCES and done.outcome == "not_seen" for done in later_tests(tests))
 
 
 def _pointed_at(tests: tuple[TestDone, ...], beliefs: Beliefs) -> TestDone | None:

@@ -13,7 +13,7 @@ from baylore_kb.causes.readings_said import Said
 from baylore_kb.readings import quantity_named
 from baylore_kb.tally import Tally, later_tests
 from baylore_kb.trade.model import Trade
-from baylore_kb.values import Judged, Objected, TestDone
+from baylore_kb.values import Complaint, Judged, Objected, TestDone
 
 __all__ = [
     "NOT_MENDED_BY_A_PART",
@@ -33,7 +33,7 @@ WRONG_PICK = 0.15
 OWN_SHOWS, OWN_MISLEADS, PARTS_SHOWN = 0.85, 0.05, 4
 PRESENT_WHEN_COMES_AND_GOES = 0.25
 # This test asks whether the fault is there: its own outcome needs no fault present.
-REPRODUCES = "verify_complaint"
+REPRODUCES, NOT_SEEN = "verify_complaint", "not_seen"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +50,14 @@ class Evidence:
     outcome: str = ""
     quantity: str = ""
     objected: Objected | None = None
+
+
+def often_away(complaint: Complaint) -> bool:
+    """Whether the fault may be away while testing: it comes and goes or was not seen when looked for."""
+    tried = [done.outcome for done in complaint.tests if done.test == REPRODUCES]
+    if tried and tried[-1] != NOT_SEEN:
+        return False
+    return complaint.comes_and_goes or bool(tried)
 
 
 def presence(done: TestDone, comes_and_goes: bool) -> float:

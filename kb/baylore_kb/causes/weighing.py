@@ -52,7 +52,8 @@ class Weighing:
 
     `prior` (P, N): row 0 with all that was known before any test, the others with one piece left out.
     `logs` (T, N): log-chances of the results, untempered. `together` (T, T) tells which results look at one
-    circuit. `temperature` > 0 is the shop's own.
+    circuit. `temperature` > 0 of what was known before any test and
+    `trust` > 0, the exponent of what tests say, are the shop's own.
     """
 
     prior: Floats
@@ -61,7 +62,8 @@ class Weighing:
     together: Bools
     shown: Shown | None
     tried: tuple[Tried, ...]
-    temperature: float
+    temperature: float = 1.0
+    trust: float = 1.0
 
     def everything(self) -> Kept:
         """One row in which every piece counts."""
@@ -90,14 +92,22 @@ class Weighing:
 
     def before_tried(self, kept: Kept) -> Floats:
         """(R, N) chances after all results, before what was tried."""
-        logs = self.logs
-        objections = np.array([result.objected is not None for result in self.results], dtype=bool)
-        seen = np.where(objections, 0.0, tempered(kept.results, self.together)) @ logs
-        chances = bayes(kept.prior, np.exp(seen - seen.max(axis=1, keepdims=True)))
-        if self.temperature != 1.0:
-            chances = listed_at_temperature(chances, self.temperature)
+        known, seen = self.known(kept)
+        chances = bayes(known, np.exp(self.trust * seen))
         chances = self._with_part_shown(chances, kept)
-        return bayes(chances, np.exp(np.where(objections, kept.results, 0.0) @ logs))
+        return bayes(chances, np.exp(np.where(self._objections, kept.results, 0.0) @ self.logs))
+
+    def known(self, kept: Kept) -> tuple[Floats, Floats]:
+        """(R, N) chances before any test, at the shop's temperature, and log-chances of what tests say."""
+        seen = np.where(self._objections, 0.0, tempered(kept.results, self.together)) @ self.logs
+        prior = kept.prior
+        if self.temperature != 1.0:
+            prior = listed_at_temperature(prior, self.temperature)
+        return prior, np.asarray(seen - seen.max(axis=1, keepdims=True))
+
+    @property
+    def _objections(self) -> Bools:
+        return np.array([result.objected is not None for result in self.results], dtype=bool)
 
     def _with_part_shown(self, chances: Floats, kept: Kept) -> Floats:
         if self.shown is None:
@@ -147,7 +157,7 @@ class Weighing:
         explained = logs[:, mended] > logs[:, -1]
         own = np.where(explained[:, None], np.maximum(logs, logs[:, mended : mended + 1]), logs)
         weighed = tempered(kept.results, self.together) @ own
-        return np.asarray(kept.prior * np.exp(weighed - weighed.max(axis=1, keepdims=True)))
+        return np.asarray(kept.prior * np.exp(self.trust * (weighed - weighed.max(axis=1, keepdims=True))))
 
     def _floored(self, chances: Floats, kept: Kept) -> Floats:
         sure = np.zeros(len(chances), dtype=bool)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.causes import Posterior
+from baylore_kb.causes.evidence import often_away
 from baylore_kb.index import Snapshot
 from baylore_kb.plan.bars import Bar, bar
 from baylore_kb.plan.choose import weigh
@@ -57,7 +58,7 @@ def plan(
         _mends(posterior, question, snapshot, terms=terms),
         tests=tests,
         done=_tests_done(question, trade),
-        comes_and_goes=complaint.comes_and_goes,
+        comes_and_goes=often_away(complaint),
     )
     found = ((place, bar(test, complaint, terms)) for place, test in enumerate(tests))
     bars = {place: each for place, each in found if each is not None}

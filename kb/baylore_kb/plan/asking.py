@@ -7,8 +7,8 @@ from baylore_kb.question import Question
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import AskOption, Step
 
-CLEAR, NEAR_TIE, FAINT = 0.6, 0.5, 0.3
-KNOWN_WELL = 0.35
+CLEAR, NEAR_TIE, FAINT = 0.8, 0.25, 0.25
+KNOWN_WELL = 0.5
 MOST_OPTIONS = 5
 
 

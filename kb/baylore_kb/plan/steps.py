@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from baylore_kb.causes.evidence import REPRODUCES
 from baylore_kb.plan.asking import question_to_ask
 from baylore_kb.plan.driven import load_check
 from baylore_kb.plan.line import replace_above
@@ -25,11 +26,13 @@ def next_step(weighed: Weighed) -> Step:
     if asked is not None:
         return asked
     kind, index = weighed.worth.first
+    if kind != "repair" and (verified := _verify_first(weighed)) is not None:
+        return verified
     if kind == "test":
         return _test(weighed, without_moving(weighed, index))
     if kind == "repair":
         return _repair(weighed, weighed.layout.mends[index])
-    return _verify_first(weighed) or nothing_pays(weighed)
+    return nothing_pays(weighed)
 
 
 def _stop_line_reached(weighed: Weighed) -> bool:
@@ -152,9 +155,19 @@ def _proof_step(weighed: Weighed, mend: Mend, place: int, *, because: str, more:
 
 
 def _verify_first(weighed: Weighed) -> Step | None:
-    """A fault that comes and goes is first reproduced, before the job is given away."""
+    """A fault that comes and goes is first reproduced: tests tell little of one that is away."""
     tests = weighed.layout.tests
-    chosen = next((place for place in weighed.open if tests[place].id == "verify_complaint"), None)
+    chosen = next((place for place in weighed.open if tests[place].id == REPRODUCES), None)
     if chosen is None or not weighed.question.complaint.comes_and_goes:
         return None
-    return _test(weighed, chosen)
+    test = weighed.row(chosen)
+    return Step(
+        do="test",
+        why=lines(
+            "It comes and goes: see it first, an ok proves little while it is away.",
+            f"{minutes(test.minutes)}, {test.setup}; in the conditions it shows in.",
+        ),
+        test=test.test,
+        cause=weighed.posterior.causes[0].cause,
+        expected_cost=weighed.money(weighed.worth.choice.best),
+    )

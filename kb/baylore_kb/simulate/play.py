@@ -11,6 +11,7 @@ import numpy as np
 from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART
 from baylore_kb.simulate.players import Player
 from baylore_kb.simulate.shop import Call
+from baylore_kb.simulate.telling import told
 from baylore_kb.simulate.world import Repaired
 from baylore_kb.trade.model import Cause, Test
 from baylore_kb.values import Complaint, PartTried, RepairTried, Step
@@ -58,18 +59,29 @@ class _Bay:
         self.asked, self.tried = call.said, list[str]()
         self._call, self._seed = call, tuple(seed)
         self._minutes, self._money, self._cured = 0.0, 0.0, False
+        self._asked = 0
         self._stands: Test | None = None
 
     def did(self, step: Step) -> bool:
         """Does a step; True when the car works."""
         if step.do == "ask":
             self._minutes += ASKING_MIN
-            self.asked = replace(self.asked, symptoms=(self._call.symptom,))
+            self._answer(step)
         elif step.do == "replace" and step.cause:
             self._cured = self._repair(step.cause, step)
         elif step.test:
             self._test(step.test)
         return self._cured
+
+    def _answer(self, step: Step) -> None:
+        """Taps the symptom that is there; where it is not offered, tells it in other words, then finds it."""
+        symptom, self._asked = self._call.symptom, self._asked + 1
+        if self._asked > 1 or any(option.symptom == symptom for option in step.options):
+            self.asked = replace(self.asked, symptoms=(symptom,))
+        else:
+            listed = self._call.world.nature.trade.symptoms[symptom]
+            said = told(listed, self._chance("told again"))
+            self.asked = replace(self.asked, text=f"{self.asked.text}, {said}")
 
     def _test(self, test: str) -> None:
         world, known = self._call.world, self._call.world.nature.trade.tests[test]

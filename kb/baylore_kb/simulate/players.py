@@ -53,7 +53,13 @@ class Mind:
         question = understand(asked, self.snapshot)
         found = self.snapshot.candidates(question, limit=COMPARED, leave_out=self.leave_out)
         matched = matches(question, found, self.snapshot, weights=self.tuning.weights)
-        return question, posterior(question, matched, self.snapshot, temperature=self.tuning.temperature)
+        return question, posterior(
+            question,
+            matched,
+            self.snapshot,
+            temperature=self.tuning.temperature,
+            trust=self.tuning.trust,
+        )
 
 
 @dataclass(slots=True)
@@ -73,14 +79,15 @@ class ByAdvice:
 
 @dataclass(slots=True)
 class UsualFirst:
-    """Replaces what this complaint usually was, by the lists' and the shop's counts; gives up after three."""
+    """Replaces what this complaint usually was, by the lists and the shop's counts, so often at most."""
 
     mind: Mind
+    guesses: int = GUESSES
 
     def next(self, asked: Complaint, tried: Collection[str]) -> Step:
         """The most usual cause of the complaint not yet repaired."""
-        if len(tried) >= GUESSES:
-            return Step("refer", "Three parts were enough.")
+        if len(tried) >= self.guesses:
+            return Step("refer", "That was enough.")
         question = understand(asked, self.mind.snapshot)
         beliefs = beliefs_of(self.mind.snapshot.trade)
         heard = [(each.symptom, each.chance) for each in question.heard[:1]]

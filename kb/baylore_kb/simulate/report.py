@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -16,24 +17,27 @@ from baylore_kb.simulate.shop import Call, Town
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_kb.tuning import tune
-from baylore_kb.values import Terms
+from baylore_kb.values import Advice, Terms
 
-WAYS: Mapping[str, Callable[[Mind], Player]] = {
-    "by the advice": ByAdvice,
-    "usual cause first": UsualFirst,
+ADVICE = "by the advice"
+OTHERS: Mapping[str, Callable[[Mind], Player]] = {
+    "usual cause first, 3 times": UsualFirst,
+    "usual cause first, 8 times": partial(UsualFirst, guesses=8),
     "likeliest cause first": LikeliestFirst,
     "a fixed list of tests": ByList,
     "most bits a minute": ByGain,
 }
+
+Said = tuple[float, int]
 
 
 @dataclass(frozen=True, slots=True)
 class Played:
     """The jobs of each way of working, in one order, and the right repair's minutes of each job.
 
-    `first` says how sure the advice was of its first cause and whether that was right, over all
-    answers; `at_once` the same before any test; `unlisted` the share kept for a cause not known, and
-    whether the truth was one.
+    `first` says how sure the advice was of its first cause and whether that was right, over all answers;
+    `at_once` the same before any test; `unlisted` the share kept for a cause not known here, and whether
+    the truth was one, over all answers; `new` those two before any test.
     """
 
     closed: int
@@ -43,8 +47,7 @@ class Played:
     first: Reliability
     at_once: Reliability
     unlisted: Reliability
-    unlisted_said: float
-    unlisted_was: float
+    new: tuple[float, float]
 
     def mean(self, way: str) -> float:
         """Mean minutes to a working car, money as minutes of the shop's rate."""
@@ -56,89 +59,99 @@ class Played:
 
 
 def simulate(
-    seed: int, *, closed: int = 300, jobs: int = 100, trade: Trade | None = None, tuned: bool = False
+    seed: int,
+    *,
+    closed: int = 300,
+    jobs: int = 100,
+    towns: int = 1,
+    trade: Trade | None = None,
+    tuned: bool = False,
 ) -> Played:
-    """Jobs of an invented shop with so many closed cases, played in every way; one seed, one answer.
+    """So many jobs in each of so many towns, a shop with so many closed cases in each, played in every way.
 
-    `tuned` lets the shop tune itself on its cases first, as the service does.
+    One seed, one answer. `tuned` lets each shop tune itself on its cases first, as the service does.
     """
     listed = trade or load()
-    town = Town(nature(listed, np.random.default_rng([seed, 0])), seed)
-    snapshot = Snapshot.build(town.closed(closed), trade=listed)
-    mind = Mind(snapshot, Terms(), tune(snapshot)) if tuned else Mind(snapshot)
-    calls = [town.call() for _ in range(jobs)]
-    played = {
-        name: [_played(call, way(mind), (seed, n)) for n, call in enumerate(calls)]
-        for name, way in WAYS.items()
-    }
-    return _summed_up(closed, mind, calls, played)
+    played = [
+        _in_town(seed * 1000 + town, closed=closed, jobs=jobs, trade=listed, tuned=tuned)
+        for town in range(towns)
+    ]
+    return _summed_up([one for ones in played for one in ones], closed)
 
 
 @dataclass(frozen=True, slots=True)
 class _One:
-    job: Job
-    player: Player
+    """One job in every way; `said` are the answers the advice gave, `known` whether its cause was known."""
+
+    jobs: Mapping[str, Job]
+    right: float
+    said: Sequence[Advice]
+    cause: str
+    known: bool
 
 
-def _played(call: Call, player: Player, seed: tuple[int, int]) -> _One:
-    return _One(play(call, player, seed=seed), player)
+def _in_town(seed: int, *, closed: int, jobs: int, trade: Trade, tuned: bool) -> list[_One]:
+    town = Town(nature(trade, np.random.default_rng([seed, 0])), seed)
+    snapshot = Snapshot.build(town.closed(closed), trade=trade)
+    mind = Mind(snapshot, Terms(), tune(snapshot)) if tuned else Mind(snapshot)
+    known = set(trade.causes) | {case.cause for case in snapshot.cases.values()}
+    return [_every_way(town.call(), mind, (seed, number), known) for number in range(jobs)]
 
 
-def _summed_up(
-    closed: int, mind: Mind, calls: Sequence[Call], played: Mapping[str, Sequence[_One]]
-) -> Played:
-    rate = mind.terms.rate_per_hour
-    sure: list[tuple[float, int]] = []
-    at_once: list[tuple[float, int]] = []
-    unknown: list[tuple[float, int]] = []
-    known = set(mind.snapshot.trade.causes) | {case.cause for case in mind.snapshot.cases.values()}
-    for call, one in zip(calls, played["by the advice"], strict=True):
-        assert isinstance(one.player, ByAdvice)
-        rows = [
-            (answer.causes[0].probability, int(answer.causes[0].cause == call.world.cause))
-            for answer in one.player.answers
-        ]
-        sure += rows
-        at_once += rows[:1]
-        new = int(call.world.cause not in known)
-        unknown += [(answer.unlisted, new) for answer in one.player.answers]
-    firsts = [
-        one.player.answers[0].unlisted for one in played["by the advice"] if isinstance(one.player, ByAdvice)
-    ]
+def _every_way(call: Call, mind: Mind, seed: tuple[int, int], known: set[str | None]) -> _One:
+    advised = ByAdvice(mind)
+    jobs = {ADVICE: play(call, advised, seed=seed)}
+    jobs |= {name: play(call, way(mind), seed=seed) for name, way in OTHERS.items()}
+    cause = call.world.cause
+    return _One(jobs, call.world.right(mind.terms.rate_per_hour), advised.answers, cause, cause in known)
+
+
+def _summed_up(ones: Sequence[_One], closed: int) -> Played:
+    first = [[_first(answer, one.cause) for answer in one.said] for one in ones]
+    kept = [[(answer.unlisted, int(not one.known)) for answer in one.said] for one in ones]
     return Played(
         closed=closed,
-        rate_per_hour=rate,
-        jobs={name: [one.job for one in ones] for name, ones in played.items()},
-        right=[call.world.right(rate) for call in calls],
-        first=_trust(sure),
-        at_once=_trust(at_once),
-        unlisted=_trust(unknown),
-        unlisted_said=float(np.mean(firsts)),
-        unlisted_was=float(np.mean([call.world.cause not in known for call in calls])),
+        rate_per_hour=Terms().rate_per_hour,
+        jobs={name: [one.jobs[name] for one in ones] for name in (ADVICE, *OTHERS)},
+        right=[one.right for one in ones],
+        first=_trust([said for each in first for said in each]),
+        at_once=_trust([each[0] for each in first]),
+        unlisted=_trust([said for each in kept for said in each]),
+        new=(float(np.mean([each[0][0] for each in kept])), float(np.mean([not one.known for one in ones]))),
     )
 
 
-def _trust(pairs: Sequence[tuple[float, int]]) -> Reliability:
+def _first(answer: Advice, cause: str) -> Said:
+    return answer.causes[0].probability, int(answer.causes[0].cause == cause)
+
+
+def _trust(pairs: Sequence[Said]) -> Reliability:
     return reliability([said for said, _ in pairs], [was for _, was in pairs])
 
 
 def _lines(played: Played) -> Iterator[str]:
-    jobs = len(played.right)
-    yield f"simulated jobs: {jobs}, after {played.closed} closed cases; minutes with money at the shop's rate"
+    yield (
+        f"simulated jobs: {len(played.right)}, {played.closed} closed cases in the shop; "
+        "minutes, money as minutes of the shop's rate"
+    )
     yield f"the right repair alone: {np.mean(played.right):.0f} min"
-    yield f"{'':24}{'mean':>6}{'p90':>6}{'work':>7}{'money':>7}{'tests':>7}{'wrong':>7}{'given away':>12}"
+    yield f"{'':28}{'mean':>6}{'p90':>6}{'work':>7}{'money':>7}{'tests':>7}{'wrong':>7}{'given away':>12}"
     for name, done in played.jobs.items():
-        cost = [job.cost(played.rate_per_hour) for job in done]
-        yield (
-            f"{name:24}{np.mean(cost):6.0f}{np.percentile(cost, 90):6.0f}"
-            f"{np.mean([job.minutes for job in done]):7.0f}{np.mean([job.money for job in done]):7.0f}"
-            f"{np.mean([job.tests for job in done]):7.1f}{np.mean([job.wrong for job in done]):7.2f}"
-            f"{np.mean([not job.here for job in done]):12.0%}"
-        )
+        yield _row(name, done, played.rate_per_hour)
     yield from _trusted("first cause, every answer", played.first)
     yield from _trusted("first cause, before any test", played.at_once)
-    yield from _trusted("not listed yet", played.unlisted)
-    yield f"not listed yet at the start: said {played.unlisted_said:.1%}, was {played.unlisted_was:.1%}"
+    yield from _trusted("not listed yet, every answer", played.unlisted)
+    yield f"not listed yet, before any test: said {played.new[0]:.1%}, was {played.new[1]:.1%}"
+
+
+def _row(name: str, done: Sequence[Job], rate_per_hour: float) -> str:
+    cost = [job.cost(rate_per_hour) for job in done]
+    return (
+        f"{name:28}{np.mean(cost):6.0f}{np.percentile(cost, 90):6.0f}"
+        f"{np.mean([job.minutes for job in done]):7.0f}{np.mean([job.money for job in done]):7.0f}"
+        f"{np.mean([job.tests for job in done]):7.1f}{np.mean([job.wrong for job in done]):7.2f}"
+        f"{np.mean([not job.here for job in done]):12.0%}"
+    )
 
 
 def _trusted(what: str, found: Reliability) -> Iterator[str]:

@@ -46,7 +46,8 @@ BUILT = (
 )  # fmt: skip
 # Each model has a few faults it is known for.
 FAMOUS, FAMOUS_TIMES = 4, 8.0
-SECOND_SYMPTOM, COMES_AND_GOES = 0.2, 0.12
+SECOND_SYMPTOM, COMES_AND_GOES, THERE_TODAY = 0.2, 0.12, 0.5
+MILD, MILD_STRENGTH = 0.15, 0.6
 VERIFIED, MISTAKEN = 0.75, 0.04
 SOURCES: tuple[SourceKind, ...] = ("maker", "aftermarket", "aftermarket", "used", "rebuilt")
 FIRST_DAY = datetime(2023, 1, 9, 8, tzinfo=UTC)
@@ -85,7 +86,9 @@ class Town:
         goes = bool(chance.random() < COMES_AND_GOES)
         text = complaint_text(symptoms, self.nature.trade, chance)
         said = Complaint(text, vehicle, comes_and_goes=goes and bool(chance.random() < 0.8))
-        return Call(said, World(self.nature, self.nature.causes[place], goes), symptoms[0])
+        there = not goes or bool(chance.random() < THERE_TODAY)
+        strength = MILD_STRENGTH if chance.random() < MILD else 1.0
+        return Call(said, World(self.nature, self.nature.causes[place], goes, there, strength), symptoms[0])
 
     def closed(self, count: int) -> list[Case]:
         """So many closed cases, some unverified, a few blamed on the wrong cause."""

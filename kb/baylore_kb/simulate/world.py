@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.causes import beliefs_of
-from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART
+from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART, NOT_SEEN, REPRODUCES
 from baylore_kb.plan.layout import DEARER, DIAGNOSIS_MIN, HAND_OVER_MIN
 from baylore_kb.plan.mends import UNKNOWN_REPAIR_MIN
 from baylore_kb.plan.places import setup_minutes
@@ -20,7 +20,6 @@ PRICE = {"maker": 1.0, "own stock": 0.8, "aftermarket": 0.4, "rebuilt": 0.55, "u
 WORKS = {"maker": 0.97, "own stock": 0.92, "aftermarket": 0.8, "rebuilt": 0.85, "used": 0.75}
 HALF_WORKS = 0.5
 REPAIR_HOLDS = 0.95
-PRESENT = 0.35
 # Where a test seems to show a part that is good: how often the member believes it.
 WRONG_PICK = 0.25
 
@@ -37,11 +36,17 @@ class Repaired:
 
 @dataclass(frozen=True, slots=True)
 class World:
-    """A car with this true cause; `comes_and_goes` faults are often away while testing."""
+    """A car with this true cause; a fault that `comes_and_goes` is `there` today or away all day.
+
+    `strength` in (0, 1]: a mild fault shows weakly in every test of it, so that tests of one car are not
+    independent.
+    """
 
     nature: Nature
     cause: str
     comes_and_goes: bool = False
+    there: bool = True
+    strength: float = 1.0
 
     def minutes(self, after: Test | None, test: Test) -> float:
         """True minutes of a test, with what set-up is left to do after the last one."""
@@ -50,8 +55,10 @@ class World:
     def test(self, test: str, chance: np.random.Generator) -> TestDone:
         """The outcome of a test; where it shows the very part, mostly the right one is picked."""
         listed, place = self.nature.trade.tests[test].outcomes, self.nature.at[self.cause]
-        there = not self.comes_and_goes or chance.random() < PRESENT
-        row = self.nature.rows[test][:, place] if there else self.nature.good[test]
+        if test == REPRODUCES and self.comes_and_goes:
+            return TestDone(test, "seen" if self.there else NOT_SEEN)
+        share = self.strength if self.there else 0.0
+        row = share * self.nature.rows[test][:, place] + (1.0 - share) * self.nature.good[test]
         shown = listed[int(chance.choice(len(listed), p=row))]
         return TestDone(test, shown.id, part=self._picked(test, chance) if shown.names_part else None)
 
