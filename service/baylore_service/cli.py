@@ -17,6 +17,7 @@ from granian.constants import Interfaces, Loops, RuntimeModes
 
 from baylore_kb import score as scoring
 from baylore_kb.errors import BayloreError
+from baylore_kb.simulate import simulate, small
 from baylore_service import demo
 from baylore_service.app import create_app
 from baylore_service.desk import members, safekeeping, shops, transfer, tuning
@@ -28,10 +29,11 @@ from baylore_service.store.migrate import upgrade
 from baylore_service.store.records import Member, Shop
 from baylore_service.wire.enrolment import link_of
 from baylore_service.wire.read import Reader
-from baylore_service.wire.read_line import line_parser
+from baylore_service.wire.read_line import line_parser, own_lines
 from baylore_service.wire.show_transfer import line_of
 
 Args = argparse.Namespace
+SMALL_PROBLEMS = 40
 SHOWN = 20
 MIN_TOKEN = 20
 
@@ -184,9 +186,10 @@ def import_file(args: Args, settings: Settings) -> int:
     """Take a file of JSON Lines in."""
     with open_house(settings) as house, args.file.open("rb") as lines:
         actor = shops.console(the_shop(house, args.shop))
-        parse = line_parser(Reader(house.trade, house.now()))
+        reader = Reader(house.trade_of(actor), house.now())
+        parse, mine = line_parser(reader), own_lines(reader)
         try:
-            report = transfer.import_lines(house, actor, lines, parse=parse, mode=args.mode)
+            report = transfer.import_lines(house, actor, lines, parse=parse, own_lines=mine, mode=args.mode)
         except ImportRefused as refused:
             print_lines(refused.lines)
             raise
@@ -244,11 +247,20 @@ def verify(args: Args, settings: Settings) -> int:
 
 
 def score(args: Args, settings: Settings) -> int:
-    """Score the shop's own memory: each closed case asked anew without itself."""
+    """Score the shop's own memory, each closed case asked anew without itself; or play invented jobs."""
+    if args.simulate:
+        return play_jobs(args)
     with open_house(settings) as house:
         shop = the_shop(house, args.shop)
         mind = house.hosts.host(shop.id).mind()
         print(scoring.score(mind.snapshot, terms=terms_of(shop), tuning=mind.tuning).text())
+    return 0
+
+
+def play_jobs(args: Args) -> int:
+    """Whole jobs of invented shops, whose truth is known, played by the advice and in other ways."""
+    print(simulate(args.seed, closed=args.closed, jobs=args.jobs, towns=args.towns, tuned=True).text())
+    print("\n".join(small.lines(small.regrets(args.seed, SMALL_PROBLEMS))))
     return 0
 
 
@@ -314,8 +326,21 @@ def file_commands(command: Callable[..., Any]) -> None:
     for name, run in (("backup", backup), ("restore", restore)):
         command(name, run).add_argument("file", type=Path, metavar="FILE")
     command("verify", verify)
-    for name, run in (("score", score), ("tune", tune)):
-        command(name, run).add_argument("--shop", metavar="NAME", help="the shop; else the first")
+    command("tune", tune).add_argument("--shop", metavar="NAME", help="the shop; else the first")
+    score_options(command("score", score))
+
+
+def score_options(made: argparse.ArgumentParser) -> None:
+    """The options of `score`."""
+    made.add_argument("--shop", metavar="NAME", help="the shop; else the first")
+    made.add_argument("--simulate", action="store_true", help="play jobs of invented shops instead")
+    for name, usual, what in (
+        ("closed", 300, "closed cases of each shop"),
+        ("jobs", 50, "jobs in each town"),
+        ("towns", 2, "towns, each with its own truth"),
+        ("seed", 1, "the same seed plays the same jobs"),
+    ):
+        made.add_argument(f"--{name}", type=int, default=usual, metavar="N", help=f"{what} ({usual})")
 
 
 if __name__ == "__main__":

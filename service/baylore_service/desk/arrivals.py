@@ -6,11 +6,11 @@ import hashlib
 from collections import Counter
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from datetime import datetime
 from typing import Any, Generic, Literal, TypeVar
 from uuid import NAMESPACE_URL, uuid5
 
 from baylore_kb.errors import BayloreError
+from baylore_kb.trade.model import Trade
 from baylore_service.desk import files, note
 from baylore_service.desk.checks.file import checked
 from baylore_service.desk.house import House
@@ -104,27 +104,27 @@ class Arrivals:
         return "added"
 
 
-def read_lines(house: House, lines: Iterable[bytes], parse: Callable[[bytes], Any]) -> Arrivals:
-    """The lines of a file, parsed and checked. A second line with the same case id is refused."""
-    arrivals, now = Arrivals(), house.now()
+def read_lines(
+    house: House, lines: Iterable[bytes], parse: Callable[[bytes], Any], *, trade: Trade
+) -> Arrivals:
+    """The lines of a file, parsed and checked against the lists. A second line of one case id is refused."""
+    arrivals = Arrivals()
     seen: dict[str, int] = {}
     for number, raw in enumerate(lines, 1):
         if not raw.strip():
             continue
         try:
-            _sort(arrivals, _line(house, raw, number, parse=parse, now=now), seen)
+            _sort(arrivals, _line(house, raw, number, parse=parse, trade=trade), seen)
         except (ServiceError, BayloreError) as error:
             arrivals.refuse(number, error)
     return arrivals
 
 
-def _line(
-    house: House, raw: bytes, number: int, *, parse: Callable[[bytes], Any], now: datetime
-) -> Line[Any]:
+def _line(house: House, raw: bytes, number: int, *, parse: Callable[[bytes], Any], trade: Trade) -> Line[Any]:
     digest = hashlib.sha256(raw.strip()).hexdigest()
     holds = parse(raw.strip())
     if isinstance(holds, CaseFile):
-        holds = checked(_named(holds, digest), house.trade, now)
+        holds = checked(_named(holds, digest), trade, house.now())
         holds = replace(holds, title=holds.title or note.title(holds))
     return Line(number, digest, holds)
 

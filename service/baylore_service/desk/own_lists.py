@@ -142,8 +142,13 @@ def _put(house: House, work: Work, actor: Actor, value: OwnValue) -> None:
     now = house.now()
     entry = OwnEntry(value, now, now)
     there = own.get(work, actor.shop.id, entry.kind, value.id)
-    own.put(work, actor.shop.id, replace(entry, made=there.made) if there else entry)
-    changes.append(work, actor.shop.id, "trade", value.id, at=now)
+    keep(house, work, actor, replace(entry, made=there.made) if there else entry)
+
+
+def keep(house: House, work: Work, actor: Actor, entry: OwnEntry) -> None:
+    """Keep an entry that was checked, and log it."""
+    own.put(work, actor.shop.id, entry)
+    changes.append(work, actor.shop.id, "trade", entry.value.id, at=house.now())
 
 
 def _drop(house: House, work: Work, actor: Actor, *, kind: EntryKind, id: str) -> None:

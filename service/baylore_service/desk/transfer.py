@@ -8,14 +8,16 @@ from typing import Literal
 
 from baylore_service.desk.arrivals import Arrivals, Tally, read_lines
 from baylore_service.desk.house import House
+from baylore_service.desk.own_arrivals import OwnArrivals, OwnLines, read_entries, take_entry
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import BadLine, ImportRefused
-from baylore_service.store import cases, photos
+from baylore_service.store import cases, own, photos
 from baylore_service.store.records import Actor, CaseFile, PhotoBlob, Shop
+from baylore_service.store.records.own import OwnEntry
 from baylore_service.store.shops import get as get_shop
 from baylore_service.store.work import Work
 
-Moved = Shop | CaseFile | PhotoBlob
+Moved = Shop | OwnEntry | CaseFile | PhotoBlob
 Mode = Literal["all", "report"]
 
 
@@ -31,7 +33,7 @@ class ImportReport:
 
 
 def export_lines(house: House, actor: Actor, *, render: Callable[[Moved], bytes]) -> Iterator[bytes]:
-    """The shop, then each case followed by its photos, each rendered as one line with its newline.
+    """The shop, its own lists, then each case followed by its photos, each as one line with its newline.
 
     All of one moment: what is written meanwhile is not in it. Raises WrongRole at the call.
     """
@@ -43,6 +45,7 @@ def _everything(house: House, actor: Actor) -> Iterator[Moved]:
     with house.store.read() as work:
         shop = get_shop(work, actor.shop.id)
         yield shop or actor.shop
+        yield from own.every(work, actor.shop.id)
         for file in cases.every(work, actor.shop.id):
             yield file
             yield from photos.of_case(work, actor.shop.id, file)
@@ -54,6 +57,7 @@ def import_lines(
     lines: Iterable[bytes],
     *,
     parse: Callable[[bytes], Moved | None],
+    own_lines: OwnLines | None = None,
     mode: Mode = "all",
 ) -> ImportReport:
     """Take a file in, in one transaction. Blank lines and lines that parse to None or a Shop are passed over.
@@ -61,26 +65,40 @@ def import_lines(
     `parse` raises ServiceError or BayloreError for a line that cannot be. A case parsed with id "" gets one
     worked out from its line, so that the same file again doubles nothing. Photos named in a case line are
     not taken from it: each comes by its own PhotoBlob line.
+    With `own_lines` the shop's own lists are read first, wherever they stand in the file, and the cases
+    against them; else `parse` knows all they name.
     The store's case stays where it was changed later than the line says (`updated`).
     Mode "all" raises ImportRefused for any bad line and takes nothing; "report" takes the good ones.
     """
     only_managers(actor, "take a file in")
-    arrivals = read_lines(house, lines, parse)
+    lines = list(lines)
+    mine = _own(house, actor, lines, own_lines)
+    parse = own_lines.parser(mine.trade) if own_lines else parse
+    arrivals = read_lines(house, lines, parse, trade=mine.trade)
+    for number, error in mine.bad.items():
+        arrivals.refuse(number, error)
     if mode == "all" and arrivals.bad:
         raise ImportRefused(tuple(arrivals.bad))
     with house.store.write(actor.shop.id) as work:
-        tally = _taken(house, work, actor, arrivals)
+        tally = Tally()
+        for entry in mine.entries:
+            tally.count(take_entry(house, work, actor, entry))
+        _take(house, work, actor, arrivals, tally=tally)
         bad = tuple(sorted(arrivals.bad, key=lambda line: line.line))
         if mode == "all" and bad:
             raise ImportRefused(bad)
     return ImportReport(tally.added, tally.unchanged, tally.updated, len(bad), bad)
 
 
-def _taken(house: House, work: Work, actor: Actor, arrivals: Arrivals) -> Tally:
+def _own(house: House, actor: Actor, lines: list[bytes], own_lines: OwnLines | None) -> OwnArrivals:
+    if own_lines is None:
+        return OwnArrivals((), {}, house.trade_of(actor))
+    return read_entries(house, actor, lines, own_lines.entry)
+
+
+def _take(house: House, work: Work, actor: Actor, arrivals: Arrivals, *, tally: Tally) -> None:
     """Keep all that arrived: the cases first, so that a photo finds its own."""
-    tally = Tally()
     for case in arrivals.cases:
         tally.count(arrivals.take_case(house, work, actor, case))
     for photo in arrivals.photos:
         tally.count(arrivals.take_photo(house, work, actor, photo))
-    return tally

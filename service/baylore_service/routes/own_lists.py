@@ -48,7 +48,8 @@ class OwnTestRoutes(Controller):
     path = "/api/trade/tests"
     tags = ("own lists",)
 
-    @get(sync_to_thread=True)
+    # GET /api/trade/{name} documents it; this path is taken by the other methods.
+    @get(sync_to_thread=True, include_in_schema=False)
     def tests(
         self, *, house: TheHouse, actor: Asking, lists: TheLists, if_none_match: IfNoneMatch = None
     ) -> Response[TradeList]:
@@ -89,7 +90,8 @@ class OwnCauseRoutes(Controller):
     path = "/api/trade/causes"
     tags = ("own lists",)
 
-    @get(sync_to_thread=True)
+    # GET /api/trade/{name} documents it; this path is taken by the other methods.
+    @get(sync_to_thread=True, include_in_schema=False)
     def causes(
         self, *, house: TheHouse, actor: Asking, lists: TheLists, if_none_match: IfNoneMatch = None
     ) -> Response[TradeList]:

@@ -12,7 +12,7 @@ from baylore_service.desk import transfer as desk
 from baylore_service.routes.access import Asking, TheHouse, TheReader, manager_only
 from baylore_service.routes.intake import LINES
 from baylore_service.wire import transfer as wt
-from baylore_service.wire.read_line import line_parser
+from baylore_service.wire.read_line import line_parser, own_lines
 from baylore_service.wire.show_transfer import import_report, line_of
 
 Mode = Annotated[
@@ -49,5 +49,6 @@ class TransferRoutes(Controller):
     ) -> wt.ImportReport:
         """Take in JSON Lines (managers); the same lines again change nothing."""
         lines = body.splitlines()
-        found = desk.import_lines(house, actor, lines, parse=line_parser(reader), mode=mode)
+        parse, mine = line_parser(reader), own_lines(reader)
+        found = desk.import_lines(house, actor, lines, parse=parse, own_lines=mine, mode=mode)
         return import_report(found)

@@ -12,6 +12,8 @@ from msgspec import Meta, Struct
 LINE = r"^[^\u0000-\u001f\u007f-\u009f]*$(?!\n)"
 LINES = r"^[^\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]*$"
 LISTED = r"^[a-z0-9][a-z0-9_.]*$(?!\n)"
+OWN_TEST = r"^own\.[a-z0-9_]+$(?!\n)"
+OWN_CAUSE = r"^own\.[^\u0000-\u001f\u007f-\u009f]+$(?!\n)"
 CURRENCY = r"^[A-Z]{3}$(?!\n)"
 ENROLMENT = r"^[A-Za-z0-9_-]+$(?!\n)"
 
@@ -53,6 +55,8 @@ PATTERN_WORDS: dict[str, tuple[str, str]] = {
     LINE: ("holds a control character or a line break", "write it on one line, without control characters"),
     LINES: ("holds a control character", "remove the control characters (NUL and the like)"),
     LISTED: ("is not an id of a list", "use an id as given by GET /api/trade/..."),
+    OWN_TEST: ("is not the id of an own test", "leave it out: it follows from the title"),
+    OWN_CAUSE: ("is not the id of an own cause", "leave it out: it follows from the title"),
     CURRENCY: ("is not a currency", "give the three capital letters of ISO 4217, as in EUR"),
     ENROLMENT: ("is not a sign-in code", "use the code of the sign-in link as it is"),
 }

@@ -3,30 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime
 from typing import Any
 from uuid import UUID
 
-from msgspec import Struct
-
 from baylore_kb import values as kb
+from baylore_service.desk.own_arrivals import OwnLines
 from baylore_service.desk.stepkinds import OBJECTION, PART, READING, REPAIR, SKIP, TEST, StepKind
 from baylore_service.errors import BadValue
 from baylore_service.store.records import CaseFile, Photo, PhotoBlob, Stamp
 from baylore_service.wire import known, read
 from baylore_service.wire import transfer as t
 from baylore_service.wire.decode import decode
+from baylore_service.wire.own_lines import KINDS as OWN_KINDS
+from baylore_service.wire.own_lines import Kind, entry_of
 from baylore_service.wire.read import Reader
 
 Moved = CaseFile | PhotoBlob | None
 Step = t.ReadingLine | t.TestLine | t.PartLine | t.RepairLine | t.SkipLine | t.ObjectionLine
-KINDS = "case, photo or shop"
-
-
-class Kind(Struct):
-    """The part of a line that says what it is."""
-
-    kind: str = "case"
+KINDS = "case, photo, shop, own_test, own_cause or test_minutes"
 
 
 def line_parser(reader: Reader) -> Callable[[bytes], Moved]:
@@ -41,9 +37,19 @@ def line_parser(reader: Reader) -> Callable[[bytes], Moved]:
         if kind == "shop":
             decode(line, t.ShopLine)
             return None
+        if kind in OWN_KINDS:
+            return None  # read by `own_lines`, before the cases that name them
         raise BadValue(f"kind: {kind[:40]!r} is not known here", field="kind", remedy=f"use {KINDS}")
 
     return parse
+
+
+def own_lines(reader: Reader) -> OwnLines:
+    """How the desk reads the own lists of a file, and the other lines against them."""
+    return OwnLines(
+        entry=lambda line: entry_of(line, reader.now),
+        parser=lambda trade: line_parser(replace(reader, trade=trade)),
+    )
 
 
 def case_file(sent: t.CaseLine, reader: Reader) -> CaseFile:

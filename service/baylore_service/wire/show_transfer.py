@@ -9,9 +9,11 @@ from msgspec import structs
 
 from baylore_service.desk.transfer import ImportReport, Moved
 from baylore_service.store.records import CaseFile, PhotoBlob
+from baylore_service.store.records.own import OwnEntry
 from baylore_service.wire import show
 from baylore_service.wire import transfer as t
 from baylore_service.wire.decode import encode
+from baylore_service.wire.own_lines import fields_of
 
 
 def line_of(moved: Moved) -> bytes:
@@ -24,6 +26,8 @@ def _fields(moved: Moved) -> dict[str, Any]:
         return {"kind": "case"} | structs.asdict(show.case(moved))
     if isinstance(moved, PhotoBlob):
         return {"kind": "photo", "case": moved.case_id} | _photo_fields(moved)
+    if isinstance(moved, OwnEntry):
+        return fields_of(moved)
     return {"kind": "shop"} | structs.asdict(show.shop(moved))
 
 
