@@ -15,6 +15,23 @@ FANS = "cooling.fan_motor.worn"
 REPAIR = {"cause": "cooling.radiator.blocked", "result": "no change", "minutes": 20, "note": "fins cleaned"}
 SKIP = {"test": "fan_command", "because": "no tool", "note": "lent out"}
 OBJECTION = {"cause": "cooling.thermostat.stuck_closed", "because": "already renewed", "note": "in May"}
+OWN_CAUSE = {
+    "title": "Carpet joint corroded",
+    "system": "body_elec",
+    "symptoms": ["water_in_body"],
+    "fix": "clean and seal the joint",
+    "minutes": 45,
+}
+OWN_TEST = {
+    "title": "Pull the carpet, feel the joint",
+    "system": "body_elec",
+    "minutes": 6,
+    "points_at": ["own.carpet_joint_corroded"],
+    "steps": ["Lift the sill trim", "Feel along the loom for wet or green"],
+    "tools": ["torch"],
+    "for_symptoms": ["water_in_body"],
+    "note": "left side first",
+}
 SO_FAR = {
     "readings": [READING],
     "tests": [TEST],
@@ -76,7 +93,7 @@ def readable(answer: Response) -> Any:
 def told(floor: Floor) -> tuple[Exchange, ...]:
     """The whole story."""
     teller = Teller(floor)
-    for chapter in (past, work, ending, overview, people, moving):
+    for chapter in (past, work, ending, own, overview, people, moving):
         chapter(teller)
     return tuple(teller.told)
 
@@ -162,6 +179,21 @@ def ending(teller: Teller) -> None:
     teller.ask("case", f"GET {path}", who="technician")
     teller.known["case_id"] = back["id"]
     teller.ask("case-delete", f"DELETE {path}", headers={"If-Match": f'"{back["revision"]}"'})
+
+
+def own(teller: Teller) -> None:
+    """The shop adds to the lists, thinks better of some of it, and looks at its tuning."""
+    cause = teller.ask("own-cause-add", "POST /api/trade/causes", OWN_CAUSE, who="technician")
+    test = teller.ask("own-test-add", "POST /api/trade/tests", OWN_TEST, who="technician")
+    teller.known |= {"test_id": test["id"], "cause_id": cause["id"]}
+    teller.ask("own-test-patch", "PATCH /api/trade/tests/{test_id}", {"minutes": 7})
+    teller.ask("own-cause-patch", "PATCH /api/trade/causes/{cause_id}", {"fix": "clean, seal, clip up"})
+    teller.ask("own-test-delete", "DELETE /api/trade/tests/{test_id}")
+    teller.ask("own-cause-delete", "DELETE /api/trade/causes/{cause_id}")
+    teller.floor.post("/trade/causes", OWN_CAUSE)
+    teller.floor.post("/trade/tests", OWN_TEST)
+    teller.floor.ask("PATCH", "/trade/tests/crank_drop_neg", json={"minutes": 4})
+    teller.ask("tuning", "GET /api/tuning")
 
 
 def overview(teller: Teller) -> None:

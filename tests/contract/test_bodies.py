@@ -13,12 +13,13 @@ from tests.contract.story import told
 from tests.service.app_fixtures import Floor
 
 from baylore_service.wire.cases import Case
+from baylore_service.wire.own_lines import KINDS
 from baylore_service.wire.problem import Problem
 from baylore_service.wire.transfer import CaseLine, PhotoLine, ShopLine
 
 FOLDER = Path(__file__).parent
 FILES = {path.stem: json.loads(path.read_text()) for path in sorted(FOLDER.glob("*.json"))}
-LINES: dict[str, Any] = {"case": CaseLine, "photo": PhotoLine, "shop": ShopLine}
+LINES: dict[str, Any] = {"case": CaseLine, "photo": PhotoLine, "shop": ShopLine, **KINDS}
 
 
 def handlers(floor: Floor) -> dict[str, HTTPRouteHandler]:

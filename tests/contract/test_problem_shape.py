@@ -16,7 +16,8 @@ from baylore_service import errors
 from baylore_service.routes.problems import BY_ERROR, UNEXPECTED, kind_of
 
 ROUTES = sorted({body["route"] for body in FILES.values()})
-IDS = dict.fromkeys(("case_id", "step_id", "photo_id", "member_id", "device_id", "name"), new_id())
+NAMED = ("case_id", "step_id", "photo_id", "member_id", "device_id", "test_id", "cause_id", "name")
+IDS = dict.fromkeys(NAMED, new_id())
 
 
 def ask(floor: Floor, route: str, headers: dict[str, str], **options: Any) -> Any:
