@@ -74,6 +74,12 @@ def test_the_shops_own_memory_is_scored(here: Path, capsys: pytest.CaptureFixtur
     assert re.search(r"closed cases asked of the others: [1-9]", capsys.readouterr().out)
 
 
+def test_jobs_of_invented_shops_are_played(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["score", "--simulate", "--closed", "8", "--jobs", "2", "--towns", "1"]) == 0
+    told = capsys.readouterr().out
+    assert "simulated jobs: 2, 8 closed cases" in told and "as planned" in told
+
+
 def test_a_served_shop_signs_a_phone_in_and_answers(address: str, capsys: pytest.CaptureFixture[str]) -> None:
     assert wait_for(address).json() == {"status": "ready"}
     assert main(["demo", "--links"]) == 0
@@ -83,3 +89,12 @@ def test_a_served_shop_signs_a_phone_in_and_answers(address: str, capsys: pytest
     asked = {"complaint": "ac cold thn warm 20 min"}
     advice = httpx.post(f"{address}/api/advice", json=asked, headers=headers)
     assert advice.status_code == 200 and advice.json()["cases"]
+
+
+def test_a_tuning_is_tried_on_the_shops_own_cases(here: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["tune"]) == 0
+    said = capsys.readouterr().out
+    assert "trial 1: asked" in said and "adopted" in said
+    losses = re.search(r"shipped (\d\.\d+), tuned (\d\.\d+)", said)
+    assert losses is not None
+    assert ("not adopted" in said) == (float(losses[2]) >= float(losses[1]))

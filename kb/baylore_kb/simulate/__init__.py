@@ -1,5 +1,6 @@
 """Whole jobs on paper: invented shops whose truth is known, and several ways of working played against it."""
 
+from baylore_kb.simulate import small
 from baylore_kb.simulate.nature import Nature, nature
 from baylore_kb.simulate.play import Job, play
 from baylore_kb.simulate.players import ByAdvice, ByGain, ByList, LikeliestFirst, Mind, Player, UsualFirst
@@ -24,4 +25,5 @@ __all__ = [
     "nature",
     "play",
     "simulate",
+    "small",
 ]
