@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 
 from baylore_kb.mend import misheard_phrases
+from baylore_kb.once_each import once_each
 from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.text import Analyzer
 from baylore_kb.trade import Trade
 from baylore_kb.trade.own import ShopTrade
 from baylore_kb.vocabulary import trade_words
-
-# Lists in use at one time: the shipped ones and those of the shops that have their own.
-MOST_KEPT = 16
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,30 +25,6 @@ class Tools:
     misheard: Mapping[tuple[str, ...], str]
 
 
-class _Lists:
-    """Trade lists as a key: the same object, not equal content."""
-
-    def __init__(self, trade: Trade) -> None:
-        self.trade = trade
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Lists) and other.trade is self.trade
-
-    def __hash__(self) -> int:
-        return id(self.trade)
-
-
-@lru_cache(maxsize=MOST_KEPT)
-def _made(lists: _Lists) -> Tools:
-    trade = lists.trade
-    if isinstance(trade, ShopTrade):
-        return _widened(tools_for(trade.shipped), trade)
-    analyzer = Analyzer(trade)
-    return Tools(
-        trade, analyzer, SymptomSpotter(trade, analyzer), trade_words(trade), misheard_phrases(trade)
-    )
-
-
 def _widened(shipped: Tools, trade: ShopTrade) -> Tools:
     """The shipped tools that also find a shop's own parts and know its words.
 
@@ -62,6 +35,12 @@ def _widened(shipped: Tools, trade: ShopTrade) -> Tools:
     return Tools(trade, shipped.analyzer, spotter, trade_words(trade), shipped.misheard)
 
 
+@once_each
 def tools_for(trade: Trade) -> Tools:
     """The tools of these trade lists; the same object asked again gives the same tools."""
-    return _made(_Lists(trade))
+    if isinstance(trade, ShopTrade):
+        return _widened(tools_for(trade.shipped), trade)
+    analyzer = Analyzer(trade)
+    return Tools(
+        trade, analyzer, SymptomSpotter(trade, analyzer), trade_words(trade), misheard_phrases(trade)
+    )

@@ -10,6 +10,7 @@ import numpy as np
 from baylore_kb.calls.which import WHICH
 from baylore_kb.calls.wordings import DANGER, LAMPS_DIM, WHEN, Kind, Said, Wording
 from baylore_kb.causes.beliefs import Beliefs, Floats
+from baylore_kb.once_each import once_each
 
 WORDINGS = (*WHICH, LAMPS_DIM, *WHEN, *DANGER)
 
@@ -80,15 +81,8 @@ _ROWS: Mapping[Kind, Callable[[tuple[Said, ...], Beliefs], Floats]] = {
     "danger": _yes_or_no,
 }
 
-_LAID_OUT: dict[int, tuple[Beliefs, tuple[Askable, ...]]] = {}
-_KEPT = 4
 
-
+@once_each
 def askables_of(beliefs: Beliefs) -> tuple[Askable, ...]:
     """Every worded question for these lists; laid out once for each loaded trade."""
-    found = _LAID_OUT.get(id(beliefs))
-    if found is None or found[0] is not beliefs:
-        while len(_LAID_OUT) >= _KEPT:
-            _LAID_OUT.pop(next(iter(_LAID_OUT)))
-        found = _LAID_OUT[id(beliefs)] = (beliefs, tuple(askable(each, beliefs) for each in WORDINGS))
-    return found[1]
+    return tuple(askable(each, beliefs) for each in WORDINGS)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from baylore_kb.conditions import SHOWS_WHEN, leaning, shown_by
+from baylore_kb.once_each import once_each
 from baylore_kb.trade.model import Test, Trade
 
 Floats = NDArray[np.float64]
@@ -75,21 +76,9 @@ class Beliefs:
         return bool((first & second).sum() >= 0.6 * (first | second).sum())
 
 
-_LAID_OUT: dict[int, Beliefs] = {}
-_KEPT = 4
-
-
+@once_each
 def beliefs_of(trade: Trade) -> Beliefs:
     """The arrays of a loaded trade; laid out once for each loaded trade."""
-    found = _LAID_OUT.get(id(trade))
-    if found is None or found.trade is not trade:
-        while len(_LAID_OUT) >= _KEPT:
-            _LAID_OUT.pop(next(iter(_LAID_OUT)))
-        found = _LAID_OUT[id(trade)] = _lay_out(trade)
-    return found
-
-
-def _lay_out(trade: Trade) -> Beliefs:
     causes, tests, symptoms = tuple(trade.causes), tuple(trade.tests), tuple(trade.symptoms)
     cause_at, symptom_at = _places(causes), _places(symptoms)
     lik, named = _likelihoods(trade.tests.values(), cause_at)
