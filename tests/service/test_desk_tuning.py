@@ -15,7 +15,7 @@ from baylore_kb.values import Complaint
 from baylore_service.desk import advise, close, feed, tuning
 from baylore_service.desk.house import House
 from baylore_service.errors import Busy, WrongRole
-from baylore_service.jobs.rounds import Rounds
+from baylore_service.jobs.rounds import tune_due
 from baylore_service.store import tunings
 from baylore_service.store.records import Actor, Closing
 
@@ -151,8 +151,18 @@ def test_a_trial_is_due_when_enough_was_closed_and_not_too_soon(
 def test_the_rounds_try_what_is_due(house: House, boss: Actor) -> None:
     close_some(house, boss, 50)
     with trying(BETTER):
-        Rounds(house)._tune()
+        tune_due(house)
     assert used(house, boss) == COLD
+
+
+def test_a_shop_whose_trial_fails_does_not_hold_up_the_others(
+    house: House, boss: Actor, stranger: Actor
+) -> None:
+    for actor in (boss, stranger):
+        close_some(house, actor, 50)
+    with patch("baylore_service.desk.tuning.trial", side_effect=[Busy("not now"), BETTER]):
+        tune_due(house)
+    assert [used(house, actor) for actor in (boss, stranger)] == [SHIPPED_TUNING, COLD]
 
 
 def test_only_managers_see_the_tuning(house: House, tech: Actor) -> None:

@@ -7,6 +7,7 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import timedelta
+from functools import partial
 
 import structlog
 
@@ -36,7 +37,7 @@ class Rounds:
         self._house = house
         self._rounds = [Round("tidy", every.total_seconds(), lambda: tidy(house))]
         if house.settings.tune_every_s:
-            self._rounds.append(Round("tune", house.settings.tune_every_s, self._tune))
+            self._rounds.append(Round("tune", house.settings.tune_every_s, lambda: tune_due(house)))
         self._stopped = threading.Event()
         self._thread = threading.Thread(target=self._run, name="baylore-rounds", daemon=True)
 
@@ -58,12 +59,17 @@ class Rounds:
                     attempt(each.name, each.act)
                     due[each.name] = time.monotonic() + each.every_s
 
-    def _tune(self) -> None:
-        """Try a tuning for every shop that has closed enough cases since its last."""
-        for shop in shops.list_shops(self._house):
-            if not self._stopped.is_set() and tuning.due(self._house, shop.id):
-                tried = tuning.tune(self._house, shop.id)
-                log.info("tuning tried", shop=shop.id, version=tried.version, adopted=tried.adopted)
+
+def tune_due(house: House) -> None:
+    """Try a tuning for every shop that has closed enough cases since its last; a failure stays its own."""
+    for shop in shops.list_shops(house):
+        attempt("tune", partial(_tune_one, house, shop.id))
+
+
+def _tune_one(house: House, shop_id: str) -> None:
+    if tuning.due(house, shop_id):
+        tried = tuning.tune(house, shop_id)
+        log.info("tuning tried", shop=shop_id, version=tried.version, adopted=tried.adopted)
 
 
 def attempt(name: str, act: Callable[[], object]) -> bool:
