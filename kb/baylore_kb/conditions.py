@@ -11,6 +11,7 @@ from math import prod
 from types import MappingProxyType
 
 from baylore_kb.trade.model import Cause, Symptom, Trade
+from baylore_kb.trade.places import place_factor
 
 SHOWS_WHEN: Mapping[str, str] = MappingProxyType(
     {
@@ -79,7 +80,6 @@ AGREES, CONTRADICTS = 1.5, 0.6
 LEAST_FIT, MOST_FIT = 0.4, 2.5
 UNSAID = 0.3
 NAMED_IN_TITLE = 0.8
-_PLACES = (1.0, 0.6, 0.4, 0.3, 0.2)
 _IN_TITLE = {"hot": "hot", "wet": "rain", "under load": "load", "in the cold": "cold"}
 _SAID_AS = {
     "cold": r"(when|while|if|only|from|engine|motor|starting|start) (it'?s |is )?cold|cold (start|engine)",
@@ -145,7 +145,7 @@ def leaning(cause: Cause, trade: Trade) -> dict[str, float]:
     condition, or water that got in, counts at least 0.8.
     """
     found: dict[str, float] = {}
-    places = [_PLACES[min(n, len(_PLACES) - 1)] for n in range(len(cause.symptoms))]
+    places = [place_factor(place) for place in range(len(cause.symptoms))]
     for place, symptom in zip(places, cause.symptoms, strict=True):
         for id in _parted(conditions_of(trade.symptoms[symptom])):
             found[id] = found.get(id, 0.0) + place / sum(places)

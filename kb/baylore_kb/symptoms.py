@@ -14,11 +14,11 @@ from baylore_kb.stems import stem
 from baylore_kb.text import Analysis, Analyzer
 from baylore_kb.tfidf import Floats, Ints, Tfidf
 from baylore_kb.trade.model import Symptom, Trade
+from baylore_kb.trade.places import place_factor
 
 _HOW_OFTEN = """sometimes intermittent intermittently occasionally always often usually today yesterday week
     weeks month months year years last now again"""
 _PASSING = frozenset(stem(word) for word in _HOW_OFTEN.split())
-_BY_PLACE = (1.0, 0.6, 0.4, 0.3, 0.2)
 MOST_HEARD = 6
 LEAST_CHANCE = 0.08
 
@@ -136,7 +136,7 @@ def _usual(trade: Trade) -> Floats:
     weight = dict.fromkeys(trade.symptoms, 1.0)
     for cause in trade.causes.values():
         for place, symptom in enumerate(cause.symptoms):
-            weight[symptom] += _BY_PLACE[min(place, len(_BY_PLACE) - 1)] * cause.weight
+            weight[symptom] += place_factor(place) * cause.weight
     logs = np.log(np.asarray(list(weight.values()) or [1.0]))
     return np.asarray(logs / max(float(logs.max()), 1.0), dtype=np.float64)[: len(weight)]
 

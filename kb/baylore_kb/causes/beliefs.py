@@ -11,11 +11,11 @@ from numpy.typing import NDArray
 from baylore_kb.conditions import SHOWS_WHEN, leaning, shown_by
 from baylore_kb.once_each import once_each
 from baylore_kb.trade.model import Test, Trade
+from baylore_kb.trade.places import place_factor
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
-PLACE_FACTORS = (1.0, 0.6, 0.4, 0.3, 0.2)
 # A cause may show as symptoms its list leaves out: now and then in a suspect system, hardly elsewhere.
 SUSPECT_SYSTEM, OTHER_SYSTEM = 0.05, 0.001
 NOT_MENDED_BY_A_PART = frozenset(
@@ -121,7 +121,7 @@ def _shows(trade: Trade, symptom_at: Mapping[str, int]) -> Floats:
     shows = np.where(np.array(suspects, dtype=bool), SUSPECT_SYSTEM, OTHER_SYSTEM)
     for column, cause in enumerate(trade.causes.values()):
         for place, symptom in enumerate(cause.symptoms):
-            shows[symptom_at[symptom], column] = PLACE_FACTORS[min(place, len(PLACE_FACTORS) - 1)]
+            shows[symptom_at[symptom], column] = place_factor(place)
     return shows
 
 

@@ -10,9 +10,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baylore_kb.causes.beliefs import PLACE_FACTORS, Beliefs, Floats, beliefs_of
+from baylore_kb.causes.beliefs import Beliefs, Floats, beliefs_of
 from baylore_kb.plan.problem import Ints
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.places import place_factor
 
 # Spread of the true rates around the listed weights, on the log scale.
 RATE_SPREAD = 0.7
@@ -87,7 +88,7 @@ def _shows(beliefs: Beliefs, kin: Ints, chance: np.random.Generator) -> Floats:
     usual = np.zeros((len(beliefs.symptom_at), len(beliefs.causes)))
     for column, cause in enumerate(beliefs.trade.causes.values()):
         for place, symptom in enumerate(cause.symptoms):
-            usual[beliefs.symptom_at[symptom], column] = PLACE_FACTORS[min(place, len(PLACE_FACTORS) - 1)]
+            usual[beliefs.symptom_at[symptom], column] = place_factor(place)
         suspects = [
             s for s, listed in enumerate(beliefs.trade.symptoms.values()) if cause.system in listed.systems
         ]

@@ -10,11 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from baylore_kb.trade.model import Cause, Symptom, Test, Trade
+from baylore_kb.trade.places import place_factor
 
 Floats = NDArray[np.float64]
 
 # How often a cause shows as the symptom in each place of its list; the last holds for all further places.
-PLACE_FACTORS = (1.0, 0.6, 0.4, 0.3, 0.2)
 CONFIRMS_BY, SPLITS_BY, TELLS_APART_BY = 2.0, 2.0, 1.5
 LEADING, FAIR_SHARE = 4, 0.05
 # Stands for a chance of 0, which only a part seen by eye has.
@@ -60,7 +60,7 @@ def gaps(trade: Trade) -> Gaps:
 def leading(symptom: str, trade: Trade) -> tuple[tuple[Cause, float], ...]:
     """The causes that show as the symptom with their shares (sum 1), likeliest first; () when none does."""
     held = [
-        (cause, cause.weight * PLACE_FACTORS[min(cause.symptoms.index(symptom), len(PLACE_FACTORS) - 1)])
+        (cause, cause.weight * place_factor(cause.symptoms.index(symptom)))
         for cause in trade.causes.values()
         if symptom in cause.symptoms
     ]
