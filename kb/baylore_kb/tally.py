@@ -67,6 +67,11 @@ def weight_of(case: Case) -> float:
     """How much a closed case counts: 1 verified and not come back, else 0.5; 0 without cause."""
     if case.state != "closed" or case.cause is None:
         return 0.0
+    return cure_weight(case)
+
+
+def cure_weight(case: Case) -> float:
+    """How much the cure of a closed case counts: 1 verified and not come back, else 0.5."""
     return VERIFIED if case.verified and not case.returned_as else UNVERIFIED
 
 

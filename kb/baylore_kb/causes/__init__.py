@@ -21,7 +21,7 @@ from baylore_kb.causes.tried import of_tried
 from baylore_kb.causes.weighing import STILL_SHOWN, Shown, Weighing
 from baylore_kb.index import Snapshot
 from baylore_kb.question import Question
-from baylore_kb.tally import UNVERIFIED, VERIFIED, Tally, later_tests
+from baylore_kb.tally import Tally, cure_weight, later_tests
 from baylore_kb.values import CauseChance, Conflict, Dropped, Match, TestDone
 
 __all__ = ["Beliefs", "Columns", "Dropped", "Posterior", "beliefs_of", "posterior"]
@@ -140,10 +140,8 @@ def _pooled(base: Base, closed: tuple[Match, ...], columns: Columns, tally: Tall
 
 
 def _weight(match: Match) -> float:
-    cured = match.case.verified and not match.case.returned_as
-    return as_count(match.chance if match.before_tests is None else match.before_tests) * (
-        VERIFIED if cured else UNVERIFIED
-    )
+    chance = match.chance if match.before_tests is None else match.before_tests
+    return as_count(chance) * cure_weight(match.case)
 
 
 def _weighing(question: Question, columns: Columns, prior: Floats, *, tally: Tally) -> Weighing:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from baylore_kb.causes.beliefs import Floats
 from baylore_kb.causes.columns import Columns
 from baylore_kb.causes.moved import Pieces, moved
+from baylore_kb.tally import cure_weight
 from baylore_kb.values import CauseChance, Dropped, Match
 
 SPEAKS_FOR = 0.1
@@ -47,9 +48,9 @@ def _spoke(closed: tuple[Match, ...]) -> dict[str, tuple[str, ...]]:
     }
 
 
-def _telling(match: Match) -> tuple[float, bool, str]:
-    cured = match.case.verified and not match.case.returned_as
-    return -match.chance * (1.0 if cured else 0.5), not cured, match.case.id
+def _telling(match: Match) -> tuple[float, float, str]:
+    weight = cure_weight(match.case)
+    return -match.chance * weight, -weight, match.case.id
 
 
 def _row(
