@@ -6,7 +6,7 @@ from baylore_kb.parts.chance import FailureChance, class_prior, pooled
 from baylore_kb.parts.choice import Way, cheapest_way
 from baylore_kb.parts.life import LifeCurve, Run, life_curve
 from baylore_kb.parts.outcomes import ComponentParts, SourceParts, best_source, part_outcomes
-from baylore_kb.parts.safety import is_safety_part
+from baylore_kb.parts.safety import is_safety_cause, is_safety_part
 from baylore_kb.parts.ways import (
     Offer,
     break_even_fail,
@@ -36,6 +36,7 @@ __all__ = [
     "cost_per_distance",
     "expected_visits",
     "fails_by",
+    "is_safety_cause",
     "is_safety_part",
     "life_curve",
     "mean_life",

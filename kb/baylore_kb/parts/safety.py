@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from baylore_kb.trade.model import Trade
+from baylore_kb.trade.model import Cause, Trade
 
 SAFETY_SYSTEMS = frozenset(("brakes", "abs_stab", "steering", "tyres", "restraint", "hv"))
 # Holds fuel, though no listed cause says that it leaks.
@@ -21,4 +21,13 @@ def is_safety_part(component: str, trade: Trade) -> bool:
 
 def _leaks_fuel(component: str, trade: Trade) -> bool:
     of_part = (cause for cause in trade.causes.values() if cause.component == component)
-    return any(cause.system == "fuel" and cause.mode == "leaking" for cause in of_part)
+    return any(_fuel_leak(cause) for cause in of_part)
+
+
+def is_safety_cause(cause: Cause) -> bool:
+    """Whether a cause lies in a safety system, or leaks fuel: proved before parts, whatever it costs."""
+    return cause.system in SAFETY_SYSTEMS or _fuel_leak(cause)
+
+
+def _fuel_leak(cause: Cause) -> bool:
+    return cause.system == "fuel" and cause.mode == "leaking"

@@ -7,14 +7,13 @@ from dataclasses import dataclass
 
 from baylore_kb.causes import Posterior
 from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART
+from baylore_kb.parts import is_safety_cause
 from baylore_kb.tally import Sum, Tally
 from baylore_kb.trade.model import Cause, Trade
 from baylore_kb.values import CauseChance, SourceKind, Terms
 
 # Minutes and money of a correction nobody has listed; common practice, no published source.
 UNKNOWN_REPAIR_MIN = 90.0
-# Systems whose parts are proved before they are replaced, whatever it costs.
-SAFETY_SYSTEMS = frozenset(("brakes", "abs_stab", "steering", "restraint", "hv", "tyres"))
 # The money of the trade lists, and what an hour is worth in it; from memory, no published source.
 LISTED_IN = Terms(rate_per_hour=95.0, currency="USD")
 # Shop jobs that outweigh the listed labour hours and part price by themselves.
@@ -87,7 +86,9 @@ def _mend(
     if way is not None and way.expected_cost is not None:
         cost = way.expected_cost * 60.0 / terms.rate_per_hour
     part = part_minutes(cause, tally, terms=terms) if cause.mode not in NOT_MENDED_BY_A_PART else 0.0
-    return Mend(group, cause.component, cost, way.source if way else _usual(cause), _safety(cause), part)
+    return Mend(
+        group, cause.component, cost, way.source if way else _usual(cause), is_safety_cause(cause), part
+    )
 
 
 def repair_minutes(cause: Cause, tally: Tally, *, terms: Terms) -> float:
@@ -123,7 +124,3 @@ def _shrunk(listed: float, seen: Sum) -> float:
 def _usual(cause: Cause) -> SourceKind | None:
     needs_part = cause.mode not in NOT_MENDED_BY_A_PART and cause.part_price != 0
     return "maker" if needs_part else None
-
-
-def _safety(cause: Cause) -> bool:
-    return cause.system in SAFETY_SYSTEMS or (cause.system == "fuel" and cause.mode == "leaking")
