@@ -52,7 +52,7 @@ def ruled_out_before(
             cleared = _cleared(done, case.cause, beliefs)
             if done.test not in done_now and cleared.any():
                 _count(seen[done.test, done.outcome], done, cleared)
-    chances = _chances(posterior, beliefs)
+    chances = posterior.by_column()[: len(beliefs.causes)]
     order = sorted(seen, key=lambda key: (-_use(seen[key], chances), key))
     rows = (_row(key, seen[key], chances, beliefs) for key in order)
     return tuple(row for row in rows if row.causes)[:MOST_ROWS]
@@ -94,14 +94,6 @@ def _count(seen: _Seen, done: TestDone, cleared: Bools) -> None:
     seen.cleared.update(int(place) for place in np.flatnonzero(cleared))
     if done.minutes is not None:
         seen.minutes.append(done.minutes)
-
-
-def _chances(posterior: Posterior, beliefs: Beliefs) -> Floats:
-    found = np.zeros(len(beliefs.causes))
-    for row in posterior.causes:
-        if row.cause in beliefs.cause_at:
-            found[beliefs.cause_at[row.cause]] = row.probability
-    return found
 
 
 def _use(seen: _Seen, chances: Floats) -> float:

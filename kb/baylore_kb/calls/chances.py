@@ -10,6 +10,7 @@ import numpy as np
 from baylore_kb.calls.which import WHICH
 from baylore_kb.calls.wordings import DANGER, LAMPS_DIM, WHEN, Kind, Said, Wording
 from baylore_kb.causes.beliefs import Beliefs, Floats
+from baylore_kb.metrics import entropy
 from baylore_kb.once_each import once_each
 
 WORDINGS = (*WHICH, LAMPS_DIM, *WHEN, *DANGER)
@@ -40,8 +41,7 @@ def askable(wording: Wording, beliefs: Beliefs) -> Askable:
 
 def bits(chances: Floats) -> Floats:
     """Entropy over the first axis; 0 where a chance is 0."""
-    safe = np.where(chances > 0, chances, 1.0)
-    return np.asarray(-(chances * np.log2(safe)).sum(axis=0))
+    return entropy(chances, axis=0)
 
 
 def _by_symptom(answers: Iterable[Said], beliefs: Beliefs, *, nothing: float = NONE_OF_THEM) -> Floats:

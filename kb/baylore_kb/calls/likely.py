@@ -21,8 +21,7 @@ def likely_causes(question: Question, posterior: Posterior) -> Floats:
     words say no more than that name, goes to the causes of those. A tapped symptom is taken as it is.
     """
     beliefs = posterior.columns.beliefs
-    found = {row.cause: row.probability for row in posterior.causes}
-    listed = np.array([found.get(cause, 0.0) for cause in beliefs.causes])
+    listed = posterior.by_column()[: len(beliefs.causes)]
     listed = listed / listed.sum()
     if question.complaint.symptoms or not question.heard:
         return np.asarray(listed)

@@ -51,6 +51,14 @@ class Posterior:
         """The cause's chance; 0 for one that is not in question."""
         return next((row.probability for row in self.causes if row.cause == cause), 0.0)
 
+    def by_column(self) -> Floats:
+        """(N) the chances in the order of the columns, the unlisted one last."""
+        found = np.zeros(self.columns.count)
+        for row in self.causes:
+            found[self.columns.at[row.cause]] = row.probability
+        found[-1] = self.unlisted
+        return found
+
     def reweighed(self, matches: tuple[Match, ...]) -> tuple[Match, ...]:
         """The matches after the evidence, best first: those whose cause it speaks against fall.
 

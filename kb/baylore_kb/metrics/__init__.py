@@ -11,6 +11,7 @@ from baylore_kb.metrics.calibration import (
     reliability,
 )
 from baylore_kb.metrics.compare import Comparison, sign_flip
+from baylore_kb.metrics.entropy import entropy
 from baylore_kb.metrics.ranking import (
     MeanOver,
     average_precision,
@@ -33,6 +34,7 @@ __all__ = [
     "average_precision",
     "brier",
     "dcg",
+    "entropy",
     "expected_calibration_error",
     "log_loss",
     "mean_over",

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from baylore_kb.metrics import entropy
 from baylore_kb.plan.orders import repair_only
 from baylore_kb.plan.problem import STAYS, Choice, Floats, Ints, Problem
 
@@ -49,8 +50,8 @@ class OneTest:
 
     def bits(self, problem: Problem) -> Floats:
         """(T) how much each test is expected to tell about the causes, in bits."""
-        after = (self.seen * _entropy(self.then)).sum(axis=1)
-        return np.asarray(_entropy(problem.p) - after)
+        after = (self.seen * entropy(self.then)).sum(axis=1)
+        return np.asarray(entropy(problem.p) - after)
 
 
 def one_test(problem: Problem) -> OneTest:
@@ -60,10 +61,6 @@ def one_test(problem: Problem) -> OneTest:
     places = _places(problem)[: seen.size]
     leaf = _no_more_tests(problem, then.reshape(-1, len(problem.p)), places)
     return OneTest(_first_tests(problem, seen, leaf), seen, then)
-
-
-def _entropy(chances: Floats) -> Floats:
-    return np.asarray(-(chances * np.log2(np.maximum(chances, 1e-300))).sum(axis=-1))
 
 
 def look_ahead(problem: Problem) -> Outlook:

@@ -114,10 +114,7 @@ def _likelihoods(
 ) -> Floats:
     columns = posterior.columns
     picked = [columns.at[row.cause] for row in rows]
-    chances = np.zeros(len(columns.ids) + 1)
-    for row in posterior.causes:
-        chances[columns.at[row.cause]] = row.probability
-    chances[-1] = posterior.unlisted
+    chances = posterior.by_column()
     chances[picked] = 0.0
     chances /= chances.sum()
     width = max((len(test.outcomes) for test in tests), default=1)

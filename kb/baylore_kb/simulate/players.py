@@ -10,10 +10,10 @@ import numpy as np
 
 from baylore_kb.advice import COMPARED, SHIPPED_TUNING, Tuning, advise
 from baylore_kb.causes import Posterior, beliefs_of, posterior
-from baylore_kb.causes.beliefs import Floats
 from baylore_kb.causes.prior import trade_prior
 from baylore_kb.index import Snapshot
 from baylore_kb.match import matches
+from baylore_kb.metrics import entropy
 from baylore_kb.plan.offered import offered
 from baylore_kb.question import Question, understand
 from baylore_kb.trade.model import Test
@@ -157,15 +157,6 @@ def _likeliest(chances: Posterior, tried: Collection[str]) -> Step:
 
 def _bits(test: Test, chances: Posterior) -> float:
     """Bits a test is expected to tell about the causes."""
-    columns = chances.columns
-    p = np.zeros(len(columns.ids) + 1)
-    for row in chances.causes:
-        p[columns.at[row.cause]] = row.probability
-    p[-1] = chances.unlisted
-    joint = columns.outcomes(test.id, chances.tally) * p
-    return float(_entropy(p) + _entropy(joint.sum(axis=1)) - _entropy(joint.ravel()))
-
-
-def _entropy(p: Floats) -> float:
-    held = p[p > 0]
-    return float(-(held * np.log2(held)).sum())
+    p = chances.by_column()
+    joint = chances.columns.outcomes(test.id, chances.tally) * p
+    return float(entropy(p) + entropy(joint.sum(axis=1)) - entropy(joint.ravel()))
