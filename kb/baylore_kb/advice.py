@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
 from baylore_kb.causes import Posterior, posterior
+from baylore_kb.heldout import COMPARED
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.match import SHIPPED, MatchWeights, matches
 from baylore_kb.plan import plan
@@ -15,7 +16,6 @@ from baylore_kb.price import price_span
 from baylore_kb.question import Question, understand
 from baylore_kb.values import Advice, CauseChance, Complaint, Match, Terms
 
-COMPARED = 200
 MOST_CAUSES, LEAST_UNNAMED = 100, 0.001
 
 
@@ -53,6 +53,31 @@ def advise(
     cases is answered from the trade lists alone. Chances of `causes` and `unlisted` sum to 1. Raises
     MalformedCode for a code that cannot be.
     """
+    reckoned = reckon(complaint, snapshot, leave_out=leave_out, candidates=candidates, tuning=tuning)
+    cases = reckoned.chances.reweighed(reckoned.matches)
+    return _answer(
+        reckoned.question, cases, reckoned.chances, limit=limit, snapshot=snapshot, terms=terms or Terms()
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoned:
+    """What was understood, the past cases by likeness, and the chances of the causes."""
+
+    question: Question
+    matches: tuple[Match, ...]
+    chances: Posterior
+
+
+def reckon(
+    complaint: Complaint,
+    snapshot: Snapshot,
+    *,
+    leave_out: frozenset[str] = frozenset(),
+    candidates: tuple[Candidate, ...] | None = None,
+    tuning: Tuning = SHIPPED_TUNING,
+) -> Reckoned:
+    """The chances of the causes for a complaint, without a plan; everything as `advise` has it."""
     question = understand(complaint, snapshot)
     found = candidates
     if found is None:
@@ -63,8 +88,7 @@ def advise(
     chances = posterior(
         question, matched, snapshot, tally=tally, temperature=tuning.temperature, trust=tuning.trust
     )
-    cases = chances.reweighed(matched)
-    return _answer(question, cases, chances, limit=limit, snapshot=snapshot, terms=terms or Terms())
+    return Reckoned(question, matched, chances)
 
 
 def _answer(

@@ -8,11 +8,10 @@ from typing import Protocol
 
 import numpy as np
 
-from baylore_kb.advice import COMPARED, SHIPPED_TUNING, Tuning, advise
-from baylore_kb.causes import Posterior, beliefs_of, posterior
+from baylore_kb.advice import SHIPPED_TUNING, Tuning, advise, reckon
+from baylore_kb.causes import Posterior, beliefs_of
 from baylore_kb.causes.prior import trade_prior
 from baylore_kb.index import Snapshot
-from baylore_kb.match import matches
 from baylore_kb.metrics import entropy
 from baylore_kb.plan.offered import offered
 from baylore_kb.question import Question, understand
@@ -40,26 +39,15 @@ class Mind:
     snapshot: Snapshot
     terms: Terms = Terms()
     tuning: Tuning = SHIPPED_TUNING
-    leave_out: frozenset[str] = frozenset()
 
     def advice(self, asked: Complaint) -> Advice:
         """The whole answer."""
-        return advise(
-            asked, self.snapshot, terms=self.terms, tuning=self.tuning, leave_out=self.leave_out, limit=5
-        )
+        return advise(asked, self.snapshot, terms=self.terms, tuning=self.tuning, limit=5)
 
     def think(self, asked: Complaint) -> tuple[Question, Posterior]:
         """The chances of the causes, by the same memory that the advice has."""
-        question = understand(asked, self.snapshot)
-        found = self.snapshot.candidates(question, limit=COMPARED, leave_out=self.leave_out)
-        matched = matches(question, found, self.snapshot, weights=self.tuning.weights)
-        return question, posterior(
-            question,
-            matched,
-            self.snapshot,
-            temperature=self.tuning.temperature,
-            trust=self.tuning.trust,
-        )
+        reckoned = reckon(asked, self.snapshot, tuning=self.tuning)
+        return reckoned.question, reckoned.chances
 
 
 @dataclass(slots=True)
