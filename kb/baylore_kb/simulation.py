@@ -9,8 +9,8 @@ import numpy as np
 
 from baylore_kb.causes import beliefs_of
 from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART
-from baylore_kb.plan.layout import DEARER, DIAGNOSIS_MIN, HAND_OVER_MIN
-from baylore_kb.plan.mends import UNKNOWN_REPAIR_MIN, repair_minutes
+from baylore_kb.plan.layout import away_minutes
+from baylore_kb.plan.mends import UNKNOWN_REPAIR_MIN, one_repair_cures, repair_minutes
 from baylore_kb.tally import Tally
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Advice, Case, Complaint, PartTried, Step, Terms, TestDone
@@ -50,15 +50,11 @@ class World:
 
     def refer(self) -> float:
         """Minutes of giving the job away."""
-        return HAND_OVER_MIN + DEARER * (DIAGNOSIS_MIN + self.repair(self.truth.cause or ""))
+        return away_minutes(self.repair(self.truth.cause or ""))
 
     def cures(self, cause: str) -> bool:
         """Whether the repair of a cause cures the car: its own, or a new part of the same component."""
-        one, other = self.trade.causes.get(cause), self.trade.causes.get(self.truth.cause or "")
-        if cause == self.truth.cause or one is None or other is None:
-            return cause == self.truth.cause
-        by_part = not {one.mode, other.mode} & NOT_MENDED_BY_A_PART
-        return by_part and one.component == other.component
+        return one_repair_cures(cause, self.truth.cause or "", self.trade)
 
     def outcome(self, test: str, chance: np.random.Generator) -> TestDone:
         """What the test shows: as it did in the case, else drawn from the trade's chances."""

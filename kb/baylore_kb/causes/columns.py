@@ -50,6 +50,11 @@ class Columns:
                 counts[listed.index(outcome), column] = weight
         return outcome_chances(counts.T, rate.T, alpha=ALPHA_OUTCOMES).T
 
+    def outcome(self, test: str, outcome: str, tally: Tally) -> Floats:
+        """(N) P(this outcome | cause) of a listed test, as `outcomes` has it."""
+        listed = [known.id for known in self.beliefs.trade.tests[test].outcomes]
+        return np.asarray(self.outcomes(test, tally)[listed.index(outcome)])
+
     def of_component(self, component: str, *, by_part: bool = True) -> Bools:
         """(N) True for causes of this component; `by_part` only for those that a new part of it cures."""
         found = np.zeros(self.count, dtype=bool)

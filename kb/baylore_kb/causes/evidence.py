@@ -77,8 +77,7 @@ def shown_log(done: TestDone, columns: Columns, tally: Tally) -> Floats:
     """
     part = columns.at[done.part or ""]
     if columns.beliefs.knows(done.test, done.outcome):
-        outcomes = [known.id for known in columns.beliefs.trade.tests[done.test].outcomes]
-        row = columns.outcomes(done.test, tally)[outcomes.index(done.outcome)]
+        row = columns.outcome(done.test, done.outcome, tally)
         parts = int(columns.beliefs.named[columns.beliefs.test_at[done.test]].sum())
     else:
         row, parts = np.where(np.arange(columns.count) == part, OWN_SHOWS, OWN_MISLEADS), PARTS_SHOWN
@@ -114,12 +113,12 @@ def _heard(
     reading: Judged | None = None,
 ) -> Evidence:
     trade = columns.beliefs.trade
-    listed = {known.id: known for known in trade.tests[done.test].outcomes}
-    row = columns.outcomes(done.test, tally)[list(listed).index(done.outcome)]
+    means = next(known.means for known in trade.tests[done.test].outcomes if known.id == done.outcome)
+    row = columns.outcome(done.test, done.outcome, tally)
     share = presence(done, comes_and_goes)
     title = trade.tests[done.test].title if reading is None else as_read(reading, trade)
     return Evidence(
-        label=f"{title}: {listed[done.outcome].means}",
+        label=f"{title}: {means}",
         log=np.log(share * row + (1.0 - share) * row[-1]),
         test=done.test,
         outcome=done.outcome,

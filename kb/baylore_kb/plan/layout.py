@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 import numpy as np
 
@@ -21,6 +22,7 @@ LEAST_CHANCE = 0.004
 # Giving a job away: telling, towing and waiting, then a dearer diagnosis and repair; common practice,
 # no published source.
 HAND_OVER_MIN, DEARER, DIAGNOSIS_MIN = 60.0, 1.5, 90.0
+V = TypeVar("V", float, Floats)
 # Recorded minutes that outweigh a test's listed ones by themselves.
 PRIOR_TIMES = 3.0
 
@@ -98,7 +100,12 @@ def _cures(rows: Sequence[CauseChance], mends: Sequence[Mend]) -> Floats:
 def _fallback(cost: Floats, cures: Floats) -> Floats:
     repair = cost @ cures
     repair[-1] = 2.0 * UNKNOWN_REPAIR_MIN
-    return np.asarray(HAND_OVER_MIN + DEARER * (DIAGNOSIS_MIN + repair))
+    return np.asarray(away_minutes(repair))
+
+
+def away_minutes(repair: V) -> V:
+    """Minutes of giving a job away whose repair takes so many here, one number or an array."""
+    return HAND_OVER_MIN + DEARER * (DIAGNOSIS_MIN + repair)
 
 
 def _doing(posterior: Posterior, test: Test) -> float:

@@ -64,14 +64,23 @@ def mends(
     groups: dict[str, list[str]] = {}
     for row in rows:
         cause = trade.causes.get(row.cause)
-        groups.setdefault(_mended_by(cause) if cause else row.cause, []).append(row.cause)
+        groups.setdefault(mended_by(cause) if cause else row.cause, []).append(row.cause)
     return tuple(
         _mend(tuple(group), posterior.tally, trade=trade, terms=terms, ways=ways) for group in groups.values()
     )
 
 
-def _mended_by(cause: Cause) -> str:
+def mended_by(cause: Cause) -> str:
+    """What mends it: a new part of its component, or by its own id what no part mends."""
     return cause.id if cause.mode in NOT_MENDED_BY_A_PART else cause.component
+
+
+def one_repair_cures(cause: str, other: str, trade: Trade) -> bool:
+    """Whether the repair of a cause cures the other too; of causes no list knows only when they are one."""
+    known, truth = trade.causes.get(cause), trade.causes.get(other)
+    return cause == other or (
+        known is not None and truth is not None and mended_by(known) == mended_by(truth)
+    )
 
 
 def _mend(

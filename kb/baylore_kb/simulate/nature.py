@@ -28,14 +28,15 @@ UNUSUAL = 0.06
 class Nature:
     """The truth: N causes, the listed ones first, then strange ones that no list knows.
 
-    `rates` (N) sum to 1. `shows` (S, N): P(symptom | cause), columns sum to 1. `rows`: test ->
-    (O, N) P(outcome | cause) while the fault is there; `good`: test -> (O) on a car without it.
-    `minutes`: test -> true minutes over listed ones. `labour` and `prices` (N): minutes and money of the
-    right repair with a maker's part.
+    `at` is the place of each cause. `rates` (N) sum to 1. `shows` (S, N): P(symptom | cause), columns sum
+    to 1. `rows`: test -> (O, N) P(outcome | cause) while the fault is there; `good`: test -> (O) on a car
+    without it. `minutes`: test -> true minutes over listed ones. `labour` and `prices` (N): minutes and
+    money of the right repair with a maker's part.
     """
 
     trade: Trade
     causes: tuple[str, ...]
+    at: Mapping[str, int]
     systems: tuple[str, ...]
     rates: Floats
     shows: Floats
@@ -44,11 +45,6 @@ class Nature:
     minutes: Mapping[str, float]
     labour: Floats
     prices: Floats
-
-    @property
-    def at(self) -> Mapping[str, int]:
-        """Place of each cause."""
-        return {cause: place for place, cause in enumerate(self.causes)}
 
     def listed(self, cause: str) -> bool:
         """Whether the trade lists know the cause."""
@@ -59,11 +55,13 @@ def nature(trade: Trade, chance: np.random.Generator) -> Nature:
     """A truth of this seed around the trade lists."""
     beliefs = beliefs_of(trade)
     kin = chance.integers(len(beliefs.causes), size=STRANGE_CAUSES)
+    causes = (*beliefs.causes, *(f"own.strange_{place:02d}" for place in range(STRANGE_CAUSES)))
     systems = (*beliefs.systems, *(beliefs.systems[k] for k in kin))
     rows, good = _rows(beliefs, chance)
     return Nature(
         trade=trade,
-        causes=(*beliefs.causes, *(f"own.strange_{place:02d}" for place in range(STRANGE_CAUSES))),
+        causes=causes,
+        at={cause: place for place, cause in enumerate(causes)},
         systems=systems,
         rates=_rates(beliefs, chance),
         shows=_shows(beliefs, kin, chance),

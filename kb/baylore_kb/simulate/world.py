@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.causes import beliefs_of
-from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART, NOT_SEEN, REPRODUCES
-from baylore_kb.plan.layout import DEARER, DIAGNOSIS_MIN, HAND_OVER_MIN
-from baylore_kb.plan.mends import UNKNOWN_REPAIR_MIN
+from baylore_kb.causes.evidence import NOT_SEEN, REPRODUCES
+from baylore_kb.plan.layout import DEARER, away_minutes
+from baylore_kb.plan.mends import UNKNOWN_REPAIR_MIN, one_repair_cures
 from baylore_kb.plan.places import setup_minutes
 from baylore_kb.simulate.nature import Nature
 from baylore_kb.trade.model import Test
@@ -72,11 +72,7 @@ class World:
 
     def cures(self, cause: str) -> bool:
         """Whether the right repair of a cause cures this car: its own, or a new part of its component."""
-        causes = self.nature.trade.causes
-        one, other = causes.get(cause), causes.get(self.cause)
-        if cause == self.cause or one is None or other is None:
-            return cause == self.cause
-        return one.component == other.component and not {one.mode, other.mode} & NOT_MENDED_BY_A_PART
+        return one_repair_cures(cause, self.cause, self.nature.trade)
 
     def repair(self, cause: str, source: SourceKind, chance: np.random.Generator) -> Repaired:
         """What the repair of a cause with a part of this source takes and does on this car."""
@@ -93,8 +89,7 @@ class World:
     def away(self) -> tuple[float, float]:
         """Minutes and money of giving the job away: handing over, then all of it dearer elsewhere."""
         place = self.nature.at[self.cause]
-        minutes = HAND_OVER_MIN + DEARER * (DIAGNOSIS_MIN + float(self.nature.labour[place]))
-        return minutes, DEARER * float(self.nature.prices[place])
+        return away_minutes(float(self.nature.labour[place])), DEARER * float(self.nature.prices[place])
 
     def right(self, rate_per_hour: float) -> float:
         """Minutes of the right repair alone, its part as minutes of the shop's rate."""
