@@ -12,6 +12,7 @@ import numpy.typing as npt
 from baylore_kb.lexicon import Lexicon, Numbers, WordBook
 from baylore_kb.readings import judge_all
 from baylore_kb.symptoms import Heard, SymptomSpotter
+from baylore_kb.terms import weighted
 from baylore_kb.text import Analyzer
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case, Judged
@@ -25,8 +26,7 @@ SURELY_HEARD = 0.3
 
 @dataclass(frozen=True, slots=True, eq=False)
 class CaseDoc:
-    """One case made ready: `terms` and `words` are numbers, `weights` go with terms,
-    `length` sums the single ones.
+    """One case made ready: `terms` and `words` are numbers, `weights` go with terms, `length` sums them.
 
     `symptoms` are chances, given ones at 1; `judged` are the readings before the correction and
     what follows from them.
@@ -60,19 +60,18 @@ class Reader:
         for text, weight in self._texts(case, symptoms):
             analysis = self.analyzer.analyze(text)
             words.update(dict.fromkeys(analysis.words))
-            for term in analysis.terms:
-                counts[term] += weight
+            for term, uses in weighted(analysis).items():
+                counts[term] += weight * uses
         numbers = self.lexicon.numbers(counts)
         order = np.argsort(numbers)
         weights = np.asarray(list(counts.values()), dtype=np.float32)
-        length = sum(weight for term, weight in counts.items() if " " not in term)
         facets = frozenset(_facets(case, symptoms, self.trade))
         return CaseDoc(
             case,
             numbers[order],
             weights[order],
             self.book.numbers(words),
-            float(length),
+            round(sum(counts.values()), 3),
             facets,
             symptoms,
             judge_all((one for one in case.complaint.readings if one.when == "before"), self.trade),

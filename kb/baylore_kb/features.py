@@ -22,8 +22,6 @@ from baylore_kb.vehicle import Nearness, nearness
 
 _MOST_WORDS = 6
 _LEAST_SAID = 0.05
-# Pairs weigh less in ranking and tell more in reading: "heated screen".
-_PAIR_FIRST = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,19 +178,18 @@ class _Asked:
         self.trade = snapshot.trade
         self.symptoms = question.symptoms
         self.rarity = {code: snapshot.code_rarity(code) for code in question.codes}
-        self._shown = question.analysis.shown
-        written = fold(question.mended)
-        weights = snapshot.term_weights(question.analysis)
-        size = len(snapshot.term_counts)
-        numbers = ((term, snapshot.reader.lexicon.number(term)) for term in weights)
+        self._shown = _words_shown(question)
+        self._weights = snapshot.term_weights(question.analysis)
+        self._pairs = _pairs_written(question)
+        size = len(snapshot.living.terms)
+        numbers = ((term, snapshot.reader.lexicon.number(term)) for term in self._weights)
         self._terms = {number: term for term, number in numbers if number is not None and number < size}
-        self._weights = weights
-        self._idf = smooth_idf(len(snapshot.numbers), snapshot.term_counts)
+        self._idf = smooth_idf(len(snapshot.living.numbers), snapshot.living.terms)
         self._query = np.zeros(size)
         self._readable = np.zeros(size, dtype=np.bool_)
         for number, term in self._terms.items():
-            self._query[number] = self._idf[number]
-            self._readable[number] = _readable(term) and (" " not in term or self._shown[term] in written)
+            self._query[number] = self._weights[term]
+            self._readable[number] = _readable(term)
 
     def cosines(self, candidates: Sequence[Candidate]) -> npt.NDArray[np.float64]:
         """TF-IDF cosine (sublinear) of the question with each candidate; no terms gives zeros."""
@@ -210,15 +207,39 @@ class _Asked:
 
     def shared_words(self, doc: CaseDoc) -> tuple[str, ...]:
         """The heaviest shared terms as a member reads them, a word inside a shared pair left out."""
-        chosen: list[str] = []
-        for number in doc.terms[self._readable[doc.terms]].tolist():
-            chosen.append(self._terms[number])
-        chosen.sort(key=lambda term: (-self._weights[term] * (_PAIR_FIRST if " " in term else 1.0), term))
+        chosen = [self._terms[number] for number in doc.terms[self._readable[doc.terms]].tolist()]
+        chosen.sort(key=lambda term: (not term.startswith("not_"), -self._weights[term], term))
+        singles = (self._shown[term] for term in chosen)
         words: list[str] = []
-        for shown in (self._shown[term] for term in chosen):
+        for shown in (*self._shared_pairs(set(chosen), doc), *singles):
             if len(words) < _MOST_WORDS and not any(shown in other for other in words):
                 words.append(shown)
         return tuple(words)
+
+    def _shared_pairs(self, stems: set[str], doc: CaseDoc) -> list[str]:
+        """Pairs of shared words that stand side by side in both, as the question writes them."""
+        likely = [pair for pair in self._pairs if stems.issuperset(pair.split(" "))]
+        if not likely:
+            return []
+        said = fold(f"{doc.case.complaint.text} . {doc.case.title} . {doc.case.note}")
+        held = [pair for pair in likely if self._pairs[pair] in said]
+        return [self._pairs[p] for p in sorted(held, key=lambda p: (-sum(map(self._weigh, p.split(" "))), p))]
+
+    def _weigh(self, term: str) -> float:
+        return self._weights.get(term, 0.0)
+
+
+def _words_shown(question: Question) -> dict[str, str]:
+    """Each term in words; of a negated word also the word alone, which a case may share without the not."""
+    shown = question.analysis.shown
+    bare = {term.removeprefix("not_"): words.removeprefix("not ") for term, words in shown.items()}
+    return bare | dict(shown)
+
+
+def _pairs_written(question: Question) -> dict[str, str]:
+    """The pairs of the question that stand in it as shown; a word left out between would show none."""
+    written, shown = fold(question.mended), question.analysis.shown
+    return {term: words for term, words in shown.items() if " " in term and words in written}
 
 
 def _readable(term: str) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from array import array
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Callable, Iterable
 
 import numpy as np
@@ -16,6 +16,8 @@ Numbers = npt.NDArray[np.int32]
 Held = Callable[[int], bool]
 LEAST_LIKENESS = 0.3
 MOST_ALIKE = 12
+# The lowest likeness anybody asks for, and how many words keep their answer.
+_LEAST_KEPT, _MOST_KEPT = 0.15, 20_000
 
 
 class Lexicon:
@@ -53,7 +55,8 @@ class WordBook(Lexicon):
         super().__init__()
         self._by_deletion: dict[str, list[int]] = defaultdict(list)
         self._by_gram: dict[str, array[int]] = defaultdict(lambda: array("I"))
-        self._grams: list[int] = []
+        self._grams: array[int] = array("I")
+        self._near_kept: dict[str, tuple[int, tuple[tuple[int, float], ...]]] = {}
 
     def add(self, term: str) -> int:
         """The number of a word, a new one where it is new."""
@@ -87,13 +90,30 @@ class WordBook(Lexicon):
         Only words for which `held` is true count: the book also has those of later and of deleted cases.
         Likeness is the Dice share of distinct n-grams, in [`least`, 1]; the word itself has 1.
         """
-        grams = set(word_grams(word))
-        shared: Counter[int] = Counter()
-        for gram in grams:
-            shared.update(self._by_gram.get(gram, ()))
-        scored = ((n, 2.0 * k / (len(grams) + self._grams[n])) for n, k in shared.items())
-        kept = [(n, likeness) for n, likeness in scored if likeness >= least and held(n)]
+        scored = [(n, likeness) for n, likeness in self._near(word, len(self._grams)) if likeness >= least]
+        kept = [(n, likeness) for n, likeness in scored if held(n)]
         return sorted(kept, key=lambda pair: (-pair[1], self.terms[pair[0]]))[:most]
+
+    def _near(self, word: str, size: int) -> tuple[tuple[int, float], ...]:
+        """Words of the first `size` that share enough n-grams, with their likeness; kept for next time."""
+        kept = self._near_kept.get(word)
+        if kept is None or kept[0] < size:
+            if len(self._near_kept) >= _MOST_KEPT:
+                self._near_kept.clear()
+            kept = self._near_kept[word] = (size, self._counted(word, size))
+        return kept[1]
+
+    def _counted(self, word: str, size: int) -> tuple[tuple[int, float], ...]:
+        grams = set(word_grams(word))
+        lists = [np.array(self._by_gram[gram], dtype=np.int64) for gram in grams if gram in self._by_gram]
+        if not lists:
+            return ()
+        shared = np.bincount(np.concatenate(lists), minlength=size)[:size]
+        found = np.flatnonzero(shared)
+        lengths = np.array(self._grams, dtype=np.int64)[found]
+        likeness = 2.0 * shared[found] / (len(grams) + lengths)
+        near = likeness >= _LEAST_KEPT
+        return tuple(zip(found[near].tolist(), likeness[near].tolist(), strict=True))
 
 
 def deletions(word: str) -> set[str]:

@@ -1,8 +1,8 @@
-"""Scores of all documents of a snapshot for a question: BM25 on terms and likeness of spelling."""
+"""Scores of the documents of a snapshot for a question: BM25 on weighted terms."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 import numpy.typing as npt
@@ -30,44 +30,11 @@ def bm25(segments: Sequence[Segment], terms: Mapping[int, float], *, size: int, 
     """
     scores = np.zeros(size)
     for segment in segments:
-        slack = K1 * (1.0 - B + B * segment.lengths / mean_length)
+        slack = K1 * (1.0 - B + B * segment.lengths.astype(np.float64) / mean_length)
+        part = scores[segment.first : segment.first + len(segment.docs)]
         for number, weight in terms.items():
             held = segment.terms.at(number)
-            documents = segment.terms.documents[held]
+            documents = segment.terms.documents[held] - segment.first
             tf = segment.terms.weights[held].astype(np.float64)
-            scores[documents] += weight * tf * (K1 + 1.0) / (tf + slack[documents - segment.first])
+            part[documents] += weight * tf * (K1 + 1.0) / (tf + slack[documents])
     return scores
-
-
-def likeness(
-    segments: Sequence[Segment], words: Iterable[tuple[float, Sequence[tuple[int, float]]]], *, size: int
-) -> Floats:
-    """Weighted share in [0, 1] of the asked words that each document holds, in this or a like spelling.
-
-    Each word comes as (weight, [(word number, likeness in (0, 1])]); a document counts its best.
-    No words gives zeros.
-    """
-    total = 0.0
-    scores = np.zeros(size)
-    best = np.zeros(size)
-    for weight, alike in words:
-        total += weight
-        touched = _best_likeness(segments, alike, best)
-        for documents in touched:
-            scores[documents] += weight * best[documents]
-            best[documents] = 0.0
-    return scores / total if total else scores
-
-
-def _best_likeness(
-    segments: Sequence[Segment], alike: Sequence[tuple[int, float]], best: Floats
-) -> list[npt.NDArray[np.int32]]:
-    """Write each document's best likeness into `best`; gives the documents touched, each once."""
-    touched: list[npt.NDArray[np.int32]] = []
-    for number, value in sorted(alike, key=lambda pair: -pair[1]):
-        for segment in segments:
-            documents = segment.words.documents[segment.words.at(number)]
-            fresh = documents[best[documents] == 0.0]
-            best[fresh] = value
-            touched.append(fresh)
-    return touched

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,10 +11,14 @@ import numpy.typing as npt
 
 from baylore_kb.casedoc import CaseDoc
 from baylore_kb.lexicon import Numbers
+from baylore_kb.together import level, level_of
 
 Weights = npt.NDArray[np.float32]
+Mask = npt.NDArray[np.bool_]
 _NONE = np.zeros(0, dtype=np.int32)
 _NO_WEIGHTS = np.zeros(0, dtype=np.float32)
+# Joining more than this at once would keep a question waiting.
+MOST_JOINED = 512
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,6 +49,40 @@ class Postings:
             return slice(0, 0)
         return slice(int(self.starts[place]), int(self.starts[place + 1]))
 
+    def held(self, number: int) -> Numbers:
+        """The documents that hold a number, ascending; empty for one not held."""
+        return self.documents[self.at(number)]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sample:
+    """Some documents of a segment, chosen by their ids alone, and which terms each holds.
+
+    `columns` are their numbers in the snapshot, `levels` how far each stays in smaller samples.
+    """
+
+    columns: Numbers
+    levels: npt.NDArray[np.int8]
+    terms: Postings
+
+    @staticmethod
+    def of(docs: Sequence[CaseDoc], *, first: int) -> Sample:
+        """The sample of these documents: enough also when a third of them have been deleted."""
+        levels = [level_of(doc.case.id) for doc in docs]
+        chosen = [n for n, each in enumerate(levels) if each >= level(len(docs) // 2)]
+        return Sample(
+            np.asarray(chosen, dtype=np.int32) + np.int32(first),
+            np.asarray([levels[n] for n in chosen], dtype=np.int8),
+            Postings.of([docs[n].terms for n in chosen], first=0),
+        )
+
+    def presence(self, numbers: Sequence[int], alive: Mask, least: int) -> npt.NDArray[np.float32]:
+        """A row for each term, a column for each living document of at least this level; 1 where held."""
+        present = np.zeros((len(numbers), len(self.columns)), dtype=np.float32)
+        for row, number in enumerate(numbers):
+            present[row, self.terms.held(number)] = 1.0
+        return present[:, alive[self.columns] & (self.levels >= least)]
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Segment:
@@ -53,9 +91,9 @@ class Segment:
     first: int
     docs: tuple[CaseDoc, ...]
     terms: Postings
-    words: Postings
-    lengths: npt.NDArray[np.float64]
+    lengths: Weights
     facets: Mapping[str, Numbers]
+    sample: Sample
 
     @staticmethod
     def of(docs: Sequence[CaseDoc], *, first: int) -> Segment:
@@ -68,24 +106,38 @@ class Segment:
             first,
             tuple(docs),
             Postings.of([doc.terms for doc in docs], [doc.weights for doc in docs], first=first),
-            Postings.of([doc.words for doc in docs], first=first),
-            np.asarray([doc.length for doc in docs], dtype=np.float64),
+            np.asarray([doc.length for doc in docs], dtype=np.float32),
             {facet: np.asarray(numbers, dtype=np.int32) for facet, numbers in facets.items()},
+            Sample.of(docs, first=first),
         )
 
 
 def appended(segments: tuple[Segment, ...], docs: Sequence[CaseDoc]) -> tuple[Segment, ...]:
-    """The segments with new documents at the end; sizes at least halve from one to the next.
+    """The segments with new documents at the end; small ones at least halve from one to the next.
 
-    Joining neighbours of like size keeps their count logarithmic and the work per added case small.
+    Joining neighbours of like size keeps their count low and the work per added case small; what is too
+    large to be joined while somebody waits stays for `joined`.
     """
     if not docs:
         return segments
-    first = segments[-1].first + len(segments[-1].docs) if segments else 0
-    kept = list(segments)
-    fresh = list(docs)
-    while kept and len(kept[-1].docs) < 2 * len(fresh):
-        last = kept.pop()
-        fresh = [*last.docs, *fresh]
-        first = last.first
-    return (*kept, Segment.of(fresh, first=first))
+    kept, fresh = list(segments), list(docs)
+    while kept and len(kept[-1].docs) < 2 * len(fresh) and len(kept[-1].docs) + len(fresh) <= MOST_JOINED:
+        fresh = [*kept.pop().docs, *fresh]
+    return (*kept, Segment.of(fresh, first=_end(kept)))
+
+
+def joined(segments: Sequence[Segment]) -> tuple[Segment, ...]:
+    """The same documents in segments that at least halve from one to the next."""
+    kept: list[Segment] = []
+    for segment in segments:
+        fresh, first = list(segment.docs), segment.first
+        while kept and len(kept[-1].docs) < 2 * len(fresh):
+            last = kept.pop()
+            fresh, first = [*last.docs, *fresh], last.first
+        same = len(fresh) == len(segment.docs)
+        kept.append(segment if same else Segment.of(fresh, first=first))
+    return tuple(kept)
+
+
+def _end(segments: Iterable[Segment]) -> int:
+    return max((segment.first + len(segment.docs) for segment in segments), default=0)

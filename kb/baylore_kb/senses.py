@@ -102,7 +102,8 @@ class Senses:
         if guessed and scores[best] < _ENOUGH:
             return None
         sense = options[best].sense
-        return Expansion(span[0], span[1], typed, sense.plain, sense.refers_to, unsure)
+        plain = meant(typed, sense.plain)
+        return Expansion(span[0], span[1], typed, plain, sense.refers_to, unsure)
 
     def _score(
         self, known: _Known, stems: Sequence[str], tokens: Sequence[Token], *, span: tuple[int, int]
@@ -123,6 +124,24 @@ class Senses:
         if known.system is None:
             return 0.0
         return self._systems.get(word, {}).get(known.system, 0.0)
+
+
+def meant(form: str, plain: str) -> str:
+    """The part of a plain term with commas that a form stands for: "left hand" for "LH" of "left hand,
+    right hand"; the whole term where no part starts with the form's letters or holds them in order.
+    """
+    letters = re.sub(r"\W", "", form).lower()
+    parts = [part.strip() for part in plain.split(",")]
+    if len(parts) == 1:
+        return plain
+    initials = (part for part in parts if "".join(word[0] for word in part.lower().split()) == letters)
+    held = (part for part in parts if part[:1].lower() == letters[:1] and _in_order(letters, part.lower()))
+    return next(initials, next(held, plain))
+
+
+def _in_order(letters: str, text: str) -> bool:
+    rest = iter(text)
+    return all(letter in rest for letter in letters)
 
 
 def _everyday(word: str) -> bool:

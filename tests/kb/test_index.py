@@ -114,6 +114,6 @@ def test_many_changes_to_one_case_keep_the_snapshot_small():
     snapshot = Snapshot.build(MADE[:3])
     for n in range(200):
         snapshot = snapshot.with_changes(put=[closed(1, f"belt squeal {n}")], deleted=[], revision=n)
-    assert len(snapshot.alive) <= 2 * len(snapshot.numbers) + 100
+    assert snapshot.living.size <= 2 * len(snapshot.cases) + 100
     assert len(snapshot.segments) < 10
     assert found(snapshot, Complaint("belt squeal"))[0] == "c1"

@@ -6,6 +6,8 @@ from hypothesis import strategies as st
 
 from baylore_kb.index import Snapshot
 from baylore_kb.question import understand
+from baylore_kb.senses import meant
+from baylore_kb.terms import weighted
 from baylore_kb.text import VERSION, Analyzer, word_grams
 from baylore_kb.trade import load
 from baylore_kb.values import Complaint
@@ -92,3 +94,30 @@ def test_index_and_question_read_alike(words):
     text = " ".join(words)
     assert understand(Complaint(text), snapshot).analysis == snapshot.analyzer.analyze(text)
     assert snapshot.analyzer.version == VERSION
+
+
+@pytest.mark.parametrize(
+    ("form", "plain", "meaning"),
+    [
+        ("LH", "left hand, right hand, seen from the seat", "left hand"),
+        ("r/h", "left hand, right hand, seen from the seat", "right hand"),
+        ("w/o", "with, without, complete with", "without"),
+        ("rr", "front, forward, rear", "rear"),
+        ("YMM", "year, make, model", "year, make, model"),
+    ],
+)
+def test_of_a_term_with_several_meanings_the_form_takes_its_own(form, plain, meaning):
+    assert meant(form, plain) == meaning
+
+
+def test_a_negated_word_counts_as_the_word_and_beside_it_as_its_negation():
+    said = weighted(ANALYZER.analyze("heater does not get warm"))
+    assert said["heater"] == said["warm"] == 1.0
+    assert 0.0 < said["not_warm"] < 1.0
+
+
+def test_words_read_into_a_text_weigh_less_than_its_own_and_pairs_nothing():
+    said = weighted(ANALYZER.analyze("A/C dead"))
+    assert 0.0 < said["condit"] < said["ac"] == 1.0
+    assert not any(" " in term for term in said)
+    assert weighted(ANALYZER.analyze("")) == {}

@@ -1,0 +1,156 @@
+"""Find the past cases worth comparing with a question, by words, spelling and facets."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from baylore_kb.casedoc import CaseDoc
+from baylore_kb.lexicon import Lexicon, WordBook
+from baylore_kb.living import Living, Mask
+from baylore_kb.scoring import bm25, bm25_idf
+from baylore_kb.segment import Segment
+from baylore_kb.stems import STOP_WORDS, stem
+from baylore_kb.terms import weighted
+from baylore_kb.text import Analysis
+from baylore_kb.together import crowding, level
+from baylore_kb.values import Case
+
+Floats = npt.NDArray[np.float64]
+
+# A word spelt alike stands in for the asked one, by the square of its likeness: spelling slips in the
+# cases are found, and other forms of a word ("lubricating" for "lube") bring a little.
+_STAND_IN, _LEAST_ALIKE, _MOST_ALIKE = 0.6, 0.5, 5
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A past case worth comparing.
+
+    `words` is the share in [0, 1] of the question's weight found in it, `chars` the same counting words
+    spelt alike; `reasons` name what brought it up: "words", "spelling", and facets such as "code:P0301".
+    """
+
+    case: Case
+    words: float
+    chars: float
+    reasons: tuple[str, ...]
+    doc: CaseDoc
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """The documents of a snapshot, ready to be asked."""
+
+    segments: tuple[Segment, ...]
+    living: Living
+    lexicon: Lexicon
+    book: WordBook
+
+    def term_weights(self, analysis: Analysis) -> dict[str, float]:
+        """The question's distinct terms with weight: idf times use, divided among words that keep coming
+        together in the shop's cases.
+        """
+        uses = weighted(analysis)
+        if not uses:
+            return {}
+        numbers = [self._number(term) for term in uses]
+        idf = bm25_idf(len(self.living.numbers), [self._count(number) for number in numbers])
+        weights = idf * np.fromiter(uses.values(), dtype=np.float64) / self._crowding(numbers)
+        return dict(zip(uses, weights.tolist(), strict=True))
+
+    def _number(self, term: str) -> int:
+        number = self.lexicon.number(term)
+        return -1 if number is None else number
+
+    def _count(self, number: int) -> int:
+        return int(self.living.terms[number]) if 0 <= number < len(self.living.terms) else 0
+
+    def _crowding(self, numbers: Sequence[int]) -> Floats:
+        least = level(len(self.living.numbers))
+        parts = [segment.sample.presence(numbers, self.living.alive, least) for segment in self.segments]
+        if not parts:
+            return np.ones(len(numbers))
+        return crowding(np.concatenate(parts, axis=1))
+
+    def best(
+        self, analysis: Analysis, facets: Mapping[str, float], *, among: Mask, limit: int
+    ) -> list[Candidate]:
+        """The most promising documents of `among`, best first, ties by case id, at most `limit`.
+
+        `facets` gives those the question has with what sharing one is worth.
+        """
+        weights = self.term_weights(analysis)
+        ideal = sum(weights.values())
+        words = self._scores({self._number(term): weight for term, weight in weights.items()}) * among
+        spelt = self._scores(self._stand_ins(analysis, weights)) * among
+        promise = _scaled(words + spelt) + self._facet_scores(facets) * among
+        share = 1.0 / ideal if ideal > 0 else 0.0
+        return [
+            self._candidate(n, words[n] * share, spelt[n] * share, facets=facets)
+            for n in self._chosen(promise, limit)
+        ]
+
+    def _scores(self, weights: Mapping[int, float]) -> Floats:
+        known = {number: weight for number, weight in weights.items() if number >= 0 and weight > 0.0}
+        return bm25(self.segments, known, size=self.living.size, mean_length=self.living.mean_length)
+
+    def _stand_ins(self, analysis: Analysis, weights: Mapping[str, float]) -> dict[int, float]:
+        """Terms spelt like an asked one, not asked themselves, each for the word it serves best."""
+        found: dict[int, float] = {}
+        for word in dict.fromkeys(analysis.words):
+            worth = _STAND_IN * weights.get(stem(word), 0.0)
+            for number, like in self._alike(word) if worth > 0.0 else ():
+                found[number] = max(found.get(number, 0.0), worth * like**2)
+        return {number: worth for number, worth in found.items() if self.lexicon.terms[number] not in weights}
+
+    def _alike(self, word: str) -> list[tuple[int, float]]:
+        near = self.book.alike(word, self._held, least=_LEAST_ALIKE, most=_MOST_ALIKE)
+        roots = ((stem(self.book.terms[n]), like) for n, like in near)
+        numbered = ((self._number(root), like) for root, like in roots if root not in STOP_WORDS)
+        return [(number, like) for number, like in numbered if number >= 0]
+
+    def _held(self, word: int) -> bool:
+        return word < len(self.living.words) and bool(self.living.words[word])
+
+    def _facet_scores(self, facets: Mapping[str, float]) -> Floats:
+        scores = np.zeros(self.living.size)
+        for segment in self.segments:
+            for facet, weight in facets.items():
+                documents = segment.facets.get(facet)
+                if documents is not None:
+                    scores[documents] += weight
+        return scores
+
+    def _chosen(self, promise: Floats, limit: int) -> list[int]:
+        rounded = np.round(promise, 9)
+        found = np.flatnonzero(rounded > 0)
+        if len(found) > limit:
+            least = np.partition(rounded[found], len(found) - limit)[len(found) - limit]
+            found = found[rounded[found] >= least]
+        return sorted(found.tolist(), key=lambda n: (-rounded[n], self.doc(n).case.id))[:limit]
+
+    def _candidate(
+        self, number: int, words: float, spelt: float, *, facets: Mapping[str, float]
+    ) -> Candidate:
+        doc = self.doc(number)
+        reasons = [*(["words"] if words > 0 else []), *(["spelling"] if spelt > 0 else [])]
+        chars = min(float(words + spelt), 1.0)
+        return Candidate(
+            doc.case, min(float(words), 1.0), chars, (*reasons, *sorted(doc.facets & facets.keys())), doc
+        )
+
+    def doc(self, number: int) -> CaseDoc:
+        """The document of a number. Raises IndexError for one never given."""
+        for segment in self.segments:
+            if number < segment.first + len(segment.docs):
+                return segment.docs[number - segment.first]
+        raise IndexError(number)
+
+
+def _scaled(scores: Floats) -> Floats:
+    most = float(scores.max(initial=0.0))
+    return scores / most if most > 0 else scores
