@@ -54,18 +54,19 @@ class Reader:
 
     def read(self, case: Case) -> CaseDoc:
         """The case as the index holds it; an empty case has no terms."""
-        symptoms = self._symptoms(case)
+        said = self.analyzer.analyze(case.complaint.text)
+        symptoms = merge_heard(dict.fromkeys(case.complaint.symptoms, 1.0), self.spotter.hear(said))
         counts: dict[str, float] = defaultdict(float)
         words: dict[str, None] = {}
-        for text, weight in self._texts(case, symptoms):
-            analysis = self.analyzer.analyze(text)
+        others = ((self.analyzer.analyze(text), weight) for text, weight in self._texts(case, symptoms))
+        for analysis, weight in ((said, _COMPLAINT), *others):
             words.update(dict.fromkeys(analysis.words))
             for term, uses in weighted(analysis).items():
                 counts[term] += weight * uses
         numbers = self.lexicon.numbers(counts)
         order = np.argsort(numbers)
         weights = np.asarray(list(counts.values()), dtype=np.float32)
-        facets = frozenset(_facets(case, symptoms, self.trade))
+        facets = facets_of(case, symptoms, self.trade)
         return CaseDoc(
             case,
             numbers[order],
@@ -77,12 +78,7 @@ class Reader:
             judge_all((one for one in case.complaint.readings if one.when == "before"), self.trade),
         )
 
-    def _symptoms(self, case: Case) -> dict[str, float]:
-        given = dict.fromkeys(case.complaint.symptoms, 1.0)
-        return merge_heard(given, self.spotter.hear(self.analyzer.analyze(case.complaint.text)))
-
     def _texts(self, case: Case, symptoms: dict[str, float]) -> Iterator[tuple[str, float]]:
-        yield case.complaint.text, _COMPLAINT
         yield case.title, _TITLE
         yield self._cause_title(case), _CAUSE
         yield case.note, _NOTE
@@ -119,7 +115,12 @@ def system_of(case: Case, trade: Trade) -> str | None:
     return trade.causes[case.cause].system if case.cause and case.cause in trade.causes else None
 
 
-def _facets(case: Case, symptoms: dict[str, float], trade: Trade) -> Iterator[str]:
+def facets_of(case: Case, symptoms: Mapping[str, float], trade: Trade) -> frozenset[str]:
+    """What a case can be found by besides its words: "code:P0301", "symptom:no_heat", "make:Tarrow"."""
+    return frozenset(_facets(case, symptoms, trade))
+
+
+def _facets(case: Case, symptoms: Mapping[str, float], trade: Trade) -> Iterator[str]:
     for code in case.complaint.codes:
         yield f"code:{code}"
     for symptom, chance in symptoms.items():

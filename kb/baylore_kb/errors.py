@@ -135,3 +135,10 @@ class BadTuning(BayloreError):
             field="tuning",
             remedy="tune the shop anew",
         )
+
+
+class SavedIndexUnusable(BayloreError):
+    """A saved index cannot be used; everything in it can be read anew from the cases."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(f"the saved index is not used: {why}", field="index", remedy="build the index anew")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Protocol
@@ -16,7 +16,7 @@ from baylore_kb.segment import Segment, appended, joined
 from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.tally import Tally
 from baylore_kb.text import Analysis, Analyzer
-from baylore_kb.tools import tools_for
+from baylore_kb.tools import Tools, tools_for
 from baylore_kb.trade import Trade, load
 from baylore_kb.values import Case, Complaint
 from baylore_kb.vocabulary import Vocabulary
@@ -93,6 +93,13 @@ class Snapshot:
         empty = Snapshot(reader, (), Living.none(), Tally(), tools.known, tools.misheard, 0)
         return empty.with_changes(put=cases, deleted=(), revision=revision)
 
+    @staticmethod
+    def of_docs(docs: Sequence[CaseDoc], reader: Reader, tools: Tools, *, revision: int) -> Snapshot:
+        """A snapshot of cases that were read before with this reader, each id once."""
+        tally = Tally.of(doc.case for doc in docs)
+        empty = Snapshot(reader, (), Living.none(), tally, tools.known, tools.misheard, revision)
+        return replace(empty, segments=appended((), docs), living=empty._lived(empty.living, [], docs))
+
     def with_changes(self, *, put: Iterable[Case], deleted: Iterable[str], revision: int) -> Snapshot:
         """The snapshot after cases were written or deleted; equal in its answers to one built anew.
 
@@ -145,7 +152,7 @@ class Snapshot:
         """Whether so many changes came one at a time that `joined` pays."""
         return len(self.segments) >= _MANY_SEGMENTS
 
-    def _lived(self, before: Living, removed: list[CaseDoc], added: list[CaseDoc]) -> Living:
+    def _lived(self, before: Living, removed: Sequence[CaseDoc], added: Sequence[CaseDoc]) -> Living:
         return before.changed(removed, added, terms=len(self.reader.lexicon), words=len(self.reader.book))
 
     def _lives(self, doc: CaseDoc) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from array import array
 from collections import defaultdict
 from collections.abc import Callable, Iterable
+from typing import Self
 
 import numpy as np
 import numpy.typing as npt
@@ -26,6 +27,14 @@ class Lexicon:
     def __init__(self) -> None:
         self._numbers: dict[str, int] = {}
         self.terms: list[str] = []
+
+    @classmethod
+    def of(cls, terms: Iterable[str]) -> Self:
+        """One that gives these terms the numbers 0, 1, ... in their order."""
+        lexicon = cls()
+        for term in terms:
+            lexicon.add(term)
+        return lexicon
 
     def __len__(self) -> int:
         return len(self.terms)

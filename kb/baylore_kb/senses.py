@@ -50,11 +50,13 @@ class Senses:
 
     def __init__(self, trade: Trade | None) -> None:
         self._forms: dict[tuple[str, ...], list[Abbreviation]] = defaultdict(list)
+        self._first: frozenset[str] = frozenset()
         self._known: dict[int, tuple[_Known, ...]] = {}
         self._systems: Mapping[str, Mapping[str, float]] = {}
         if trade is not None:
             self._systems = system_words(trade)
             self._learn(trade.abbreviations)
+        self._first = frozenset(key[0] for key in self._forms if key)
 
     def _learn(self, entries: Sequence[Abbreviation]) -> None:
         for entry in entries:
@@ -72,7 +74,8 @@ class Senses:
         found: list[Expansion] = []
         at = 0
         while at < len(tokens):
-            expansion = self._longest(tokens, stems, at)
+            starts = tokens[at].text in self._first
+            expansion = self._longest(tokens, stems, at) if starts else None
             if expansion is not None:
                 found.append(expansion)
             at = expansion.end if expansion else at + 1

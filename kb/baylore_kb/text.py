@@ -18,6 +18,8 @@ VERSION = "1"
 
 CHAR_SIZES = (3, 4, 5)
 _NEGATION_REACH = 4
+# Titles, causes and corrections come again and again; long texts hardly ever do.
+_SHORT, _MOST_KEPT = 120, 5_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +63,21 @@ class Analyzer:
 
     def __init__(self, trade: Trade | None = None) -> None:
         self._senses = Senses(trade)
+        self._short: dict[str, Analysis] = {}
 
     def analyze(self, text: str) -> Analysis:
         """The `Analysis` of any text; time grows with its length, and only its first part is read."""
+        if len(text) > _SHORT:
+            return self._read(text)
+        kept = self._short.get(text)
+        if kept is None:
+            kept = self._read(text)
+            if len(self._short) >= _MOST_KEPT:
+                self._short.clear()
+            self._short[text] = kept
+        return kept
+
+    def _read(self, text: str) -> Analysis:
         tokens = split(text)
         expansions = self._senses.read(tokens)
         plain = {expansion.start: expansion for expansion in expansions}
