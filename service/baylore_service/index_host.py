@@ -4,23 +4,29 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from baylore_kb.advice import Tuning
+from baylore_kb.errors import SavedIndexUnusable
 from baylore_kb.index import Snapshot
+from baylore_kb.saved import pack, unpack
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
+from baylore_service.index_files import IndexFiles, reader_version
 from baylore_service.shop_lists import lists_of, tuning_of
 from baylore_service.store import cases, changes
 from baylore_service.store.records import Change
 from baylore_service.store.work import Store, Work
 
+# Saving fewer changes than this costs more than reading them anew.
+SAVED_EVERY = 200
+
 
 class IndexHosts:
     """The indexes of all shops of this process."""
 
-    def __init__(self, store: Store, trade: Trade) -> None:
-        self._store, self._trade = store, trade
+    def __init__(self, store: Store, trade: Trade, files: IndexFiles | None = None) -> None:
+        self._store, self._trade, self._files = store, trade, files or IndexFiles(None)
         self._hosts: dict[str, IndexHost] = {}
         self._lock = threading.Lock()
 
@@ -32,8 +38,23 @@ class IndexHosts:
         """The host of a shop; made at first need, built at first snapshot."""
         with self._lock:
             if shop_id not in self._hosts:
-                self._hosts[shop_id] = IndexHost(self._store, self._trade, shop_id)
+                self._hosts[shop_id] = IndexHost(self._store, self._trade, shop_id, files=self._files)
             return self._hosts[shop_id]
+
+    def tidy(self) -> None:
+        """Join and save the indexes that changed much; questions and changes go on meanwhile."""
+        for host in self._all():
+            host.join()
+            host.save(unless_fewer=SAVED_EVERY)
+
+    def save(self) -> None:
+        """Save the indexes that changed at all, as before an end."""
+        for host in self._all():
+            host.save()
+
+    def _all(self) -> list[IndexHost]:
+        with self._lock:
+            return list(self._hosts.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +76,10 @@ class Known:
 class IndexHost:
     """The index of one shop. Ranking holds no lock: it works on the snapshot it was given."""
 
-    def __init__(self, store: Store, trade: Trade, shop_id: str) -> None:
-        self._store, self._shipped, self._shop_id = store, trade, shop_id
+    def __init__(self, store: Store, trade: Trade, shop_id: str, *, files: IndexFiles) -> None:
+        self._store, self._shipped, self._shop_id, self._files = store, trade, shop_id, files
         self._mind: Mind | None = None
+        self._saved = -1
         self._known: Known | None = None
         self._lock = threading.Lock()
 
@@ -86,14 +108,49 @@ class IndexHost:
             return self._lists(work)
 
     def rebuilt(self) -> Snapshot:
-        """An index built anew from the store, for comparing."""
-        return self._build().snapshot
+        """An index built anew from the store, for comparing; nothing saved is used."""
+        return self._read(None).snapshot
+
+    def join(self) -> None:
+        """Join the many small pieces that single changes leave; a change that comes between undoes it."""
+        mind = self._mind
+        if mind is None or not mind.snapshot.scattered:
+            return
+        joined = replace(mind, snapshot=mind.snapshot.joined())
+        with self._lock:
+            if self._mind is mind:
+                self._mind = joined
+
+    def save(self, *, unless_fewer: int = 1) -> None:
+        """Keep on disk what was read of the cases, unless fewer changes came since the last time."""
+        mind = self._mind
+        if mind is None or mind.snapshot.revision - self._saved < unless_fewer:
+            return
+        with self._store.read() as work:
+            stamps = _stamps(work, self._shop_id)
+            if changes.latest(work, self._shop_id) != mind.snapshot.revision:
+                return
+        data = pack(mind.snapshot, stamps=stamps, version=reader_version())
+        if self._files.write(self._shop_id, data):
+            self._saved = mind.snapshot.revision
 
     def _build(self) -> Mind:
+        return self._read(self._files.read(self._shop_id))
+
+    def _read(self, saved: bytes | None) -> Mind:
         with self._store.read() as work:
             revision, trade = changes.latest(work, self._shop_id), self._lists(work)
-            tuning = tuning_of(work, self._shop_id)
+            tuning, stamps = tuning_of(work, self._shop_id), _stamps(work, self._shop_id)
             files = [file.as_case() for file in cases.every(work, self._shop_id)]
+        if saved is not None:
+            try:
+                snapshot = unpack(
+                    saved, files, stamps=stamps, version=reader_version(), trade=trade, revision=revision
+                )
+                self._saved = revision
+                return Mind(snapshot, tuning)
+            except SavedIndexUnusable:
+                pass  # what follows reads every case anew
         return Mind(Snapshot.build(files, trade=trade, revision=revision), tuning)
 
     def _catch_up(self, mind: Mind) -> Mind:
@@ -128,3 +185,8 @@ class IndexHost:
         last = {change.id: change.op for change in news if change.kind == "case"}
         there = cases.get_many(work, self._shop_id, (id for id, op in last.items() if op == "put"))
         return [file.as_case() for file in there.values()], set(last) - set(there)
+
+
+def _stamps(work: Work, shop_id: str) -> dict[str, str]:
+    """A stamp for each case that changes whenever it does."""
+    return {id: str(revision) for id, revision in cases.revisions(work, shop_id).items()}

@@ -11,6 +11,7 @@ from baylore_kb.text import Analyzer
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_service.desk.tries import Tries
+from baylore_service.index_files import IndexFiles
 from baylore_service.index_host import IndexHosts
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
@@ -41,7 +42,7 @@ class House:
         self.settings = settings
         self.trade: Trade = load()
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
-        self.hosts = IndexHosts(self.store, self.trade)
+        self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
         self.tries = Tries(settings.max_wrong_codes)
         self._clock = clock
         self._schema_is_newest = False

@@ -19,6 +19,7 @@ from baylore_service.errors import ServiceError
 log = structlog.get_logger("baylore.rounds")
 EVERY = timedelta(hours=6)
 PATIENCE_S = 3.0
+INDEXES_EVERY_S = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class Rounds:
     def __init__(self, house: House, *, every: timedelta = EVERY) -> None:
         self._house = house
         self._rounds = [Round("tidy", every.total_seconds(), lambda: tidy(house))]
+        self._rounds.append(Round("indexes", INDEXES_EVERY_S, house.hosts.tidy))
         if house.settings.tune_every_s:
             self._rounds.append(Round("tune", house.settings.tune_every_s, lambda: tune_due(house)))
         self._stopped = threading.Event()
@@ -49,9 +51,11 @@ class Rounds:
         """End after what is going on, or leave it to the end of the process: each act is whole or nothing."""
         self._stopped.set()
         self._thread.join(PATIENCE_S)
+        attempt("save indexes", self._house.hosts.save)
 
     def _run(self) -> None:
         attempt("warm", self._house.warm)
+        attempt("indexes", self._house.hosts.tidy)
         due = {each.name: time.monotonic() + each.every_s for each in self._rounds}
         while not self._stopped.wait(max(0.0, min(due.values()) - time.monotonic())):
             for each in self._rounds:
