@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from hashlib import blake2b
 from itertools import pairwise
 from typing import TypeVar
 
@@ -20,13 +19,13 @@ from baylore_kb.casedoc import CaseDoc, Reader, facets_of
 from baylore_kb.errors import SavedIndexUnusable
 from baylore_kb.index import Snapshot
 from baylore_kb.lexicon import Lexicon, WordBook
+from baylore_kb.packed import opened, packed
 from baylore_kb.text import VERSION
 from baylore_kb.tools import tools_for
 from baylore_kb.trade import Trade
 from baylore_kb.values import Case, Judged
 
-_MAGIC = b"baylore index 1\n"
-_DIGEST = 32
+_MAGIC = b"baylore index 2\n"
 _NUMBERS, _FLOATS, _PLACES = np.dtype("<i4"), np.dtype("<f4"), np.dtype("<i8")
 
 Any = TypeVar("Any", bound=np.generic)
@@ -72,15 +71,16 @@ def pack(snapshot: Snapshot, *, stamps: Mapping[str, str], version: str) -> byte
         [dict(doc.symptoms) for doc in docs],
         [doc.judged for doc in docs],
     )
-    parts = [
-        msgspec.json.encode(head),
-        *_laid([doc.terms for doc in docs]),
-        _joined([doc.weights for doc in docs], _FLOATS),
-        *_laid([doc.words for doc in docs]),
-        np.asarray([doc.length for doc in docs], dtype="<f8").tobytes(),
-    ]
-    body = b"".join(len(part).to_bytes(8, "little") + part for part in parts)
-    return _MAGIC + blake2b(body, digest_size=_DIGEST).digest() + body
+    return packed(
+        _MAGIC,
+        [
+            msgspec.json.encode(head),
+            *_laid([doc.terms for doc in docs]),
+            _joined([doc.weights for doc in docs], _FLOATS),
+            *_laid([doc.words for doc in docs]),
+            np.asarray([doc.length for doc in docs], dtype="<f8").tobytes(),
+        ],
+    )
 
 
 def unpack(
@@ -97,7 +97,7 @@ def unpack(
 
     Raises SavedIndexUnusable where the bytes are damaged, or another version or other lists read them.
     """
-    head, parts = _opened(data, version, trade)
+    head, parts = _read(data, version, trade)
     tools = tools_for(trade)
     reader = Reader(tools.analyzer, Lexicon.of(head.terms), WordBook.of(head.words), trade, tools.spotter)
     kept = _Kept(head, parts)
@@ -108,7 +108,7 @@ def unpack(
 class _Kept:
     """What was read of each case, found by its id."""
 
-    def __init__(self, head: _Head, parts: Sequence[bytes]) -> None:
+    def __init__(self, head: _Head, parts: Sequence[memoryview]) -> None:
         self._head = head
         self._places = {id: n for n, id in enumerate(head.ids)}
         terms = _Rows(np.frombuffer(parts[0], _NUMBERS), np.frombuffer(parts[1], _PLACES))
@@ -148,22 +148,9 @@ def _joined(rows: Sequence[npt.NDArray[Any]], kind: np.dtype[Any]) -> bytes:
     return b"".join(np.asarray(row, dtype=kind).tobytes() for row in rows)
 
 
-def _opened(data: bytes, version: str, trade: Trade) -> tuple[_Head, list[bytes]]:
-    start = len(_MAGIC) + _DIGEST
-    if data[: len(_MAGIC)] != _MAGIC:
-        raise SavedIndexUnusable("it is no saved index of this format")
-    if blake2b(data[start:], digest_size=_DIGEST).digest() != data[len(_MAGIC) : start]:
-        raise SavedIndexUnusable("it is damaged")
-    parts = list(_parts(memoryview(data)[start:]))
+def _read(data: bytes, version: str, trade: Trade) -> tuple[_Head, list[memoryview]]:
+    parts = opened(_MAGIC, data)
     head = msgspec.json.decode(parts[0], type=_Head)
     if head.reader != _reader(version) or head.lists != trade.version:
         raise SavedIndexUnusable("another version or other lists made it")
     return head, parts[1:]
-
-
-def _parts(body: memoryview) -> Iterator[bytes]:
-    at = 0
-    while at < len(body):
-        size = int.from_bytes(body[at : at + 8], "little")
-        yield bytes(body[at + 8 : at + 8 + size])
-        at += 8 + size

@@ -18,9 +18,9 @@ Floats = npt.NDArray[np.float64]
 Presence = npt.NDArray[np.float32]
 
 SAMPLE = 2048
-_POWER = 1.5
+POWER = 1.5
 # A word of fewer sampled cases says nothing yet of the company it keeps.
-_FEWEST = 3.0
+FEWEST = 3.0
 
 
 def level(cases: int) -> int:
@@ -39,7 +39,7 @@ def crowding(present: Presence) -> Floats:
     1 for a word that comes alone or is too rare to say, near n for n words that always come together.
     """
     words, cases = present.shape
-    if words < 2 or cases < _FEWEST:
+    if words < 2 or cases < FEWEST:
         return np.ones(words)
     counts = present.sum(axis=1, dtype=np.float64)
     share = counts / cases
@@ -48,7 +48,7 @@ def crowding(present: Presence) -> Floats:
     alike = np.divide(
         both, np.outer(spread, spread), out=np.zeros_like(both), where=np.outer(spread, spread) > 0
     )
-    known = counts >= _FEWEST
-    strength = np.where(np.outer(known, known), np.clip(alike, 0.0, 1.0), 0.0) ** _POWER
+    known = counts >= FEWEST
+    strength = np.where(np.outer(known, known), np.clip(alike, 0.0, 1.0), 0.0) ** POWER
     np.fill_diagonal(strength, 1.0)
     return np.asarray(strength.sum(axis=1))
