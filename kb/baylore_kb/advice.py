@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
 from baylore_kb.causes import Posterior, posterior
+from baylore_kb.features import Shared, compare
 from baylore_kb.heldout import COMPARED
 from baylore_kb.index import Candidate, Snapshot
-from baylore_kb.match import SHIPPED, MatchWeights, matches
+from baylore_kb.match import SHIPPED, MatchWeights, as_matches, explained
 from baylore_kb.plan import plan
 from baylore_kb.plan.offered import HEARD_AT_LEAST
 from baylore_kb.price import price_span
@@ -55,18 +56,18 @@ def advise(
     """
     reckoned = reckon(complaint, snapshot, leave_out=leave_out, candidates=candidates, tuning=tuning)
     cases = reckoned.chances.reweighed(reckoned.matches)
-    return _answer(
-        reckoned.question, cases, reckoned.chances, limit=limit, snapshot=snapshot, terms=terms or Terms()
-    )
+    shown = explained(cases[:limit], reckoned.shared)
+    return _answer(reckoned, (*shown, *cases[limit:]), limit=limit, snapshot=snapshot, terms=terms or Terms())
 
 
 @dataclass(frozen=True, slots=True)
 class Reckoned:
-    """What was understood, the past cases by likeness, and the chances of the causes."""
+    """What was understood, the past cases by likeness with what they share, and the chances of the causes."""
 
     question: Question
     matches: tuple[Match, ...]
     chances: Posterior
+    shared: tuple[Shared, ...]
 
 
 def reckon(
@@ -82,24 +83,20 @@ def reckon(
     found = candidates
     if found is None:
         found = snapshot.candidates(question, limit=COMPARED, leave_out=leave_out)
-    matched = matches(question, found, snapshot, weights=tuning.weights)
+    shared = compare(question, found, snapshot)
+    matched = as_matches(shared, tuning.weights)
     left_out = [snapshot.cases[id] for id in sorted(leave_out) if id in snapshot.cases]
     tally = snapshot.tally.changed(removed=left_out) if left_out else snapshot.tally
     chances = posterior(
         question, matched, snapshot, tally=tally, temperature=tuning.temperature, trust=tuning.trust
     )
-    return Reckoned(question, matched, chances)
+    return Reckoned(question, matched, chances, shared)
 
 
 def _answer(
-    question: Question,
-    cases: tuple[Match, ...],
-    chances: Posterior,
-    *,
-    limit: int,
-    snapshot: Snapshot,
-    terms: Terms,
+    reckoned: Reckoned, cases: tuple[Match, ...], *, limit: int, snapshot: Snapshot, terms: Terms
 ) -> Advice:
+    question, chances = reckoned.question, reckoned.chances
     ahead = plan(chances, question, snapshot, terms=terms)
     causes = shown(chances)
     return Advice(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
+from math import expm1
 from operator import attrgetter, mul
 
 import numpy as np
@@ -17,7 +18,7 @@ from baylore_kb.testlikeness import TestAgreement, compare_tests
 from baylore_kb.tfidf import smooth_idf
 from baylore_kb.tokens import fold
 from baylore_kb.trade.model import Trade
-from baylore_kb.values import Why
+from baylore_kb.values import Vehicle, Why
 from baylore_kb.vehicle import Nearness, nearness
 
 _MOST_WORDS = 6
@@ -60,39 +61,46 @@ _values = attrgetter(*NAMES)
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """A candidate with what it shares, in numbers and in words."""
+    """A candidate with what it shares with the question, in numbers, and in words when they are wanted."""
 
     candidate: Candidate
     features: Features
-    why: Why
+    found: Found
+    asked: _Asked
+
+    @property
+    def why(self) -> Why:
+        """What is shared, as a member reads it."""
+        listed = self.asked.trade.symptoms
+        return Why(
+            words=self.asked.shared_words(self.candidate.doc),
+            codes=self.found.codes,
+            symptoms=tuple(listed[id].title for id in self.found.symptoms if id in listed),
+            vehicle=self.found.near.why,
+            readings=self.found.readings.words,
+            tests=self.found.tests.words,
+        )
 
 
 def compare(question: Question, candidates: Sequence[Candidate], snapshot: Snapshot) -> tuple[Shared, ...]:
     """The candidates with what each shares with the question, in their order."""
     asked = _Asked(question, snapshot)
-    cosines = asked.cosines(candidates)
+    cosines = asked.cosines(candidates).tolist()
     return tuple(
-        _compared(question, candidate, asked, cosine=float(cosine))
+        _compared(question, candidate, asked, cosine=cosine)
         for candidate, cosine in zip(candidates, cosines, strict=True)
     )
 
 
 def _compared(question: Question, candidate: Candidate, asked: _Asked, *, cosine: float) -> Shared:
-    found = _find(question, candidate.doc, asked.trade)
-    listed = asked.trade.symptoms
-    why = Why(
-        words=asked.shared_words(candidate.doc),
-        codes=found.codes,
-        symptoms=tuple(listed[id].title for id in found.symptoms if id in listed),
-        vehicle=found.near.why,
-        readings=found.readings.words,
-        tests=found.tests.words,
-    )
-    return Shared(candidate, _features(question, candidate, asked, found=found, cosine=cosine), why)
+    found = _find(question, candidate.doc, asked)
+    return Shared(candidate, _features(question, candidate, asked, found=found, cosine=cosine), found, asked)
 
 
 @dataclass(frozen=True, slots=True)
-class _Found:
+class Found:
+    """What a question and a past case have in common, before it is weighed."""
+
     symptoms: dict[str, float]
     codes: tuple[str, ...]
     near: Nearness
@@ -100,39 +108,42 @@ class _Found:
     tests: TestAgreement
 
 
-def _find(question: Question, doc: CaseDoc, trade: Trade) -> _Found:
+_NO_READINGS, _NO_TESTS = Agreement(), TestAgreement()
+
+
+def _find(question: Question, doc: CaseDoc, asked: _Asked) -> Found:
     case = doc.case.complaint
-    return _Found(
-        symptoms=_shared_symptoms(question, doc),
+    read, tested = question.judged and doc.judged, question.complaint.tests and case.tests
+    return Found(
+        symptoms=_shared_symptoms(asked.symptoms, doc),
         codes=tuple(code for code in question.codes if code in case.codes),
-        near=nearness(question.complaint.vehicle, case.vehicle),
-        readings=agreement(question.judged, doc.judged, trade),
-        tests=compare_tests(question.complaint.tests, case.tests, trade),
+        near=asked.near(case.vehicle),
+        readings=agreement(question.judged, doc.judged, asked.trade) if read else _NO_READINGS,
+        tests=compare_tests(question.complaint.tests, case.tests, asked.trade) if tested else _NO_TESTS,
     )
 
 
 def _features(
-    question: Question, candidate: Candidate, asked: _Asked, *, found: _Found, cosine: float
+    question: Question, candidate: Candidate, asked: _Asked, *, found: Found, cosine: float
 ) -> Features:
     doc = candidate.doc
     readings, tests = found.readings, found.tests
     one_shared = _any_of(found.symptoms.values())
-    apart = _surest(asked.symptoms) * _surest(doc.symptoms) * (1.0 - one_shared)
     return Features(
         words=candidate.words,
         cosine=cosine,
         chars=candidate.chars,
         symptoms=one_shared,
-        symptoms_apart=apart,
+        symptoms_apart=asked.surest * _surest(doc.symptoms) * (1.0 - one_shared),
         codes=_any_of(asked.rarity[code] for code in found.codes),
         codes_apart=float(bool(question.codes) and bool(doc.case.complaint.codes) and not found.codes),
         car=found.near.level,
-        readings=1.0 - float(np.exp(-readings.agree)),
-        readings_apart=1.0 - float(np.exp(-readings.contradict)),
-        tests=1.0 - float(np.exp(-tests.agree)),
-        tests_apart=1.0 - float(np.exp(-tests.contradict)),
+        readings=-expm1(-readings.agree),
+        readings_apart=-expm1(-readings.contradict),
+        tests=-expm1(-tests.agree),
+        tests_apart=-expm1(-tests.contradict),
         system=_system(candidate, question.systems, asked.trade),
-        part=_named(question, doc, asked.trade),
+        part=_named(question, doc, asked.trade) if question.mentioned else 0.0,
     )
 
 
@@ -148,8 +159,8 @@ def _surest(chances: Mapping[str, float]) -> float:
     return max(chances.values(), default=0.0)
 
 
-def _shared_symptoms(question: Question, doc: CaseDoc) -> dict[str, float]:
-    shared = {id: chance * doc.symptoms[id] for id, chance in question.symptoms.items() if id in doc.symptoms}
+def _shared_symptoms(symptoms: Mapping[str, float], doc: CaseDoc) -> dict[str, float]:
+    shared = {id: chance * doc.symptoms[id] for id, chance in symptoms.items() if id in doc.symptoms}
     return {id: chance for id, chance in shared.items() if chance >= _LEAST_SAID}
 
 
@@ -177,6 +188,9 @@ class _Asked:
     def __init__(self, question: Question, snapshot: Snapshot) -> None:
         self.trade = snapshot.trade
         self.symptoms = question.symptoms
+        self.surest = _surest(self.symptoms)
+        self._vehicle = question.complaint.vehicle
+        self._near: dict[tuple[object, ...], Nearness] = {}
         self.rarity = {code: snapshot.code_rarity(code) for code in question.codes}
         self._shown = _words_shown(question)
         self._weights = snapshot.term_weights(question.analysis)
@@ -191,19 +205,31 @@ class _Asked:
             self._query[number] = self._weights[term]
             self._readable[number] = _readable(term)
 
+    def near(self, past: Vehicle) -> Nearness:
+        """How near a past case's vehicle is; each kind of car is compared once."""
+        kind = (past.make, past.model, past.year, past.engine)
+        found = self._near.get(kind)
+        if found is None:
+            found = self._near[kind] = nearness(self._vehicle, past)
+        return found
+
     def cosines(self, candidates: Sequence[Candidate]) -> npt.NDArray[np.float64]:
         """TF-IDF cosine (sublinear) of the question with each candidate; no terms gives zeros."""
         if not candidates:
             return np.zeros(0)
-        rows = [candidate.doc.terms for candidate in candidates]
-        starts = np.concatenate(([0], np.cumsum([len(row) + 1 for row in rows])[:-1]))
-        # a term of weight nothing closes each row, so that an empty one has its place
-        numbers = np.concatenate([np.append(row, 0) for row in rows])
-        tf = np.concatenate([np.append(np.log1p(candidate.doc.weights), 0.0) for candidate in candidates])
+        sizes = np.array([len(candidate.doc.terms) for candidate in candidates])
+        held = np.flatnonzero(sizes)
+        found = np.zeros(len(candidates))
+        if not held.size:
+            return found
+        numbers = np.concatenate([candidate.doc.terms for candidate in candidates])
+        tf = np.log1p(np.concatenate([candidate.doc.weights for candidate in candidates]), dtype=np.float64)
         values = tf * self._idf[numbers]
+        starts = (np.cumsum(sizes) - sizes)[held]
         dots = np.add.reduceat(values * self._query[numbers], starts)
         lengths = np.sqrt(np.add.reduceat(values * values, starts)) * np.linalg.norm(self._query)
-        return np.asarray(np.divide(dots, lengths, out=np.zeros(len(rows)), where=lengths > 0))
+        found[held] = np.divide(dots, lengths, out=np.zeros(len(held)), where=lengths > 0)
+        return found
 
     def shared_words(self, doc: CaseDoc) -> tuple[str, ...]:
         """The heaviest shared terms as a member reads them, a word inside a shared pair left out."""

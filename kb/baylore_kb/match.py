@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -15,7 +16,7 @@ from baylore_kb.weights import SHIPPED, MatchWeights
 
 _OF_TESTS = np.array([name in ("tests", "tests_apart") for name in NAMES])
 
-__all__ = ["SHIPPED", "MatchWeights", "fit", "as_matches", "matches"]
+__all__ = ["SHIPPED", "MatchWeights", "as_matches", "explained", "fit", "matches"]
 
 
 def matches(
@@ -29,17 +30,25 @@ def matches(
 
     `snapshot` must be the one that gave the candidates.
     """
-    return as_matches(compare(question, candidates, snapshot), weights) if candidates else ()
+    shared = compare(question, candidates, snapshot) if candidates else ()
+    return explained(as_matches(shared, weights), shared)
 
 
 def as_matches(shared: Sequence[Shared], weights: MatchWeights) -> tuple[Match, ...]:
-    """What past cases share, as matches by these weights, best first, ties by case id."""
+    """What past cases share, as matches by these weights, best first, ties by case id; not yet in words."""
     if not shared:
         return ()
     rows = np.asarray([each.features.row() for each in shared])
-    chances, before = weights.chances(rows), weights.chances(np.where(_OF_TESTS, 0.0, rows))
+    chances = weights.chances(rows).tolist()
+    before = weights.chances(np.where(_OF_TESTS, 0.0, rows)).tolist()
     found = (
-        Match(each.candidate.case, float(chance), each.why, float(bare))
+        Match(each.candidate.case, chance, before_tests=bare)
         for each, chance, bare in zip(shared, chances, before, strict=True)
     )
     return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
+
+
+def explained(found: Iterable[Match], shared: Iterable[Shared]) -> tuple[Match, ...]:
+    """The matches with what their cases share in words; costs some time each, so do it for those shown."""
+    by_case = {each.candidate.case.id: each for each in shared}
+    return tuple(replace(match, why=by_case[match.case.id].why) for match in found)

@@ -1,16 +1,17 @@
 """The planner's numbers: what must hold for any problem."""
 
 import dataclasses
+from unittest.mock import patch
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from baylore_kb.plan import exact
+from baylore_kb.plan import exact, orders
 from baylore_kb.plan.ahead import choice_ahead, look_ahead, one_test
 from baylore_kb.plan.choose import weigh
-from baylore_kb.plan.deeper import deeper
+from baylore_kb.plan.deeper import _best, deeper
 from baylore_kb.plan.line import replace_above
 from baylore_kb.plan.orders import repair_only, stop_line
 from baylore_kb.plan.places import setup_minutes, setup_words
@@ -84,11 +85,23 @@ def test_a_problem_too_large_to_count_in_an_ordinary_integer_is_not_taken_for_sm
 @settings(max_examples=60, deadline=None)
 @given(problems())
 def test_outcomes_are_chances_and_average_back_to_the_causes(made):
-    one = one_test(made)
-    assert one.seen.sum(axis=1) == pytest.approx(np.ones(made.tests))
-    for seen, then in zip(one.seen, one.then, strict=True):
+    outlook = look_ahead(made)
+    assert outlook.seen.sum(axis=1) == pytest.approx(np.ones(made.tests))
+    for seen, then in zip(outlook.seen, outlook.then, strict=True):
         assert seen @ then == pytest.approx(made.p)
-    assert (one.bits(made) >= -1e-9).all()
+    assert (one_test(made).bits(made) >= -1e-9).all()
+
+
+@pytest.mark.skipif(orders.quick is None, reason="numba is missing")
+@settings(max_examples=60, deadline=None)
+@given(problems())
+def test_compiled_steps_cost_what_the_plain_ones_cost(made):
+    costs = []
+    for quick in (orders.quick, None):
+        with patch.object(orders, "quick", quick):
+            one = one_test(made)
+            costs.append([*one.cost, *one.doubt, choice_ahead(made).best, _best(made)])
+    assert costs[0] == pytest.approx(costs[1], rel=1e-6, abs=1e-9)
 
 
 @settings(max_examples=40, deadline=None)

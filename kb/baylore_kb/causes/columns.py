@@ -9,8 +9,9 @@ import numpy as np
 
 from baylore_kb.causes.beliefs import Beliefs, Bools, Floats
 from baylore_kb.causes.pool import outcome_chances
+from baylore_kb.once_each import once_each
 from baylore_kb.tally import Tally
-from baylore_kb.trade.model import Trade
+from baylore_kb.trade.model import Test, Trade
 
 ALPHA_OUTCOMES = 4.0
 
@@ -41,14 +42,12 @@ class Columns:
 
     def outcomes(self, test: str, tally: Tally) -> Floats:
         """(O, N) P(outcome | cause) of a listed test, the shop's counts pooled with the trade's chances."""
-        listed = [known.id for known in self.beliefs.trade.tests[test].outcomes]
-        rate = self.spread(self.beliefs.lik[self.beliefs.test_at[test], : len(listed)])
-        counts = np.zeros_like(rate)
-        for (cause, outcome), weight in tally.outcomes_of(test).items():
-            column = self.at.get(cause)
-            if column is not None and outcome in listed:
-                counts[listed.index(outcome), column] = weight
-        return outcome_chances(counts.T, rate.T, alpha=ALPHA_OUTCOMES).T
+        listed = _pooled(self.beliefs, tally, test)
+        own = self.ids[len(self.beliefs.causes) :]
+        if not own:
+            return listed
+        between = [_pooled_own(self.beliefs, tally, test, cause) for cause in own]
+        return np.concatenate([listed[:, :-1], np.stack(between, axis=1), listed[:, -1:]], axis=1)
 
     def outcome(self, test: str, outcome: str, tally: Tally) -> Floats:
         """(N) P(this outcome | cause) of a listed test, as `outcomes` has it."""
@@ -73,6 +72,45 @@ class Columns:
     def title(self, cause: str) -> str:
         """The listed title of a cause, else the words of its id."""
         return title_of(cause, self.beliefs.trade)
+
+
+def _pooled(beliefs: Beliefs, tally: Tally, test: str) -> Floats:
+    """(O, C + 1) what `outcomes` gives for the listed causes and anything else; kept as long as the tally."""
+    kept = _tables(tally)
+    found = kept.get((id(beliefs), test, ""))
+    if found is None or found[0] is not beliefs:
+        rate = beliefs.lik[beliefs.test_at[test], : len(beliefs.trade.tests[test].outcomes)]
+        table = _with_counts(rate, beliefs.cause_at, tally, test=beliefs.trade.tests[test])
+        found = kept[id(beliefs), test, ""] = (beliefs, table)
+    return found[1]
+
+
+def _pooled_own(beliefs: Beliefs, tally: Tally, test: str, cause: str) -> Floats:
+    """(O) what `outcomes` gives for a cause of the shop's own; kept as long as the tally."""
+    kept = _tables(tally)
+    found = kept.get((id(beliefs), test, cause))
+    if found is None or found[0] is not beliefs:
+        rate = beliefs.lik[beliefs.test_at[test], : len(beliefs.trade.tests[test].outcomes), -1:]
+        table = _with_counts(rate, {cause: 0}, tally, test=beliefs.trade.tests[test])
+        found = kept[id(beliefs), test, cause] = (beliefs, table[:, 0])
+    return found[1]
+
+
+@once_each
+def _tables(tally: Tally) -> dict[tuple[int, str, str], tuple[Beliefs, Floats]]:
+    """The tables already reckoned from these counts."""
+    return {}
+
+
+def _with_counts(rate: Floats, at: Mapping[str, int], tally: Tally, *, test: Test) -> Floats:
+    """(O, N) chances of a test's outcomes for the causes `at` these columns."""
+    names = [known.id for known in test.outcomes]
+    counts = np.zeros_like(rate)
+    for (cause, outcome), weight in tally.outcomes_of(test.id).items():
+        column = at.get(cause)
+        if column is not None and outcome in names:
+            counts[names.index(outcome), column] = weight
+    return outcome_chances(counts.T, rate.T, alpha=ALPHA_OUTCOMES).T
 
 
 def title_of(cause: str, trade: Trade) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.metrics import entropy
-from baylore_kb.plan.orders import repair_only
+from baylore_kb.plan.orders import after_each_test, after_tests, repair_only
 from baylore_kb.plan.problem import STAYS, Choice, Floats, Ints, Problem
 
 # A cause this sure needs no second test: its cost is looked up.
@@ -42,25 +42,27 @@ class Outlook:
 
 @dataclass(frozen=True, slots=True)
 class OneTest:
-    """One test and then no more: expected minutes (T), outcome chances (T, O), causes after it (T, O, C)."""
+    """One test and then no more: expected minutes (T), and (T) the bits of doubt left about the cause."""
 
     cost: Floats
-    seen: Floats
-    then: Floats
+    doubt: Floats
 
     def bits(self, problem: Problem) -> Floats:
         """(T) how much each test is expected to tell about the causes, in bits."""
-        after = (self.seen * entropy(self.then)).sum(axis=1)
-        return np.asarray(entropy(problem.p) - after)
+        return np.asarray(entropy(problem.p) - self.doubt)
 
 
 def one_test(problem: Problem) -> OneTest:
     """Each test by itself, with the best repairs after it."""
+    found = after_each_test(problem)
+    if found is not None:
+        minutes = problem.test_cost + problem.setup[problem.place, problem.repairs :]
+        return OneTest(minutes + found[0], found[1])
     first = _after_each(problem, problem.p[None, :])
     seen, then = first.seen[0], first.then[0]
     places = _places(problem)[: seen.size]
     leaf = _no_more_tests(problem, then.reshape(-1, len(problem.p)), places)
-    return OneTest(_first_tests(problem, seen, leaf), seen, then)
+    return OneTest(_first_tests(problem, seen, leaf), (seen * entropy(then)).sum(axis=1))
 
 
 def look_ahead(problem: Problem) -> Outlook:
@@ -128,6 +130,9 @@ def _second_tests(problem: Problem, rows: Floats, places: Ints) -> Floats:
 
 def _after_one_more(problem: Problem, rows: Floats, places: Ints) -> Floats:
     """(N, T): expected minutes of repairs after each test from each row of causes (N, C)."""
+    found = after_tests(rows, problem)
+    if found is not None:
+        return found
     test, outcome = np.nonzero(problem.lik.any(axis=2))
     joint = rows[:, None, :] * problem.lik[test, outcome]
     seen = joint.sum(axis=-1)

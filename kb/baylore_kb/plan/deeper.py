@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from baylore_kb.plan.ahead import SURE, choice_ahead, one_test
-from baylore_kb.plan.orders import repair_only
+from baylore_kb.plan.orders import least_ahead, repair_only
 from baylore_kb.plan.problem import Choice, Floats, Problem
 
 # So many first acts, and only those within this share of the least cost: others cannot win by a step more.
@@ -67,6 +67,9 @@ def _repair(problem: Problem, repair: int) -> float:
 
 def _best(problem: Problem) -> float:
     """The least cost that looking ahead over the most promising tests finds."""
+    found = least_ahead(problem, MOST_TESTS)
+    if found is not None:
+        return found
     if problem.tests > MOST_TESTS:
         problem = problem.keep_tests(np.argsort(one_test(problem).cost, kind="stable")[:MOST_TESTS])
     return choice_ahead(problem).best

@@ -14,6 +14,11 @@ import numpy as np
 
 from baylore_kb.plan.problem import Floats, Ints, Problem
 
+try:
+    from baylore_kb.plan import quick
+except ImportError:  # numba is optional
+    quick = None  # type: ignore[assignment]
+
 # Larger matrix products go to several threads, which on a busy machine wait for one another far longer
 # than the product takes.
 SMALL_PRODUCT = 200_000
@@ -137,6 +142,8 @@ def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | No
     if (problem.cures.sum(axis=0) > 1.0 + 1e-9).any():
         return _overlapping(chances, problem)
     finite = np.isfinite(problem.fallback)
+    if (compiled := _compiled(problem)) is not None:
+        return quick.in_order(chances, compiled, MOST_TRIED)
     away = chances * np.where(finite, problem.fallback, 0.0)
     cured, spared = _by_repair(chances, problem), _by_repair(away, problem)
     order = _first_repairs(cured / problem.repair_cost, most=repairs if not finite.all() else MOST_TRIED)
@@ -149,6 +156,38 @@ def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | No
         lost = _falling(chances[:, ~finite].sum(axis=1), np.take_along_axis(stuck, order, axis=1))
         cost[lost > 1e-9] = np.inf
     return np.asarray(cost.min(axis=1))
+
+
+def after_tests(chances: Floats, problem: Problem) -> Floats | None:
+    """(N, T) minutes of the repairs after each test from each row of chances, all outcomes together.
+
+    None where the plain way must reckon it: see `_compiled`.
+    """
+    repairs = _compiled(problem)
+    return None if repairs is None else quick.one_more(chances, problem.lik, repairs, MOST_TRIED)
+
+
+def after_each_test(problem: Problem) -> tuple[Floats, Floats] | None:
+    """(T) minutes of the repairs after each test, and (T) bits of doubt left; None as in `after_tests`."""
+    repairs = _compiled(problem)
+    return None if repairs is None else quick.alone(problem.p, problem.lik, repairs, MOST_TRIED)
+
+
+def least_ahead(problem: Problem, most_tests: int) -> float | None:
+    """Minutes of the best first act, a test looked ahead over after it; None as in `after_tests`."""
+    repairs = _compiled(problem)
+    return None if repairs is None else quick.least(problem, repairs, most_tests)
+
+
+def _compiled(problem: Problem) -> quick.Repairs | None:
+    """What the compiled steps need, None without a compiler, or where repairs share causes, have set-ups or
+    cannot be followed by giving the job away.
+    """
+    if quick is None or not problem.repairs or problem.setup[:, : problem.repairs].any():
+        return None
+    if not np.isfinite(problem.fallback).all() or (problem.cures.sum(axis=0) > 1.0 + 1e-9).any():
+        return None
+    return quick.repairs_of(problem)
 
 
 def _first_repairs(ratios: Floats, *, most: int) -> Ints:

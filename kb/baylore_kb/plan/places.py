@@ -36,6 +36,22 @@ def setup_minutes(after: Test | None, test: Test, *, warm: bool | None = None) -
     back from a disconnected battery is paid with the test that disconnects it, and what was learned is paid
     for where live data follow. `warm` is whether the engine has run here; None judges by the last test.
     """
+    key = (id(after), id(test), warm)
+    kept = _KEPT.get(key)
+    # an id may be given anew once its owner is gone
+    if kept is None or kept[0] is not after or kept[1] is not test:
+        if len(_KEPT) >= _MOST_KEPT:
+            _KEPT.clear()
+        kept = _KEPT[key] = (after, test, _reckoned(after, test, warm))
+    return kept[2]
+
+
+# The same few thousand pairs of tests are asked for again and again.
+_MOST_KEPT = 50_000
+_KEPT: dict[tuple[int, int, bool | None], tuple[Test | None, Test, float]] = {}
+
+
+def _reckoned(after: Test | None, test: Test, warm: bool | None) -> float:
     whole = _moving(after, test) + _battery(after, test)
     if after is None:
         return whole

@@ -82,12 +82,13 @@ class Why:
 class Match:
     """A past case and the chance in [0, 1] that it has the same cause.
 
-    `before_tests` is that chance with test outcomes left out, for who weighs them by themselves.
+    `before_tests` is that chance with test outcomes left out, for who weighs them by themselves; `why` is
+    empty until somebody asks for it.
     """
 
     case: Case
     chance: float
-    why: Why
+    why: Why = Why()
     before_tests: float | None = None
 
 
