@@ -55,7 +55,7 @@ def advise(
     MalformedCode for a code that cannot be.
     """
     reckoned = reckon(complaint, snapshot, leave_out=leave_out, candidates=candidates, tuning=tuning)
-    cases = reckoned.chances.reweighed(reckoned.matches)
+    cases = reckoned.cases
     shown = explained(cases[:limit], reckoned.shared)
     return _answer(reckoned, (*shown, *cases[limit:]), limit=limit, snapshot=snapshot, terms=terms or Terms())
 
@@ -68,6 +68,11 @@ class Reckoned:
     matches: tuple[Match, ...]
     chances: Posterior
     shared: tuple[Shared, ...]
+
+    @property
+    def cases(self) -> tuple[Match, ...]:
+        """The past cases as they are shown: after the evidence and in the light of their causes' chances."""
+        return self.chances.drawn(self.chances.reweighed(self.matches))
 
 
 def reckon(

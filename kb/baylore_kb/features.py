@@ -23,15 +23,18 @@ from baylore_kb.vehicle import Nearness, nearness
 
 _MOST_WORDS = 6
 _LEAST_SAID = 0.05
+# In a story of more words than this, what is heard in it is heard less surely.
+_BRIEF = 12.0
 
 
 @dataclass(frozen=True, slots=True)
 class Features:
     """What is shared, each in [0, 1]; names ending in `_apart` count against.
 
-    words: share of the question's weight; cosine: TF-IDF; chars: spelling; symptoms: chance that one is
-    shared; codes: rarity of the shared ones; car: nearness; readings, tests: agreement; system, part:
-    the case's cause lies where the question points.
+    words: share of the question's weight; chars: the same with words spelt alike; cosine: TF-IDF;
+    symptoms: chance that one is shared, less for one that much of the shop's work has, and less in a long
+    story; codes: rarity of the shared ones; car: nearness; readings, tests: agreement; system, part: the
+    case's cause lies where the question points.
     """
 
     words: float
@@ -129,12 +132,13 @@ def _features(
     doc = candidate.doc
     readings, tests = found.readings, found.tests
     one_shared = _any_of(found.symptoms.values())
+    telling = _any_of(chance * asked.telling[id] for id, chance in found.symptoms.items())
     return Features(
         words=candidate.words,
         cosine=cosine,
         chars=candidate.chars,
-        symptoms=one_shared,
-        symptoms_apart=asked.surest * _surest(doc.symptoms) * (1.0 - one_shared),
+        symptoms=asked.brief * telling,
+        symptoms_apart=asked.brief * asked.surest * _surest(doc.symptoms) * (1.0 - one_shared),
         codes=_any_of(asked.rarity[code] for code in found.codes),
         codes_apart=float(bool(question.codes) and bool(doc.case.complaint.codes) and not found.codes),
         car=found.near.level,
@@ -143,7 +147,7 @@ def _features(
         tests=-expm1(-tests.agree),
         tests_apart=-expm1(-tests.contradict),
         system=_system(candidate, question.systems, asked.trade),
-        part=_named(question, doc, asked.trade) if question.mentioned else 0.0,
+        part=asked.brief * _named(question, doc, asked.trade) if question.mentioned else 0.0,
     )
 
 
@@ -165,12 +169,12 @@ def _shared_symptoms(symptoms: Mapping[str, float], doc: CaseDoc) -> dict[str, f
 
 
 def _system(candidate: Candidate, suspected: tuple[str, ...], trade: Trade) -> float:
-    """How well the case's system is suspected; where its cause names none, the story stands in."""
+    """How well the case's system is suspected; where it is none of the lists, the story stands in."""
     system = system_of(candidate.case, trade)
-    return _pointed_at(system, suspected) if system is not None else candidate.words
+    return _pointed_at(system, suspected) if system in trade.systems else candidate.words
 
 
-def _pointed_at(system: str, suspected: tuple[str, ...]) -> float:
+def _pointed_at(system: str | None, suspected: tuple[str, ...]) -> float:
     return 1.0 / (1.0 + suspected.index(system)) if system in suspected else 0.0
 
 
@@ -188,7 +192,9 @@ class _Asked:
     def __init__(self, question: Question, snapshot: Snapshot) -> None:
         self.trade = snapshot.trade
         self.symptoms = question.symptoms
+        self.telling = {id: 1.0 - snapshot.share(f"symptom:{id}") for id in self.symptoms}
         self.surest = _surest(self.symptoms)
+        self.brief = min(1.0, _BRIEF / max(len(question.analysis.stems), 1))
         self._vehicle = question.complaint.vehicle
         self._near: dict[tuple[object, ...], Nearness] = {}
         self.rarity = {code: snapshot.code_rarity(code) for code in question.codes}

@@ -15,7 +15,7 @@ from baylore_kb.causes.objected import of_objections
 from baylore_kb.causes.pool import as_count, new_share, pooled, unlisted_share
 from baylore_kb.causes.prior import Base, trade_prior
 from baylore_kb.causes.readings_said import tests_by_readings
-from baylore_kb.causes.reweigh import reweighed
+from baylore_kb.causes.reweigh import reweighed, with_causes
 from baylore_kb.causes.rows import dropped, rows
 from baylore_kb.causes.tried import of_tried
 from baylore_kb.causes.weighing import STILL_SHOWN, Shown, Weighing
@@ -66,6 +66,10 @@ class Posterior:
         nothing counts twice. Without any results the matches come back as they are.
         """
         return reweighed(matches, self.weighing, self.columns)
+
+    def drawn(self, matches: tuple[Match, ...]) -> tuple[Match, ...]:
+        """The matches drawn some way towards the chances of their causes, best first."""
+        return with_causes(matches, {row.cause: row.probability for row in self.causes})
 
 
 def posterior(
