@@ -79,8 +79,13 @@ def the_shop(house: House, name: str | None) -> Shop:
     raise SettingRefused(what, remedy="add a member with --shop NAME to make it, or load the demo shop")
 
 
+SWITCH_S = 0.001
+
+
 def load_app(settings: Settings) -> Any:
     """What each server process runs."""
+    # Long reckoning gives way to the event loop sooner than by default.
+    sys.setswitchinterval(SWITCH_S)
     return create_app(settings)
 
 
@@ -97,6 +102,7 @@ def serve(args: Args, settings: Settings) -> int:
         interface=Interfaces.ASGI,
         runtime_mode=RuntimeModes.mt,
         loop=Loops.uvloop,
+        workers=settings.workers,
         log_access=False,
     )
     server.serve(target_loader=partial(load_app, settings), wrap_loader=False)

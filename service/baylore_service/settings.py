@@ -75,6 +75,14 @@ class Settings:
         most=200,
     )
 
+    workers: int = setting(
+        1,
+        "BAYLORE_WORKERS",
+        "server processes; each holds the indexes and gives the same answers",
+        least=1,
+        most=10_000,
+    )
+
     tune_every_s: int = setting(
         3600,
         "BAYLORE_TUNE_EVERY_S",

@@ -42,12 +42,17 @@ class Columns:
 
     def outcomes(self, test: str, tally: Tally) -> Floats:
         """(O, N) P(outcome | cause) of a listed test, the shop's counts pooled with the trade's chances."""
-        listed = _pooled(self.beliefs, tally, test)
         own = self.ids[len(self.beliefs.causes) :]
-        if not own:
-            return listed
-        between = [_pooled_own(self.beliefs, tally, test, cause) for cause in own]
-        return np.concatenate([listed[:, :-1], np.stack(between, axis=1), listed[:, -1:]], axis=1)
+        kept = _tables(tally)
+        found = kept.get((id(self.beliefs), test, own))
+        if found is None or found[0] is not self.beliefs:
+            if len(kept) >= _MOST_KEPT:
+                kept.clear()
+            table = _with_own(
+                _pooled(self.beliefs, tally, test), own, test=test, tally=tally, beliefs=self.beliefs
+            )
+            found = kept[id(self.beliefs), test, own] = (self.beliefs, table)
+        return found[1]
 
     def outcome(self, test: str, outcome: str, tally: Tally) -> Floats:
         """(N) P(this outcome | cause) of a listed test, as `outcomes` has it."""
@@ -74,32 +79,28 @@ class Columns:
         return title_of(cause, self.beliefs.trade)
 
 
-def _pooled(beliefs: Beliefs, tally: Tally, test: str) -> Floats:
-    """(O, C + 1) what `outcomes` gives for the listed causes and anything else; kept as long as the tally."""
-    kept = _tables(tally)
-    found = kept.get((id(beliefs), test, ""))
-    if found is None or found[0] is not beliefs:
-        rate = beliefs.lik[beliefs.test_at[test], : len(beliefs.trade.tests[test].outcomes)]
-        table = _with_counts(rate, beliefs.cause_at, tally, test=beliefs.trade.tests[test])
-        found = kept[id(beliefs), test, ""] = (beliefs, table)
-    return found[1]
-
-
-def _pooled_own(beliefs: Beliefs, tally: Tally, test: str, cause: str) -> Floats:
-    """(O) what `outcomes` gives for a cause of the shop's own; kept as long as the tally."""
-    kept = _tables(tally)
-    found = kept.get((id(beliefs), test, cause))
-    if found is None or found[0] is not beliefs:
-        rate = beliefs.lik[beliefs.test_at[test], : len(beliefs.trade.tests[test].outcomes), -1:]
-        table = _with_counts(rate, {cause: 0}, tally, test=beliefs.trade.tests[test])
-        found = kept[id(beliefs), test, cause] = (beliefs, table[:, 0])
-    return found[1]
+# As many tables as the questions of a day need: a test with the own causes that came up together.
+_MOST_KEPT = 20_000
 
 
 @once_each
-def _tables(tally: Tally) -> dict[tuple[int, str, str], tuple[Beliefs, Floats]]:
+def _tables(tally: Tally) -> dict[tuple[int, str, tuple[str, ...]], tuple[Beliefs, Floats]]:
     """The tables already reckoned from these counts."""
     return {}
+
+
+def _pooled(beliefs: Beliefs, tally: Tally, test: str) -> Floats:
+    """(O, C + 1) what `outcomes` gives for the listed causes and anything else."""
+    rate = beliefs.lik[beliefs.test_at[test], : len(beliefs.trade.tests[test].outcomes)]
+    return _with_counts(rate, beliefs.cause_at, tally, test=beliefs.trade.tests[test])
+
+
+def _with_own(listed: Floats, own: tuple[str, ...], *, test: str, tally: Tally, beliefs: Beliefs) -> Floats:
+    """The table with a column for each cause of the shop's own before the last."""
+    rate = np.repeat(beliefs.lik[beliefs.test_at[test], : len(listed), -1:], len(own), axis=1)
+    at = {cause: column for column, cause in enumerate(own)}
+    between = _with_counts(rate, at, tally, test=beliefs.trade.tests[test])
+    return np.concatenate([listed[:, :-1], between, listed[:, -1:]], axis=1)
 
 
 def _with_counts(rate: Floats, at: Mapping[str, int], tally: Tally, *, test: Test) -> Floats:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from math import exp, log
 
 import numpy as np
@@ -45,7 +44,7 @@ def _columns(matches: tuple[Match, ...], columns: Columns) -> list[int]:
 
 
 def _with(match: Match, chance: float) -> Match:
-    return replace(match, chance=chance) if match.case.cause is not None else match
+    return Match(match.case, chance, match.why, match.before_tests) if match.case.cause is not None else match
 
 
 def _counting(case: Case, weighing: Weighing) -> tuple[bool, ...]:
@@ -81,20 +80,21 @@ def with_causes(matches: tuple[Match, ...], chances: Mapping[str, float]) -> tup
     Whether a past case has the same cause is whether its cause is the one: what the other cases and the
     lists say of that cause counts for it too, by a share of the log odds. Cases without a cause keep theirs.
     """
+    logs = {cause: _log_odds(chance) for cause, chance in chances.items()}
     drawn = (
-        replace(match, chance=_drawn(match.chance, chances.get(match.case.cause, LEAST)))
-        if match.case.cause is not None
-        else match
-        for match in matches
+        _with(match, _drawn(match.chance, logs.get(match.case.cause or "", _UNHEARD))) for match in matches
     )
     return tuple(sorted(drawn, key=lambda match: (-match.chance, match.case.id)))
 
 
 def _drawn(chance: float, cause: float) -> float:
-    odds = (1.0 - DRAWN) * _log_odds(chance) + DRAWN * _log_odds(cause)
+    odds = (1.0 - DRAWN) * _log_odds(chance) + DRAWN * cause
     return min(max(1.0 / (1.0 + exp(-odds)), LEAST), MOST)
 
 
 def _log_odds(chance: float) -> float:
     kept = min(max(chance, LEAST), MOST)
     return log(kept / (1.0 - kept))
+
+
+_UNHEARD = _log_odds(LEAST)

@@ -36,6 +36,7 @@ def missing_tool(tools: Collection[str], lacks: Collection[str]) -> str | None:
     return next((tool for tool in tools if gone and _missing(tool, gone)), None)
 
 
+@lru_cache(maxsize=8192)
 def _missing(tool: str, gone: frozenset[frozenset[str]]) -> bool:
     if _words(tool) in gone:
         return True

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import gc
+import os
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from functools import cache
 
 from baylore_kb.symptoms import SymptomSpotter
-from baylore_kb.text import Analyzer
+from baylore_kb.tools import tools_for
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_service.desk.tries import Tries
@@ -27,15 +30,15 @@ def utc_now() -> datetime:
 @cache
 def shipped_spotter() -> SymptomSpotter:
     """Hears the symptoms of the shipped lists; made once, at first need."""
-    trade = load()
-    return SymptomSpotter(trade, Analyzer(trade))
+    return tools_for(load()).spotter
 
 
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
     Public: `settings`, `store`, `hosts` (the indexes by shop), `trade` (the shipped lists),
-    `tries` (wrong sign-in codes).
+    `tries` (wrong sign-in codes), `thinkers` (threads for long reckoning, one a core: more would only stand
+    in one another's way and in that of short answers).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -44,6 +47,7 @@ class House:
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
         self.tries = Tries(settings.max_wrong_codes)
+        self.thinkers = ThreadPoolExecutor(os.cpu_count() or 2, thread_name_prefix="baylore-thinker")
         self._clock = clock
         self._schema_is_newest = False
 
@@ -80,7 +84,11 @@ class House:
             listed = shops.every(work)
         for shop in listed:
             self.hosts.snapshot(shop.id)
+        # What is held for good need not be walked through again and again while somebody waits.
+        gc.collect()
+        gc.freeze()
 
     def close(self) -> None:
         """Close all connections."""
+        self.thinkers.shutdown(wait=False, cancel_futures=True)
         self.store.close()

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import asyncio
+from collections.abc import Callable, Iterable
+from typing import TypeVar
 
 from litestar import Controller, post
 from litestar.params import JSONBody
@@ -14,11 +16,18 @@ from baylore_service.wire import advice as wa
 from baylore_service.wire import show_advice
 from baylore_service.wire.complaint import Complaint, JudgeRequest
 
+T = TypeVar("T")
+
 
 def heard_chances(house: House, text: str, *, given: Iterable[str]) -> dict[str, float]:
     """How surely each symptom was heard in the words; one that was tapped is sure."""
     heard = {each.symptom: each.chance for each in house.spotter.hear(text)}
     return heard | dict.fromkeys(given, 1.0)
+
+
+async def thought(house: House, reckon: Callable[[], T]) -> T:
+    """What long reckoning gives, done where it keeps no short answer waiting."""
+    return await asyncio.get_running_loop().run_in_executor(house.thinkers, reckon)
 
 
 class AdviceRoutes(Controller):
@@ -27,15 +36,19 @@ class AdviceRoutes(Controller):
     path = "/api"
     tags = ("advice",)
 
-    @post("/advice", status_code=200, sync_to_thread=True)
-    def advise(
+    @post("/advice", status_code=200)
+    async def advise(
         self, data: JSONBody[Complaint], *, house: TheHouse, actor: Asking, reader: TheReader
     ) -> wa.Advice:
         """Advice for a complaint."""
-        complaint = reader.complaint(data, skill=actor.member.skill)
-        found = desk.advise(house, actor, complaint, limit=data.limit)
-        chances = heard_chances(house, complaint.text, given=complaint.symptoms)
-        return show_advice.advice(found, reader.trade, currency=actor.shop.currency, chances=chances)
+
+        def reckoned() -> wa.Advice:
+            complaint = reader.complaint(data, skill=actor.member.skill)
+            found = desk.advise(house, actor, complaint, limit=data.limit)
+            chances = heard_chances(house, complaint.text, given=complaint.symptoms)
+            return show_advice.advice(found, reader.trade, currency=actor.shop.currency, chances=chances)
+
+        return await thought(house, reckoned)
 
     @post("/readings/judge", status_code=200, sync_to_thread=True)
     def judge(

@@ -12,7 +12,7 @@ from baylore_service.desk import advise as desk_advise
 from baylore_service.desk import cases as desk
 from baylore_service.routes import asked
 from baylore_service.routes.access import Asking, TheHouse, TheReader, manager_only
-from baylore_service.routes.advice import heard_chances
+from baylore_service.routes.advice import heard_chances, thought
 from baylore_service.routes.intake import MERGE_PATCH
 from baylore_service.routes.keys import MaybeReceipt, answer
 from baylore_service.routes.tags import (
@@ -126,8 +126,8 @@ class CaseRoutes(Controller):
         expected = needed_revision(if_match)
         desk.delete_case(house, actor, str(case_id), expected_revision=expected)
 
-    @get("/{case_id:uuid}/advice", sync_to_thread=True, tags=["advice"])
-    def advise_case(
+    @get("/{case_id:uuid}/advice", tags=["advice"])
+    async def advise_case(
         self,
         case_id: FromPath[UUID],
         *,
@@ -137,7 +137,11 @@ class CaseRoutes(Controller):
         limit: asked.AdviceSize = 10,
     ) -> wa.Advice:
         """Advice for a stored case, without itself."""
-        found = desk_advise.advise_case(house, actor, str(case_id), limit=limit)
-        file = desk.get_case(house, actor, str(case_id))
-        chances = heard_chances(house, file.complaint_text, given=file.symptoms)
-        return show_advice.advice(found, reader.trade, currency=actor.shop.currency, chances=chances)
+
+        def reckoned() -> wa.Advice:
+            found = desk_advise.advise_case(house, actor, str(case_id), limit=limit)
+            file = desk.get_case(house, actor, str(case_id))
+            chances = heard_chances(house, file.complaint_text, given=file.symptoms)
+            return show_advice.advice(found, reader.trade, currency=actor.shop.currency, chances=chances)
+
+        return await thought(house, reckoned)

@@ -1,0 +1,250 @@
+"""POST /api/advice over HTTP beside a route that does next to nothing.
+
+Starts the real service on a shop of made-up cases, on loopback, and asks it with 1, 8 and 64 phones at once.
+"""
+
+from __future__ import annotations
+
+import argparse
+import http.client
+import json
+import os
+import socket
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from baylore_service.demo.generator import cases as made_cases
+from baylore_service.demo.loading import load
+from baylore_service.desk import devices
+from baylore_service.desk.house import House
+from baylore_service.settings import Settings
+from baylore_service.store.migrate import upgrade
+
+PHONES = (1, 8, 64)
+SECONDS = 8.0
+WARM_UP = 30
+
+
+def main() -> None:
+    """Print the table of all sizes."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--cases", default="1000,10000")
+    parser.add_argument("--workers", type=int, default=1)
+    parser.add_argument("--json", type=Path)
+    asked = parser.parse_args()
+    print("| cases | route | phones | p50 ms | p99 ms | a second | memory MB | p50 over doing nothing |")  # noqa: T201
+    print("|---|---|---|---|---|---|---|---|")  # noqa: T201
+    rows = [row for size in asked.cases.split(",") for row in measured(int(size), asked.workers)]
+    if asked.json:
+        asked.json.write_text(json.dumps(rows, indent=1))
+
+
+def measured(size: int, workers: int) -> Iterator[dict[str, Any]]:
+    """One service of a size: the idle route and advice, by number of phones."""
+    with tempfile.TemporaryDirectory() as folder, serving(Path(folder), size, workers) as (port, token, pid):
+        bodies = questions()
+        idle = {}
+        for phones in PHONES:
+            for route, ask in (("/api/me", nothing), ("/api/advice", advice(bodies))):
+                row = asked_by(phones, port, token, ask) | {"cases": size, "route": route, "phones": phones}
+                row["memory_mb"] = memory(pid)
+                idle.setdefault(phones, row["p50"])
+                row["ratio"] = row["p50"] / idle[phones]
+                print(line_of(row), flush=True)  # noqa: T201
+                yield row
+        print(f"| {size} | /health/live while 64 phones ask | 1 | {lag(port, token, bodies)} |", flush=True)  # noqa: T201
+
+
+def line_of(row: dict[str, Any]) -> str:
+    """A row of the table."""
+    figures = f"{row['p50']:.2f} | {row['p99']:.2f} | {row['rate']:.0f} | {row['memory_mb']:.0f}"
+    return f"| {row['cases']} | {row['route']} | {row['phones']} | {figures} | {row['ratio']:.1f} |"
+
+
+Ask = Callable[[http.client.HTTPConnection, dict[str, str], int], int]
+
+
+def nothing(line: http.client.HTTPConnection, head: dict[str, str], _: int) -> int:
+    """Who am I: signed in, read from the store, next to nothing reckoned."""
+    line.request("GET", "/api/me", headers=head)
+    answer = line.getresponse()
+    answer.read()
+    return answer.status
+
+
+def advice(bodies: Sequence[bytes]) -> Ask:
+    """The questions one after the other."""
+
+    def ask(line: http.client.HTTPConnection, head: dict[str, str], n: int) -> int:
+        line.request("POST", "/api/advice", body=bodies[n % len(bodies)], headers=head)
+        answer = line.getresponse()
+        answer.read()
+        return answer.status
+
+    return ask
+
+
+def asked_by(phones: int, port: int, token: str, ask: Ask) -> dict[str, Any]:
+    """So many phones asking one question after the other for some seconds."""
+    took: list[float] = []
+    end = time.perf_counter() + SECONDS
+
+    def phone(start: int) -> None:
+        line = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+        head = {"Authorization": f"Bearer {token}", "Content-Type": "application/json"}
+        n = start
+        while time.perf_counter() < end:
+            before = time.perf_counter()
+            status = ask(line, head, n)
+            took.append(time.perf_counter() - before)
+            assert status == 200, status
+            n += phones
+
+    start = time.perf_counter()
+    threads = [threading.Thread(target=phone, args=(n,)) for n in range(phones)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    took.sort()
+    rate = len(took) / (time.perf_counter() - start)
+    return {"p50": took[len(took) // 2] * 1e3, "p99": took[int(len(took) * 0.99)] * 1e3, "rate": rate}
+
+
+def lag(port: int, token: str, bodies: Sequence[bytes]) -> str:
+    """How long the event loop makes a trifle wait while 64 phones ask for advice."""
+    waits: list[float] = []
+    done = threading.Event()
+
+    def trifle() -> None:
+        line = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
+        while not done.is_set():
+            before = time.perf_counter()
+            line.request("GET", "/health/live")
+            line.getresponse().read()
+            waits.append((time.perf_counter() - before) * 1e3)
+            time.sleep(0.005)
+
+    watching = threading.Thread(target=trifle)
+    watching.start()
+    asked_by(64, port, token, advice(bodies))
+    done.set()
+    watching.join()
+    waits.sort()
+    return (
+        f"{waits[len(waits) // 2]:.2f} | {waits[int(len(waits) * 0.99)]:.2f} | most {waits[-1]:.1f} ms | | |"
+    )
+
+
+def questions() -> list[bytes]:
+    """Varied questions from another seed of the invented shop: car, codes, readings, some tests."""
+    bodies = []
+    for place, case in enumerate(made_cases(seed=77, count=160)):
+        said = case.complaint
+        readings = [
+            {"quantity": r.quantity, "value": r.value, "unit": r.unit}
+            for r in said.readings
+            if r.when == "before"
+        ]
+        tests = [{"test": t.test, "outcome": t.outcome} for t in said.tests[: place % 3]]
+        car = {"year": said.vehicle.year, "make": said.vehicle.make, "model": said.vehicle.model}
+        bodies.append(
+            {
+                "complaint": said.text,
+                "vehicle": {**car, "engine": said.vehicle.engine},
+                "codes": list(said.codes),
+                "readings": readings if place % 2 else [],
+                "tests": tests,
+            }
+        )
+    return [json.dumps(body).encode() for body in bodies]
+
+
+@contextmanager
+def serving(folder: Path, size: int, workers: int) -> Iterator[tuple[int, str, int]]:
+    """The service on a shop of so many cases: port, a member's token, process id."""
+    token = filled(folder, size)
+    port = free_port()
+    env = {
+        **os.environ,
+        "BAYLORE_DATA": str(folder),
+        "BAYLORE_PORT": str(port),
+        "BAYLORE_TUNE_EVERY_S": "0",
+        "BAYLORE_WORKERS": str(workers),
+        "BAYLORE_LOG_LEVEL": "error",
+    }
+    command = [sys.executable, "-m", "baylore_service.cli", "serve"]
+    server = subprocess.Popen(command, env=env, stdout=subprocess.DEVNULL)
+    try:
+        warmed_up(port, token)
+        yield port, token, server.pid
+    finally:
+        server.terminate()
+        server.wait(timeout=30)
+
+
+def filled(folder: Path, size: int) -> str:
+    """Fill a store with the invented shop; the token of its technician."""
+    settings = replace(Settings(), data=folder)
+    folder.mkdir(parents=True, exist_ok=True)
+    upgrade(settings.store_url)
+    house = House.open(settings)
+    start = time.perf_counter()
+    shop = load(house, count=size)
+    token = devices.issue_token(house, shop.technician.id, "benchmark")
+    print(f"{size} cases put into the store in {time.perf_counter() - start:.0f} s", file=sys.stderr)  # noqa: T201
+    house.hosts.snapshot(shop.shop.id)
+    house.hosts.save()
+    house.close()
+    print(f"index built and saved after {time.perf_counter() - start:.0f} s", file=sys.stderr)  # noqa: T201
+    return token
+
+
+def warmed_up(port: int, token: str) -> None:
+    """Wait until the index is there and everything compiled, then ask a few times."""
+    end = time.monotonic() + 600
+    bodies = questions()
+    head = {"Authorization": f"Bearer {token}", "Content-Type": "application/json"}
+    while time.monotonic() < end:
+        try:
+            line = http.client.HTTPConnection("127.0.0.1", port, timeout=300)
+            if all(advice(bodies)(line, head, n) == 200 for n in range(WARM_UP)):
+                return
+        except OSError:
+            time.sleep(0.2)
+    raise TimeoutError("the service did not answer in ten minutes")
+
+
+def free_port() -> int:
+    """A port nobody listens on."""
+    with socket.socket() as one:
+        one.bind(("127.0.0.1", 0))
+        return int(one.getsockname()[1])
+
+
+def memory(pid: int) -> float:
+    """Resident megabytes of a process and its children."""
+    total = 0
+    for folder in Path("/proc").glob("[0-9]*"):
+        try:
+            told = dict(
+                line.split(":", 1) for line in (folder / "status").read_text().splitlines() if ":" in line
+            )
+        except OSError:
+            continue
+        told = dict(line.split(":", 1) for line in lines if ":" in line)
+        if int(folder.name) == pid or int(told["PPid"]) == pid:
+            total += int(told.get("VmRSS", "0 kB").split()[0])
+    return total / 1024
+
+
+if __name__ == "__main__":
+    main()
