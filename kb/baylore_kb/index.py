@@ -19,6 +19,7 @@ from baylore_kb.text import Analysis, Analyzer
 from baylore_kb.tools import Tools, tools_for
 from baylore_kb.trade import Trade, load
 from baylore_kb.values import Case, Complaint
+from baylore_kb.vehicle import Cars
 from baylore_kb.vocabulary import Vocabulary
 
 __all__ = ["Asked", "Candidate", "Snapshot"]
@@ -201,6 +202,13 @@ class Snapshot:
         """Living cases with a facet such as "code:P0301" or "symptom:no_heat"."""
         return self.living.count(facet)
 
+    def with_facet(self, facet: str) -> Iterator[Case]:
+        """The living cases with a facet such as "model:Linnet"."""
+        for segment in self.segments:
+            for number in segment.facets.get(facet, ()):
+                if self.living.alive[number]:
+                    yield segment.docs[number - segment.first].case
+
     def share(self, facet: str) -> float:
         """Share of the living cases with a facet, in [0, 1]; 0 for no cases."""
         return self.living.count(facet) / max(len(self.living.numbers), 1)
@@ -208,6 +216,12 @@ class Snapshot:
     def names(self, kind: str) -> tuple[str, ...]:
         """The makes ("make") or models ("model") the shop's cases name, as it writes them, sorted."""
         return tuple(sorted(name for name in self.living.facets.get(kind, ()) if name))
+
+    @cached_property
+    def cars(self) -> Cars:
+        """The kinds of cars the shop's cases name."""
+        facets = self.living.facets
+        return Cars(facets.get("pair", {}), facets.get("built", {}))
 
     def term_weights(self, analysis: Analysis) -> dict[str, float]:
         """The question's distinct terms with what each says in this shop, as `Search.term_weights`."""

@@ -5,7 +5,7 @@ import { closeSheet } from "./app-sheet";
 import { odometerUnit, phone, say } from "./app-state";
 import type { Comeback } from "./views/case-sheets";
 import type { Edited } from "./views/edit-sheet";
-import type { PartChange, StepChange } from "./wire";
+import type { AlikeCase, PartChange, StepChange } from "./wire";
 
 export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
 
@@ -76,4 +76,17 @@ export async function takePhoto(id: string, file: File): Promise<void> {
     if (!(error instanceof DOMException)) throw error;
     say({ text: "That file is not a picture this phone can read" });
   }
+}
+
+/** Other records of the same visit; none without signal. */
+export async function alikeOf(id: string): Promise<readonly AlikeCase[]> {
+  const answer = await phone.alike(id);
+  return answer.kind === "ok" ? answer.value : [];
+}
+
+/** Joins, keeps apart or splits, then fetches what changed; whether it was done. */
+export async function settleTwin(id: string, how: "join" | "apart" | "split", other: string): Promise<boolean> {
+  const answer = await phone.settleTwin(id, how, other);
+  if (answer.kind === "ok") await phone.syncNow();
+  return answer.kind === "ok";
 }

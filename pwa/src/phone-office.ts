@@ -15,6 +15,8 @@ export type Office = Pick<
   | "addOwnTest"
   | "addOwnCause"
   | "tuning"
+  | "alike"
+  | "settleTwin"
   | "members"
   | "addMember"
   | "amendMember"
@@ -61,6 +63,10 @@ export function office(hands: Hands): Office {
     addOwnTest: (body, key) => added(hands, { path: "/trade/tests", body, key }, wire.parseTradeTest),
     addOwnCause: (body, key) => added(hands, { path: "/trade/causes", body, key }, wire.parseTradeCause),
     tuning: () => fetched(net, { path: "/tuning" }, parsers.parseTuning),
+    alike: async (id) =>
+      mapped(await fetched(net, { path: `${one("cases", id)}/alike` }, parsers.parseAlikeCases), (each) => each.alike),
+    settleTwin: (id, how, other) =>
+      fetched(net, { method: "POST", path: `${one("cases", id)}/${how}`, body: { other } }, wire.anything),
     members: async () =>
       mapped(await fetched(net, { path: "/members" }, parsers.parseMembers), ({ members }) => members),
     addMember: (body) => fetched(net, { method: "POST", path: "/members", body }, wire.parseMember),

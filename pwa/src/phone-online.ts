@@ -45,6 +45,8 @@ export function lateOffice(hands: Hands): Office {
     addOwnTest: async (body, key) => (await made()).addOwnTest(body, key),
     addOwnCause: async (body, key) => (await made()).addOwnCause(body, key),
     tuning: async () => (await made()).tuning(),
+    alike: async (id) => (await made()).alike(id),
+    settleTwin: async (id, how, other) => (await made()).settleTwin(id, how, other),
     members: async () => (await made()).members(),
     addMember: async (member) => (await made()).addMember(member),
     amendMember: async (id, change) => (await made()).amendMember(id, change),

@@ -51,6 +51,7 @@ const brief = {
   cost: or(values.parseCost, NO_COST),
   comeback_of: orNull(text),
   returned_as: or(list(text), []),
+  joined_into: or(orNull(text), null),
   by: orNull(text),
 };
 export const parseCaseBrief = object(brief);

@@ -97,3 +97,16 @@ export const parseImportReport = object({
   lines: or(list(parseImportLine), []),
 });
 export type ImportReport = Parsed<typeof parseImportReport>;
+
+/** Another record of the same visit, with how much alike the words are (0 to 1) and why. */
+export const parseAlikeCase = object({
+  case: text,
+  title: or(text, ""),
+  complaint: or(text, ""),
+  opened: orNull(text),
+  alike: number,
+  exact: or(flag, false),
+  why: or(list(text), []),
+});
+export type AlikeCase = Parsed<typeof parseAlikeCase>;
+export const parseAlikeCases = object({ alike: list(parseAlikeCase) });

@@ -59,6 +59,10 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
   "POST /trade/causes": wire.parseTradeCause,
   "PATCH /trade/causes/{}": wire.parseTradeCause,
   "GET /tuning": office.parseTuning,
+  "GET /cases/{}/alike": office.parseAlikeCases,
+  "POST /cases/{}/join": wire.parseCase,
+  "POST /cases/{}/split": wire.parseCase,
+  "POST /cases/{}/apart": wire.parseCase,
 };
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */

@@ -31,6 +31,7 @@ from baylore_service.routes.advice import AdviceRoutes
 from baylore_service.routes.cases import CaseRoutes
 from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
+from baylore_service.routes.joining import JoiningRoutes
 from baylore_service.routes.manager import ManagerRoutes
 from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
@@ -47,6 +48,7 @@ ROUTES: list[ControllerRouterHandler] = [
     CaseRoutes,
     StepRoutes,
     EndingRoutes,
+    JoiningRoutes,
     FeedRoutes,
     OwnTestRoutes,
     OwnCauseRoutes,

@@ -15,7 +15,7 @@ from baylore_kb.values import Case
 from baylore_service.index_files import IndexFiles, reader_version
 from baylore_service.shop_lists import lists_of, tuning_of
 from baylore_service.store import cases, changes
-from baylore_service.store.records import Change
+from baylore_service.store.records import CaseFile, Change
 from baylore_service.store.work import Store, Work
 
 # Saving fewer changes than this costs more than reading them anew.
@@ -141,7 +141,7 @@ class IndexHost:
         with self._store.read() as work:
             revision, trade = changes.latest(work, self._shop_id), self._lists(work)
             tuning, stamps = tuning_of(work, self._shop_id), _stamps(work, self._shop_id)
-            files = [file.as_case() for file in cases.every(work, self._shop_id)]
+            files = [file.as_case() for file in cases.every(work, self._shop_id) if _counts(file)]
         if saved is not None:
             try:
                 snapshot = unpack(
@@ -184,7 +184,13 @@ class IndexHost:
         """The cases to put and the ids to drop; only the last change of each case counts."""
         last = {change.id: change.op for change in news if change.kind == "case"}
         there = cases.get_many(work, self._shop_id, (id for id, op in last.items() if op == "put"))
-        return [file.as_case() for file in there.values()], set(last) - set(there)
+        put = [file.as_case() for file in there.values() if _counts(file)]
+        return put, set(last) - {case.id for case in put}
+
+
+def _counts(file: CaseFile) -> bool:
+    """Whether a case is one of the memory: what was joined into another is in that one."""
+    return file.joined_into is None
 
 
 def _stamps(work: Work, shop_id: str) -> dict[str, str]:

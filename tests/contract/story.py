@@ -175,10 +175,25 @@ def ending(teller: Teller) -> None:
         "labour": {"repair_min": 45, "rate_per_hour": 90},
     }
     teller.ask("case-close", f"POST {path}/close", body, who="technician")
+    joining(teller, path)
     back = teller.ask("case-reopen", f"POST {path}/reopen", {"complaint": "same again in the rain"})
     teller.ask("case", f"GET {path}", who="technician")
     teller.known["case_id"] = back["id"]
     teller.ask("case-delete", f"DELETE {path}", headers={"If-Match": f'"{back["revision"]}"'})
+
+
+def joining(teller: Teller, path: str) -> None:
+    """A record of the same visit turns up: joined, split off again, kept apart."""
+    first = teller.known["case_id"]
+    car = CAR | {"odometer": {"value": 141203, "unit": "km"}}
+    twin = teller.floor.open_case(complaint=COMPLAINT, vehicle=car, opened="2026-03-11T10:00:00Z")
+    other = twin["id"]
+    teller.ask("case-alike", f"GET {path}/alike", who="technician")
+    teller.ask("case-join", f"POST {path}/join", {"other": other}, who="technician")
+    teller.known["case_id"] = other
+    teller.ask("case-split", f"POST {path}/split", {"other": first}, who="technician")
+    teller.known["case_id"] = first
+    teller.ask("case-apart", f"POST {path}/apart", {"other": other}, who="technician")
 
 
 def own(teller: Teller) -> None:

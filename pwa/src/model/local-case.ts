@@ -173,6 +173,7 @@ const comeback = (old: Case | undefined, act: Extract<Act, { do: "reopen" }>, mo
     symptoms: old?.symptoms ?? [],
     note: act.body.note ?? "",
     comeback_of: old?.id ?? null,
+    joined_into: null,
   };
 };
 

@@ -13,6 +13,7 @@ import type { PartChange, Trade } from "../wire";
 import { showsWords } from "./away";
 import { CaseFacts } from "./case-facts";
 import { StepSlip } from "./case-step";
+import { Twice, type TwiceActs } from "./twice";
 import { dayAndTime, headline, sentence, stateWords, vehicleDetail, vehicleWords } from "./words";
 
 export interface CaseActs {
@@ -29,7 +30,7 @@ export interface CaseActs {
   onDelete: (() => void) | null;
 }
 
-export interface CaseProps extends CaseActs {
+export interface CaseProps extends CaseActs, TwiceActs {
   file: LocalCase;
   trade: Trade;
   currency: string;
@@ -107,6 +108,7 @@ export function CaseScreen(props: CaseProps): JSX.Element {
         <Head file={file} />
         {file.parked > 0 && <Notice kind="bad" title={`${file.parked} not taken by the service`}><LinkButton href="#/shop">See why</LinkButton></Notice>}
         <Links file={file} />
+        <Twice file={file} onAlike={props.onAlike} onSettle={props.onSettle} />
         {!open && <CaseFacts file={file} trade={trade} currency={currency} />}
         <Bin title="Steps so far" count={stepsOf(file).length}><Steps {...props} /></Bin>
         {file.note && <Bin title="Note"><p class="slip note-text">{file.note}</p></Bin>}

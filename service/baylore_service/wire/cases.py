@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from typing import Annotated
+from uuid import UUID
 
 from msgspec import UNSET, Meta, UnsetType
 
@@ -129,6 +130,7 @@ class CaseBrief(f.Outgoing, frozen=True):
     cost: v.Cost
     comeback_of: str | None
     returned_as: tuple[str, ...]
+    joined_into: str | None
     by: str | None
 
 
@@ -259,3 +261,27 @@ class Reopening(f.Incoming, frozen=True):
     vehicle: VehiclePatch | None = None
     note: f.LongText = ""
     id: f.Id | None = None
+
+
+class OtherCase(f.Incoming, frozen=True):
+    """Another record, by its id."""
+
+    other: UUID
+
+
+class AlikeCase(f.Outgoing, frozen=True):
+    """Another record of the same visit; `exact` when it says the very same."""
+
+    case: str
+    title: str
+    complaint: str
+    opened: datetime | None
+    alike: float
+    exact: bool
+    why: tuple[str, ...]
+
+
+class AlikeCases(f.Outgoing, frozen=True):
+    """Other records of the same visit, the most alike first."""
+
+    alike: tuple[AlikeCase, ...]

@@ -77,6 +77,7 @@ def case_file(sent: t.CaseLine, reader: Reader) -> CaseFile:
         cost=cost_of(sent.cost),
         comeback_of=_text(sent.comeback_of),
         returned_as=tuple(str(each) for each in sent.returned_as),
+        joined_into=_text(sent.joined_into),
         by=sent.by,
         **_steps(sent, reader, opened=opened),
         **_ending(sent, reader),

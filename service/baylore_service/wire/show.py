@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from baylore_kb import values as kb
+from baylore_kb.alike import Twin
 from baylore_service.store import records as r
 from baylore_service.wire import cases as c
 from baylore_service.wire import people as p
@@ -53,6 +54,7 @@ def _brief_fields(file: r.CaseFile) -> dict[str, Any]:
         "cost": cost(file.cost),
         "comeback_of": file.comeback_of,
         "returned_as": file.returned_as,
+        "joined_into": file.joined_into,
         "by": file.by,
     }
 
@@ -146,3 +148,11 @@ def device(record: r.Device, *, asking: str) -> p.Device:
         revoked=record.revoked,
         this=record.id == asking,
     )
+
+
+def twin(found: Twin) -> c.AlikeCase:
+    """Another record of the same visit."""
+    case = found.case
+    alike = round(found.alike, 2)
+    said = case.complaint.text
+    return c.AlikeCase(case.id, case.title, said, case.opened, alike, found.exact, found.why)

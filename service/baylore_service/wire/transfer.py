@@ -113,6 +113,7 @@ class CaseLine(f.Incoming, frozen=True):
     cost: CostLine = CostLine()
     comeback_of: f.Id | None = None
     returned_as: tuple[f.Id, ...] = ()
+    joined_into: f.Id | None = None
     by: f.Name | None = None
 
 

@@ -146,6 +146,9 @@ class CaseFile:
     comeback_of: str | None = None
     returned_as: tuple[str, ...] = ()
     by: str | None = None
+    # Written twice: the case this one was joined into, and those it was said to be apart from.
+    joined_into: str | None = None
+    apart_from: tuple[str, ...] = ()
 
     @property
     def steps(self) -> tuple[Step, ...]:
