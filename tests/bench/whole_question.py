@@ -40,8 +40,8 @@ def main() -> None:
     parser.add_argument("--workers", type=int, default=1)
     parser.add_argument("--json", type=Path)
     asked = parser.parse_args()
-    print("| cases | route | phones | p50 ms | p99 ms | a second | memory MB | p50 over doing nothing |")  # noqa: T201
-    print("|---|---|---|---|---|---|---|---|")  # noqa: T201
+    print("| cases | route | phones | p50 ms | p99 ms | a second | memory MB | p50 over doing nothing |")
+    print("|---|---|---|---|---|---|---|---|")
     rows = [row for size in asked.cases.split(",") for row in measured(int(size), asked.workers)]
     if asked.json:
         asked.json.write_text(json.dumps(rows, indent=1))
@@ -58,9 +58,9 @@ def measured(size: int, workers: int) -> Iterator[dict[str, Any]]:
                 row["memory_mb"] = memory(pid)
                 idle.setdefault(phones, row["p50"])
                 row["ratio"] = row["p50"] / idle[phones]
-                print(line_of(row), flush=True)  # noqa: T201
+                print(line_of(row), flush=True)
                 yield row
-        print(f"| {size} | /health/live while 64 phones ask | 1 | {lag(port, token, bodies)} |", flush=True)  # noqa: T201
+        print(f"| {size} | /health/live while 64 phones ask | 1 | {lag(port, token, bodies)} |", flush=True)
 
 
 def line_of(row: dict[str, Any]) -> str:
@@ -200,11 +200,11 @@ def filled(folder: Path, size: int) -> str:
     start = time.perf_counter()
     shop = load(house, count=size)
     token = devices.issue_token(house, shop.technician.id, "benchmark")
-    print(f"{size} cases put into the store in {time.perf_counter() - start:.0f} s", file=sys.stderr)  # noqa: T201
+    print(f"{size} cases put into the store in {time.perf_counter() - start:.0f} s", file=sys.stderr)
     house.hosts.snapshot(shop.shop.id)
     house.hosts.save()
     house.close()
-    print(f"index built and saved after {time.perf_counter() - start:.0f} s", file=sys.stderr)  # noqa: T201
+    print(f"index built and saved after {time.perf_counter() - start:.0f} s", file=sys.stderr)
     return token
 
 
@@ -235,9 +235,7 @@ def memory(pid: int) -> float:
     total = 0
     for folder in Path("/proc").glob("[0-9]*"):
         try:
-            told = dict(
-                line.split(":", 1) for line in (folder / "status").read_text().splitlines() if ":" in line
-            )
+            lines = (folder / "status").read_text().splitlines()
         except OSError:
             continue
         told = dict(line.split(":", 1) for line in lines if ":" in line)

@@ -95,17 +95,17 @@ def main() -> None:
     chosen = chosen if asked.engines in ("all", "ours") else asked.engines.split(";")
     for name in chosen:
         if version(name) is None:
-            print(f"{name}: not installed, left out", file=sys.stderr)  # noqa: T201
-    print("| set (queries) | engine | hit@1 | hit@10 | MRR@10 | nDCG@10 | MRR against best peer |")  # noqa: T201
-    print("|---|---|---|---|---|---|---|")  # noqa: T201
+            print(f"{name}: not installed, left out", file=sys.stderr)
+    print("| set (queries) | engine | hit@1 | hit@10 | MRR@10 | nDCG@10 | MRR against best peer |")
+    print("|---|---|---|---|---|---|---|")
     report = {}
     for name in asked.sets.split(","):
         if not present(name):
-            print(f"{name}: BAYLORE_OUTSIDE_DATA holds no such folder, left out", file=sys.stderr)  # noqa: T201
+            print(f"{name}: BAYLORE_OUTSIDE_DATA holds no such folder, left out", file=sys.stderr)
             continue
         given = load(name)
         results = [ranked(given, engine) for engine in engines_for(given, chosen)]
-        print("\n".join(rows(given, results)), flush=True)  # noqa: T201
+        print("\n".join(rows(given, results)), flush=True)
         report[name] = [{**asdict(result), "version": version(result.engine)} for result in results]
     if asked.json:
         asked.json.write_text(json.dumps(report))
