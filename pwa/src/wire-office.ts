@@ -95,6 +95,8 @@ export const parseImportReport = object({
   updated: number,
   refused: number,
   lines: or(list(parseImportLine), []),
+  same: or(number, 0),
+  alike: or(number, 0),
 });
 export type ImportReport = Parsed<typeof parseImportReport>;
 

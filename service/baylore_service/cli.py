@@ -202,6 +202,13 @@ def import_file(args: Args, settings: Settings) -> int:
     print_lines(report.lines)
     done = (f"{what} {getattr(report, what)}" for what in ("added", "updated", "unchanged", "refused"))
     print(", ".join(done))
+    if report.doubles.named:
+        print(
+            f"written down before: {report.doubles.exact} the very same, {report.doubles.near} nearly; "
+            "all were taken, none was merged"
+        )
+        for double in report.doubles.named:
+            print(f"line {double.line}: case {double.case} is like {double.of} ({', '.join(double.why)})")
     return 1 if report.refused else 0
 
 

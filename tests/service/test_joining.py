@@ -9,7 +9,7 @@ import pytest
 from tests.service.house_fixtures import DROP, LINNET, a_case, keyed
 
 from baylore_kb.values import Measure
-from baylore_service.desk import cases, joining, steps
+from baylore_service.desk import cases, joining, steps, transfer
 from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.errors import BadValue, StaleRevision
@@ -86,3 +86,21 @@ def test_a_join_sent_twice_is_done_once(house: House, tech: Actor, pair: Any) ->
     joining.join(house, tech, pair[0].id, pair[1].id, receipt=sent)
     assert joining.join(house, tech, pair[0].id, pair[1].id, receipt=sent).replayed  # type: ignore[union-attr]
     assert len(cases.get_case(house, tech, pair[0].id).tests) == 1
+
+
+def test_an_import_tells_what_was_written_down_before_and_merges_nothing(
+    house: House, boss: Actor, pair: Any
+) -> None:
+    first = pair[0]
+    same = replace(first, id="5b0c8a5e-3f53-4a51-9a35-3c1a9a5d9b01")
+    near = replace(
+        same, id="5b0c8a5e-3f53-4a51-9a35-3c1a9a5d9b02", complaint_text="one clik, nothing, lamps bright"
+    )
+    lines = {b"1": same, b"2": near, b"3": first}
+    report = transfer.import_lines(house, boss, list(lines), parse=lines.__getitem__)
+    assert (report.added, report.unchanged) == (2, 1)
+    assert report.doubles.exact == 1 and report.doubles.near >= 1
+    told = {double.line: double for double in report.doubles.named}
+    assert told[1].of == first.id and told[1].exact
+    assert told[2].why[:2] == ("same car", "same day") and not told[2].exact
+    assert len(house.hosts.snapshot(boss.shop.id).cases) == 4

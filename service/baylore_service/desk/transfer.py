@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from baylore_service.desk.arrivals import Arrivals, Tally, read_lines
+from baylore_service.desk.doubles import Doubles, doubles
 from baylore_service.desk.house import House
 from baylore_service.desk.own_arrivals import OwnArrivals, OwnLines, read_entries, take_entry
 from baylore_service.desk.roles import only_managers
@@ -23,13 +24,14 @@ Mode = Literal["all", "report"]
 
 @dataclass(frozen=True, slots=True)
 class ImportReport:
-    """What an import did; `lines` are those refused."""
+    """What an import did; `lines` are those refused, `doubles` those that were written down before."""
 
     added: int
     unchanged: int
     updated: int
     refused: int
     lines: tuple[BadLine, ...]
+    doubles: Doubles = Doubles()
 
 
 def export_lines(house: House, actor: Actor, *, render: Callable[[Moved], bytes]) -> Iterator[bytes]:
@@ -68,6 +70,7 @@ def import_lines(
     With `own_lines` the shop's own lists are read first, wherever they stand in the file, and the cases
     against them; else `parse` knows all they name.
     The store's case stays where it was changed later than the line says (`updated`).
+    Records of a visit that is written down already are taken like any other and told in `doubles`.
     Mode "all" raises ImportRefused for any bad line and takes nothing; "report" takes the good ones.
     """
     only_managers(actor, "take a file in")
@@ -79,6 +82,7 @@ def import_lines(
         arrivals.refuse(number, error)
     if mode == "all" and arrivals.bad:
         raise ImportRefused(tuple(arrivals.bad))
+    twice = doubles(arrivals.cases, house.hosts.snapshot(actor.shop.id).cases.values())
     with house.store.write(actor.shop.id) as work:
         tally = Tally()
         for entry in mine.entries:
@@ -87,7 +91,7 @@ def import_lines(
         bad = tuple(sorted(arrivals.bad, key=lambda line: line.line))
         if mode == "all" and bad:
             raise ImportRefused(bad)
-    return ImportReport(tally.added, tally.unchanged, tally.updated, len(bad), bad)
+    return ImportReport(tally.added, tally.unchanged, tally.updated, len(bad), bad, twice)
 
 
 def _own(house: House, actor: Actor, lines: list[bytes], own_lines: OwnLines | None) -> OwnArrivals:

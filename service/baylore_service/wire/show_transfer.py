@@ -41,4 +41,6 @@ def _photo_fields(blob: PhotoBlob) -> dict[str, Any]:
 def import_report(report: ImportReport) -> t.ImportReport:
     """What an import did, with the lines that were refused."""
     lines = tuple(t.BadLine(each.line, each.field, each.detail, each.remedy) for each in report.lines)
-    return t.ImportReport(report.added, report.unchanged, report.updated, report.refused, lines)
+    twice = tuple(t.Double(d.line, d.case, d.of, d.exact, d.why) for d in report.doubles.named)
+    counts = (report.added, report.unchanged, report.updated, report.refused)
+    return t.ImportReport(*counts, lines, report.doubles.exact, report.doubles.near, twice)

@@ -154,11 +154,28 @@ class BadLine(f.Outgoing, frozen=True):
     remedy: str
 
 
+class Double(f.Outgoing, frozen=True):
+    """A line that tells of a visit already written down, and the other record of it."""
+
+    line: int
+    case: str
+    of: str
+    exact: bool
+    why: tuple[str, ...]
+
+
 class ImportReport(f.Outgoing, frozen=True):
-    """What an import did."""
+    """What an import did.
+
+    `same` lines say the very same as another record, `alike` lines nearly: all were taken, none was merged;
+    `doubles` names the first 200 of both.
+    """
 
     added: int
     unchanged: int
     updated: int
     refused: int
     lines: tuple[BadLine, ...]
+    same: int
+    alike: int
+    doubles: tuple[Double, ...]
