@@ -34,14 +34,17 @@ class Doubles:
 
 
 def doubles(arrived: Iterable[Line[CaseFile]], there: Iterable[Case]) -> Doubles:
-    """The lines whose visit is written down already, in the shop or in an earlier line.
+    """The new lines whose visit is written down already, in the shop or in an earlier line.
 
     Time grows with the number of records, not with its square: only those of one car and a few days are
     compared.
     """
-    visits, exact, found = Visits(there), 0, []
+    known = {case.id: case for case in there}
+    visits, exact, found = Visits(known.values()), 0, []
     for line in arrived:
         case = line.holds.as_case()
+        if case.id in known:
+            continue
         twin = next(iter(visits.twins(case)), None)
         visits.add(case)
         if twin is not None:
