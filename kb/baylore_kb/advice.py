@@ -120,6 +120,7 @@ def _answer(
         ruled_out=ruled_out_before(question, cases, chances),
         price=price_span(cases, terms),
         questions=questions(question, chances),
+        car=question.car,
     )
 
 

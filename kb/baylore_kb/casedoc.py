@@ -17,6 +17,7 @@ from baylore_kb.text import Analyzer
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case, Judged
 from baylore_kb.vehicle import name_key
+from baylore_kb.vehicle.cars import engine_facet, pair_facet
 
 # The complaint and the title say what it was like, the rest what it turned out to be.
 _COMPLAINT, _TITLE, _CAUSE, _NOTE, _SYMPTOM, _STEP = 1.0, 1.0, 0.5, 0.5, 0.35, 0.25
@@ -129,6 +130,8 @@ def _facets(case: Case, symptoms: Mapping[str, float], trade: Trade) -> Iterator
     vehicle = case.complaint.vehicle
     yield f"make:{vehicle.make}"
     yield f"model:{vehicle.model}"
+    yield f"pair:{pair_facet(vehicle)}"
+    yield f"built:{engine_facet(vehicle)}"
     system = system_of(case, trade)
     if system is not None:
         yield car_facet(case.complaint.vehicle.model, system)

@@ -19,7 +19,7 @@ from baylore_kb.tfidf import smooth_idf
 from baylore_kb.tokens import fold
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Vehicle, Why
-from baylore_kb.vehicle import Nearness, nearness
+from baylore_kb.vehicle import LEVELS, Nearness, nearness
 
 _MOST_WORDS = 6
 _LEAST_SAID = 0.05
@@ -33,8 +33,8 @@ class Features:
 
     words: share of the question's weight; chars: the same with words spelt alike; cosine: TF-IDF;
     symptoms: chance that one is shared, less for one that much of the shop's work has, and less in a long
-    story; codes: rarity of the shared ones; car: nearness; readings, tests: agreement; system, part: the
-    case's cause lies where the question points.
+    story; codes: rarity of the shared ones; car_*: how far up each step of `vehicle.Nearness`; readings,
+    tests: agreement; system, part: the case's cause lies where the question points.
     """
 
     words: float
@@ -44,7 +44,13 @@ class Features:
     symptoms_apart: float
     codes: float
     codes_apart: float
-    car: float
+    car_open: float
+    car_make: float
+    car_engine: float
+    car_model: float
+    car_years: float
+    car_whole: float
+    car_same: float
     readings: float
     readings_apart: float
     tests: float
@@ -58,6 +64,7 @@ class Features:
 
 
 NAMES = tuple(each.name for each in fields(Features))
+_CAR = tuple(f"car_{step}" for step in LEVELS)
 _SIGNS = tuple(-1.0 if name.endswith("_apart") else 1.0 for name in NAMES)
 _values = attrgetter(*NAMES)
 
@@ -141,7 +148,7 @@ def _features(
         symptoms_apart=asked.brief * asked.surest * _surest(doc.symptoms) * (1.0 - one_shared),
         codes=_any_of(asked.rarity[code] for code in found.codes),
         codes_apart=float(bool(question.codes) and bool(doc.case.complaint.codes) and not found.codes),
-        car=found.near.level,
+        **dict(zip(_CAR, found.near.steps, strict=True)),
         readings=-expm1(-readings.agree),
         readings_apart=-expm1(-readings.contradict),
         tests=-expm1(-tests.agree),
@@ -196,6 +203,7 @@ class _Asked:
         self.surest = _surest(self.symptoms)
         self.brief = min(1.0, _BRIEF / max(len(question.analysis.stems), 1))
         self._vehicle = question.complaint.vehicle
+        self._cars = snapshot.cars
         self._near: dict[tuple[object, ...], Nearness] = {}
         self.rarity = {code: snapshot.code_rarity(code) for code in question.codes}
         self._shown = _words_shown(question)
@@ -213,10 +221,10 @@ class _Asked:
 
     def near(self, past: Vehicle) -> Nearness:
         """How near a past case's vehicle is; each kind of car is compared once."""
-        kind = (past.make, past.model, past.year, past.engine)
+        kind = (past.make, past.model, past.year, past.engine, past.vin)
         found = self._near.get(kind)
         if found is None:
-            found = self._near[kind] = nearness(self._vehicle, past)
+            found = self._near[kind] = nearness(self._vehicle, self._cars.same_spelling(past))
         return found
 
     def cosines(self, candidates: Sequence[Candidate]) -> npt.NDArray[np.float64]:

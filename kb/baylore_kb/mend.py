@@ -34,11 +34,13 @@ class _Spot:
     plain: bool
 
 
-def mend(text: str, vocabulary: Vocabulary) -> tuple[str, tuple[ReadAs, ...]]:
+def mend(
+    text: str, vocabulary: Vocabulary, *, kept: frozenset[str] = frozenset()
+) -> tuple[str, tuple[ReadAs, ...]]:
     """`text` with unknown words mended, and each change; known text comes back as it is.
 
     Mis-heard phrases first, then words split or run together, then single slips (two from eight
-    letters). Numbers, codes, part numbers and known words are never touched.
+    letters). Numbers, codes, part numbers, known words and the folded words of `kept` are never touched.
     """
     text = text[:MAX_CHARS]
     spots = tuple(_spots(text))
@@ -46,7 +48,7 @@ def mend(text: str, vocabulary: Vocabulary) -> tuple[str, tuple[ReadAs, ...]]:
     changes: list[ReadAs] = []
     at = done = 0
     while at < len(spots):
-        size, read = _read(spots, at, vocabulary)
+        size, read = _read(spots, at, vocabulary) if spots[at].word not in kept else (1, None)
         if read is not None:
             typed = text[spots[at].start : spots[at + size - 1].end]
             changes.append(ReadAs(typed, read))

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from baylore_kb.casedoc import merge_heard
 from baylore_kb.codes import read_code, system_hints
 from baylore_kb.conditions import in_their_light
 from baylore_kb.index import Snapshot
+from baylore_kb.kindred import kindred
 from baylore_kb.mend import mend
 from baylore_kb.mentions import Mentioned
 from baylore_kb.readings import judge_all
+from baylore_kb.stems import STOP_WORDS, stem
 from baylore_kb.symptoms import Heard
 from baylore_kb.text import Analysis
+from baylore_kb.tokens import fold
 from baylore_kb.trade.model import Trade
 from baylore_kb.traits import Traits
-from baylore_kb.values import Complaint, Judged, ReadAs, Vehicle
-from baylore_kb.vehicle import known_name, traits_of
+from baylore_kb.values import Complaint, Judged, KnownCar, ReadAs
+from baylore_kb.vehicle import car_known, traits_of
 
 _SUSPECT = 0.15
 _MOST_SYSTEMS = 6
@@ -27,7 +31,8 @@ _MOST_SYSTEMS = 6
 class Question:
     """A complaint with all that was understood of it.
 
-    `complaint` has canonical codes and the shop's own spelling of make and model.
+    `complaint` has canonical codes, and the vehicle as `car` knows it: in the shop's own spelling, filled
+    from the VIN and the words where nobody typed it.
     `mended` is its text with words mended, `read_as` what was read as what (abbreviations with several
     senses too), `analysis` the mended text as the index reads it. `heard` are symptoms best first: given
     ones at chance 1, heard ones below. `codes` are canonical, given ones first, then those in the text.
@@ -48,6 +53,7 @@ class Question:
     present: Traits
     absent: Traits
     systems: tuple[str, ...]
+    car: KnownCar
 
     @property
     def symptoms(self) -> dict[str, float]:
@@ -60,19 +66,19 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
 
     Raises MalformedCode for a given code that cannot be; codes in the text are only looked for.
     """
-    mended, changes = mend(complaint.text, snapshot.vocabulary)
+    car = car_known(complaint.vehicle, complaint.text, snapshot.cars, ordinary=_ordinary(snapshot))
+    mended, changes = mend(complaint.text, snapshot.vocabulary, kept=_named_words(car, snapshot))
     analysis = snapshot.analyzer.analyze(mended)
     given = tuple(read_code(code, field=f"codes[{place}]").code for place, code in enumerate(complaint.codes))
     codes = tuple(dict.fromkeys((*given, *analysis.codes)))
     heard = _heard(complaint, analysis, snapshot)
     mentioned = snapshot.spotter.mentioned(analysis)
-    known = _known_vehicle(complaint.vehicle, snapshot)
-    present, absent = traits_of(known)
+    present, absent = traits_of(car.vehicle)
     return Question(
-        complaint=replace(complaint, vehicle=known, codes=given),
+        complaint=replace(complaint, vehicle=car.vehicle, codes=given),
         mended=mended,
         analysis=analysis,
-        read_as=(*changes, *_senses(analysis)),
+        read_as=(*car.read_as, *changes, *_senses(analysis)),
         heard=heard,
         codes=codes,
         mentioned=mentioned,
@@ -80,6 +86,7 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
         present=present,
         absent=absent,
         systems=_systems(heard, mentioned, codes, snapshot.trade),
+        car=car,
     )
 
 
@@ -95,11 +102,15 @@ def _heard(complaint: Complaint, analysis: Analysis, snapshot: Snapshot) -> tupl
     return tuple(Heard(id, chance) for id, chance in sorted(chances.items(), key=lambda each: -each[1]))
 
 
-def _known_vehicle(vehicle: Vehicle, snapshot: Snapshot) -> Vehicle:
-    """The vehicle with make and model as the shop writes them, where it has written them."""
-    make = known_name(vehicle.make, snapshot.names("make")) if vehicle.make else None
-    model = known_name(vehicle.model, snapshot.names("model")) if vehicle.model else None
-    return replace(vehicle, make=make or vehicle.make, model=model or vehicle.model)
+def _ordinary(snapshot: Snapshot) -> Callable[[str], bool]:
+    """Whether a folded word is one that anybody writes of a car."""
+    return lambda word: word in snapshot.known_words or word in STOP_WORDS or bool(kindred(stem(word)))
+
+
+def _named_words(car: KnownCar, snapshot: Snapshot) -> frozenset[str]:
+    """Words that name a car, which are not for mending."""
+    read = (word for each in car.read_as for word in fold(each.typed).split())
+    return snapshot.cars.words.union(read)
 
 
 def _systems(

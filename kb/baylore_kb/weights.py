@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from baylore_kb.features import NAMES, Features
+from baylore_kb.vehicle.nearness import LEVELS, OTHER
 
 LEAST, MOST = 0.001, 0.99
 
@@ -37,6 +38,7 @@ class MatchWeights:
 # L2 logistic regression of `fit.pairs` with weights of 0 or more, on the demo shop and three simulated towns
 # (45,000 pairs), drawn towards weights that rank words alone best on public and made-up sets alike
 # (`tests/quality`): a fit on pairs alone would ask for less spelling and more cosine, which ranks worse.
+_CAR = 1.6
 _SHIPPED = {
     "words": 0.0,
     "cosine": 0.5,
@@ -45,7 +47,7 @@ _SHIPPED = {
     "symptoms_apart": 0.65,
     "codes": 4.4,
     "codes_apart": 0.9,
-    "car": 1.6,
+    **{f"car_{step}": _CAR * level for step, level in LEVELS.items()},
     "readings": 2.9,
     "readings_apart": 0.8,
     "tests": 1.1,
@@ -53,4 +55,4 @@ _SHIPPED = {
     "system": 2.7,
     "part": 1.5,
 }
-SHIPPED = MatchWeights(-5.67, tuple(_SHIPPED[name] for name in NAMES), "shipped-3")
+SHIPPED = MatchWeights(-5.67 + _CAR * OTHER, tuple(_SHIPPED[name] for name in NAMES), "shipped-4")

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from baylore_kb.values.case import Case
-from baylore_kb.values.given import Measure, Reading, SourceKind
+from baylore_kb.values.given import Measure, Reading, SourceKind, Vehicle
 
 Do = Literal["test", "replace", "ask", "refer"]
+Origin = Literal["typed", "vin", "words"]
 ConflictKind = Literal["outcome", "reading", "part", "two faults"]
 
 
@@ -64,6 +66,20 @@ class ReadAs:
 
     typed: str
     read: str
+
+
+@dataclass(frozen=True, slots=True)
+class KnownCar:
+    """The car an answer is for: as the shop writes it, filled from its VIN and from the words.
+
+    `origins` says for each known one of year, make, model and engine where it comes from; `read_as` what was
+    read as what; `engines` are those of the shop's own cars of this kind, where the engine is not known.
+    """
+
+    vehicle: Vehicle = Vehicle()
+    origins: Mapping[str, Origin] = field(default_factory=dict)
+    read_as: tuple[ReadAs, ...] = ()
+    engines: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,6 +275,7 @@ class Advice:
     `symptoms` are listed symptoms heard in the words, best first. `dropped` are leading causes that results
     pushed down. `conflicts` are evidence that does not fit together. `ruled_out` was found good on this
     model before. `price` is what such jobs came to, None without cases. `questions` are for the phone.
+    `car` is the vehicle it was all asked of.
     """
 
     cases: tuple[Match, ...]
@@ -276,3 +293,4 @@ class Advice:
     ruled_out: tuple[RuledOut, ...] = ()
     price: PriceSpan | None = None
     questions: tuple[CallQuestion, ...] = ()
+    car: KnownCar = KnownCar()

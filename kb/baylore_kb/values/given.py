@@ -27,7 +27,10 @@ ConditionValue = float | str | bool | Measure
 
 @dataclass(frozen=True, slots=True)
 class Vehicle:
-    """What is known of the car; empty text and None mean not known."""
+    """What is known of the car; empty text and None mean not known.
+
+    `from_vin` names the fields that nobody typed: they were read from the VIN.
+    """
 
     year: int | None = None
     make: str = ""
@@ -37,6 +40,7 @@ class Vehicle:
     odometer: Measure | None = None
     vin: str | None = None
     traits: frozenset[str] = frozenset()
+    from_vin: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,23 @@
+"""Vehicles: their names, how near two are, what is said of one, and what the shop knows of its kind."""
+
+from baylore_kb.traits import traits_of
+from baylore_kb.vehicle.cars import Cars
+from baylore_kb.vehicle.known import car_known
+from baylore_kb.vehicle.names import known_name, name_key
+from baylore_kb.vehicle.nearness import LEVELS, YEAR_BAND, Nearness, nearness
+from baylore_kb.vehicle.vin_says import VinSays, filled_by_vin, vin_says
+
+__all__ = [
+    "LEVELS",
+    "YEAR_BAND",
+    "Cars",
+    "Nearness",
+    "VinSays",
+    "car_known",
+    "filled_by_vin",
+    "known_name",
+    "name_key",
+    "nearness",
+    "traits_of",
+    "vin_says",
+]
