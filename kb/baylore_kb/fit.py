@@ -6,7 +6,8 @@ from collections.abc import Iterable
 
 import numpy as np
 import numpy.typing as npt
-from sklearn.linear_model import LogisticRegression
+from scipy.optimize import minimize
+from scipy.special import expit
 
 from baylore_kb.heldout import Asked, asked_of_others, held_out
 from baylore_kb.index import Snapshot
@@ -18,10 +19,11 @@ Floats = npt.NDArray[np.float64]
 FEWEST_CASES = 50
 _SHIPPED_IS_WORTH = 50
 _CANDIDATES = 60
+_BIAS_DRAWN = 0.01
 
 
 def fit(snapshot: Snapshot, *, shipped: MatchWeights = SHIPPED, most_cases: int = 2000) -> MatchWeights:
-    """Weights for this shop by L2 logistic regression on leave-one-case-out pairs.
+    """Weights for this shop by logistic regression on leave-one-case-out pairs.
 
     Fewer than 50 closed cases, or pairs of one kind only, give `shipped` unchanged.
     """
@@ -34,14 +36,35 @@ def fit(snapshot: Snapshot, *, shipped: MatchWeights = SHIPPED, most_cases: int 
 def fitted(asked: list[Asked], *, shipped: MatchWeights = SHIPPED) -> MatchWeights:
     """Weights from closed cases asked of the others; a pair is good when the confirmed cause is the same.
 
-    Negative weights become 0, then w = (n * learned + 50 * shipped) / (n + 50) with n cases. Pairs of one
-    kind only give `shipped` unchanged.
+    The learned ones are `learned`, then w = (n * learned + 50 * shipped) / (n + 50) with n cases. Pairs of
+    one kind only give `shipped` unchanged.
     """
     rows, same = pairs(asked)
     if len(set(same.tolist())) < 2:
         return shipped
-    model = LogisticRegression(C=1.0, max_iter=500).fit(rows, same)
-    return _shrunk(float(model.intercept_[0]), np.maximum(model.coef_[0], 0.0), shipped, cases=len(asked))
+    return _shrunk(learned(rows, same, shipped=shipped), shipped, cases=len(asked))
+
+
+def learned(rows: Floats, same: npt.NDArray[np.bool_], *, shipped: MatchWeights = SHIPPED) -> Floats:
+    """Bias and weights of a logistic regression, none of the weights below 0, drawn towards the shipped ones.
+
+    The prior is a normal one around `shipped` (standard deviation 1 for a weight, 10 for the bias), so that
+    what these pairs say nothing of, such as codes where no case has one, stays as shipped. As no step of
+    nearness is below 0, a nearer car never counts less.
+    """
+    design = np.column_stack((np.ones(len(rows)), rows))
+    start = np.array([shipped.bias, *shipped.weights])
+    drawn = np.array([_BIAS_DRAWN, *np.ones(len(shipped.weights))])
+    sign = np.where(same, 1.0, -1.0)
+
+    def loss(weights: Floats) -> tuple[float, Floats]:
+        right = sign * (design @ weights)
+        off = weights - start
+        slope = drawn * off - design.T @ (sign * expit(-right))
+        return float(np.logaddexp(0.0, -right).sum() + 0.5 * (drawn * off**2).sum()), slope
+
+    bounds = [(None, None), *((0.0, None) for _ in shipped.weights)]
+    return np.asarray(minimize(loss, start, jac=True, method="L-BFGS-B", bounds=bounds).x)
 
 
 def pairs(asked: Iterable[Asked]) -> tuple[Floats, npt.NDArray[np.bool_]]:
@@ -55,12 +78,7 @@ def pairs(asked: Iterable[Asked]) -> tuple[Floats, npt.NDArray[np.bool_]]:
     return np.asarray(rows), np.asarray(same, dtype=np.bool_)
 
 
-def _shrunk(bias: float, learned: Floats, shipped: MatchWeights, *, cases: int) -> MatchWeights:
+def _shrunk(found: Floats, shipped: MatchWeights, *, cases: int) -> MatchWeights:
     share = cases / (cases + _SHIPPED_IS_WORTH)
-    weights = share * learned + (1.0 - share) * np.asarray(shipped.weights)
-    return MatchWeights(
-        share * bias + (1.0 - share) * shipped.bias,
-        tuple(float(weight) for weight in weights),
-        f"fitted-{cases}",
-        cases,
-    )
+    bias, *weights = share * found + (1.0 - share) * np.array([shipped.bias, *shipped.weights])
+    return MatchWeights(float(bias), tuple(map(float, weights)), f"fitted-{cases}", cases)

@@ -5,7 +5,7 @@ from baylore_kb.vehicle.cars import Cars
 from baylore_kb.vehicle.known import car_known
 from baylore_kb.vehicle.names import known_name, name_key
 from baylore_kb.vehicle.nearness import LEVELS, YEAR_BAND, Nearness, nearness
-from baylore_kb.vehicle.vin_says import VinSays, filled_by_vin, vin_says
+from baylore_kb.vehicle.vin_says import VinSays, filled_by_vin, vin_says, without_old_vin
 
 __all__ = [
     "LEVELS",
@@ -20,4 +20,5 @@ __all__ = [
     "nearness",
     "traits_of",
     "vin_says",
+    "without_old_vin",
 ]

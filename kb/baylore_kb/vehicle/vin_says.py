@@ -41,6 +41,15 @@ def filled_by_vin(vehicle: Vehicle, *, this_year: int | None = None, field: str 
     return replace(full, from_vin=frozenset(marked | set(empty)))
 
 
+def without_old_vin(before: Vehicle, after: Vehicle) -> Vehicle:
+    """A changed vehicle without what only the VIN it had before filled in; the same VIN changes nothing."""
+    if after.vin == before.vin:
+        return after
+    stale = {name for name in before.from_vin if getattr(after, name) == getattr(before, name)}
+    empty: dict[str, Any] = {name: getattr(Vehicle(), name) for name in stale}
+    return replace(after, **empty, from_vin=after.from_vin - stale)
+
+
 def vin_says(vehicle: Vehicle, *, this_year: int | None = None) -> VinSays | None:
     """What the VIN tells of the vehicle and where that disagrees with it; None without a VIN.
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Labour, Vehicle
+from baylore_kb.vehicle import without_old_vin
 from baylore_service.desk import note
 from baylore_service.desk.checks.file import checked
 from baylore_service.desk.checks.known import OWN
@@ -52,7 +53,9 @@ def amended(file: CaseFile, changes: Mapping[str, object], trade: Trade, now: da
 def _value(file: CaseFile, name: str, value: Any) -> Any:
     """The new value of a field: a mapping changes only what it names."""
     if isinstance(value, Mapping):
-        return replace(getattr(file, name), **value)
+        value = replace(getattr(file, name), **value)
+    if isinstance(value, Vehicle):
+        return without_old_vin(file.vehicle, value)
     return EMPTY.get(name) if value is None else value
 
 

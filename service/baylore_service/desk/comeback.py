@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from baylore_kb.values import Labour, Vehicle
+from baylore_kb.vehicle import without_old_vin
 from baylore_service.desk import files, note
 from baylore_service.desk.checks.file import checked
 from baylore_service.desk.house import House
@@ -41,4 +42,4 @@ def comeback(house: House, actor: Actor, old: CaseFile, reopening: Reopening) ->
 def _vehicle(old: Vehicle, given: Vehicle | Mapping[str, Any] | None) -> Vehicle:
     if given is None or isinstance(given, Vehicle):
         return given or old
-    return replace(old, **given)
+    return without_old_vin(old, replace(old, **given))

@@ -46,7 +46,13 @@ class AdviceRoutes(Controller):
             complaint = reader.complaint(data, skill=actor.member.skill)
             found = desk.advise(house, actor, complaint, limit=data.limit)
             chances = heard_chances(house, complaint.text, given=complaint.symptoms)
-            return show_advice.advice(found, reader.trade, currency=actor.shop.currency, chances=chances)
+            return show_advice.advice(
+                found,
+                reader.trade,
+                currency=actor.shop.currency,
+                chances=chances,
+                this_year=reader.now.year,
+            )
 
         return await thought(house, reckoned)
 

@@ -142,6 +142,12 @@ class CaseRoutes(Controller):
             found = desk_advise.advise_case(house, actor, str(case_id), limit=limit)
             file = desk.get_case(house, actor, str(case_id))
             chances = heard_chances(house, file.complaint_text, given=file.symptoms)
-            return show_advice.advice(found, reader.trade, currency=actor.shop.currency, chances=chances)
+            return show_advice.advice(
+                found,
+                reader.trade,
+                currency=actor.shop.currency,
+                chances=chances,
+                this_year=reader.now.year,
+            )
 
         return await thought(house, reckoned)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from msgspec import UNSET, UnsetType
 
 from baylore_service.wire import fields as f
 from baylore_service.wire import reasons as r
+from baylore_service.wire import values as v
 from baylore_service.wire.reasons import Chance
 
 
@@ -143,6 +146,19 @@ class ReadAs(f.Outgoing, frozen=True):
 
     typed: str
     read: str
+    kind: Literal["word", "sense", "car"]
+
+
+class Car(f.Outgoing, frozen=True):
+    """The car the answer is for: in the shop's spelling, filled from its VIN and from the words.
+
+    `origins` says where year, make, model and engine come from; `engines` are those of the shop's own cars
+    of this kind, where the engine is not known.
+    """
+
+    vehicle: v.Vehicle
+    origins: dict[str, f.Origin]
+    engines: tuple[str, ...]
 
 
 class HeardSymptom(f.Outgoing, frozen=True):
@@ -170,4 +186,5 @@ class Advice(f.Outgoing, frozen=True):
     ruled_out: tuple[r.RuledOut, ...]
     price: r.Price | None
     questions: tuple[r.CallQuestion, ...]
+    car: Car
     revision: int

@@ -154,7 +154,10 @@ class CaseList(f.Outgoing, frozen=True):
 
 
 class VehiclePatch(f.Incoming, frozen=True):
-    """Changes to a vehicle; null forgets, what is left out stays."""
+    """Changes to a vehicle; null forgets, what is left out stays.
+
+    `from_vin` and `vin_says` are known from the rest and ignored here.
+    """
 
     year: f.Year | None | UnsetType = UNSET
     make: f.Word | None | UnsetType = UNSET
@@ -165,6 +168,8 @@ class VehiclePatch(f.Incoming, frozen=True):
     vin: f.VinText | None | UnsetType = UNSET
     traits: Annotated[tuple[f.ListedId, ...], Meta(max_length=30)] | None | UnsetType = UNSET
 
+    from_vin: Annotated[tuple[f.FromVin, ...], Meta(max_length=2)] | None | UnsetType = UNSET
+    vin_says: v.VinSays | None | UnsetType = UNSET
 
 class LabourPatch(f.Incoming, frozen=True):
     """Changes to the minutes and the rate; null sets back."""

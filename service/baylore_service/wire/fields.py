@@ -35,6 +35,8 @@ Money = Annotated[float, Meta(ge=0, le=1e7)]
 Minutes = Annotated[float, Meta(ge=0, le=100_000)]
 Rate = Annotated[float, Meta(gt=0, le=100_000)]
 Year = Annotated[int, Meta(ge=1950, le=2100, description="Up to next year.")]
+FromVin = Literal["year", "make"]
+Origin = Literal["typed", "vin", "words"]
 Skill = Annotated[int, Meta(ge=1, le=4)]
 Moment = Annotated[datetime, Meta(tz=True)]
 

@@ -10,7 +10,7 @@ from baylore_kb import values as kb
 from baylore_kb.codes import parse_code
 from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.trade.model import Trade
-from baylore_kb.vin import read_vin
+from baylore_kb.vehicle import filled_by_vin
 from baylore_service.wire import known
 from baylore_service.wire import values as w
 from baylore_service.wire.complaint import Complaint
@@ -43,20 +43,22 @@ class Reader:
         )
 
     def vehicle(self, sent: w.Vehicle, *, field: str = "vehicle") -> kb.Vehicle:
-        """A vehicle; the VIN in its own form."""
-        return kb.Vehicle(
+        """A vehicle; the VIN in its own form, year and make from it where they are not given."""
+        typed = kb.Vehicle(
             year=known.model_year(sent.year, self.now, field=f"{field}.year"),
             make=sent.make.strip(),
             model=sent.model.strip(),
             engine=sent.engine.strip(),
             transmission=sent.transmission.strip(),
             odometer=odometer(sent.odometer, field=f"{field}.odometer"),
-            vin=read_vin(sent.vin, field=f"{field}.vin").vin if sent.vin else None,
+            vin=sent.vin,
             traits=frozenset(
                 known.words_of(self.trade.traits, sent.traits, field=f"{field}.traits", what="trait")
             ),
         )
+            from_vin=frozenset(sent.from_vin),
 
+        return filled_by_vin(typed, this_year=self.now.year, field=f"{field}.vin")
     def symptoms(self, sent: Sequence[str], *, field: str = "symptoms") -> tuple[str, ...]:
         """Listed symptoms, each once."""
         return known.words_of(self.trade.symptoms, sent, field=field, what="symptom")

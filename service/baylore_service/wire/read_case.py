@@ -20,6 +20,8 @@ from baylore_service.wire.read import Reader
 
 T = TypeVar("T")
 EMPTY_CAR = w.Vehicle()
+# Of a vehicle: what the service knows from the rest of it.
+WORKED_OUT = frozenset(("from_vin", "vin_says"))
 EMPTY_LABOUR = w.Labour()
 
 
@@ -60,7 +62,7 @@ def numbered(values: Iterable[T], sent: Sequence[Named]) -> tuple[New[T], ...]:
 
 def car_changes(patch: c.VehiclePatch, reader: Reader) -> dict[str, Any]:
     """The fields of a vehicle that a patch changes; null empties one."""
-    given = given_fields(patch)
+    given = {name: value for name, value in given_fields(patch).items() if name not in WORKED_OUT}
     sent = {name: getattr(EMPTY_CAR, name) if value is None else value for name, value in given.items()}
     parsed = reader.vehicle(w.Vehicle(**sent))
     return {name: getattr(parsed, name) for name in given}

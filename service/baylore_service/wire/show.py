@@ -6,12 +6,16 @@ from typing import Any
 
 from baylore_kb import values as kb
 from baylore_kb.alike import Twin
+from baylore_kb.vehicle import vin_says
 from baylore_service.store import records as r
 from baylore_service.wire import cases as c
 from baylore_service.wire import people as p
 from baylore_service.wire import show_steps
 from baylore_service.wire import values as w
 from baylore_service.wire.feed import Change
+from baylore_service.wire.fields import FromVin
+
+FILLED_BY_VIN: tuple[FromVin, ...] = ("year", "make")
 
 
 def case(file: r.CaseFile) -> c.Case:
@@ -43,7 +47,7 @@ def _brief_fields(file: r.CaseFile) -> dict[str, Any]:
         "closed": file.closed,
         "updated": file.updated,
         "complaint": file.complaint_text,
-        "vehicle": vehicle(file.vehicle),
+        "vehicle": vehicle(file.vehicle, this_year=file.updated.year),
         "symptoms": file.symptoms,
         "codes": file.codes,
         "comes_and_goes": file.comes_and_goes,
@@ -72,8 +76,9 @@ def _outcome_fields(file: r.CaseFile) -> dict[str, Any]:
     }
 
 
-def vehicle(car: kb.Vehicle) -> w.Vehicle:
-    """A vehicle; its traits in the order of the alphabet."""
+def vehicle(car: kb.Vehicle, *, this_year: int | None = None) -> w.Vehicle:
+    """A vehicle with what its VIN says; a year after `this_year` + 1 cannot be."""
+    told = vin_says(car, this_year=this_year)
     return w.Vehicle(
         year=car.year,
         make=car.make,
@@ -84,6 +89,8 @@ def vehicle(car: kb.Vehicle) -> w.Vehicle:
         vin=car.vin,
         traits=tuple(sorted(car.traits)),
     )
+        from_vin=tuple(name for name in FILLED_BY_VIN if name in car.from_vin),
+        vin_says=w.VinSays(told.year, told.maker, told.year_note, told.against) if told else None,
 
 
 def correction(done: kb.Correction) -> w.Correction:

@@ -9,12 +9,23 @@ from msgspec import UNSET
 from baylore_kb import values as kb
 from baylore_kb.trade.model import Trade
 from baylore_service.wire import advice as a
+from baylore_service.wire import show
 from baylore_service.wire import show_reasons as why
 from baylore_service.wire.show_reasons import chance
 
 
-def advice(found: kb.Advice, trade: Trade, *, currency: str, chances: Mapping[str, float]) -> a.Advice:
-    """Advice with the titles a phone shows; `chances` are those of the symptoms heard in the words."""
+def advice(
+    found: kb.Advice,
+    trade: Trade,
+    *,
+    currency: str,
+    chances: Mapping[str, float],
+    this_year: int | None = None,
+) -> a.Advice:
+    """Advice with the titles a phone shows; `chances` are those of the symptoms heard in the words.
+
+    `this_year` tells which model years of a VIN are still to come.
+    """
     return a.Advice(
         cases=tuple(case_row(match) for match in found.cases),
         causes=tuple(cause_row(cause) for cause in found.causes),
@@ -22,7 +33,7 @@ def advice(found: kb.Advice, trade: Trade, *, currency: str, chances: Mapping[st
         tests=tuple(test_row(test) for test in found.tests),
         next=next_step(found, trade, currency=currency),
         readings=tuple(judged(row) for row in found.readings),
-        read_as=tuple(a.ReadAs(each.typed, each.read) for each in found.read_as),
+        read_as=tuple(a.ReadAs(each.typed, each.read, each.kind) for each in found.read_as),
         symptoms=heard(found.symptoms, trade, chances),
         cautions=found.cautions,
         dropped=why.dropped(found.dropped),
@@ -30,8 +41,14 @@ def advice(found: kb.Advice, trade: Trade, *, currency: str, chances: Mapping[st
         ruled_out=why.ruled_out(found.ruled_out),
         price=why.price(found.price),
         questions=why.questions(found.questions),
+        car=car(found.car, this_year=this_year),
         revision=found.revision,
     )
+
+
+def car(known: kb.KnownCar, *, this_year: int | None) -> a.Car:
+    """The car the answer is for."""
+    return a.Car(show.vehicle(known.vehicle, this_year=this_year), dict(known.origins), known.engines)
 
 
 def case_row(match: kb.Match) -> a.CaseRow:

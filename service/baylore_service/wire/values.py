@@ -21,8 +21,24 @@ ConditionValue = f.Number | bool | f.Word | Measure
 Conditions = Annotated[dict[ConditionName, ConditionValue], Meta(max_length=30)]
 
 
+class VinSays(f.Incoming, frozen=True):
+    """What a VIN tells: model year (null where it tells none) and maker; `year_note` says how sure.
+
+    `against` are its disagreements with what was typed, which stays.
+    """
+
+    year: int | None = None
+    maker: Annotated[str, Meta(max_length=120)] = ""
+    year_note: f.Title = ""
+    against: Annotated[tuple[f.Title, ...], Meta(max_length=4)] = ()
+
+
 class Vehicle(f.Incoming, frozen=True):
-    """What is known of the car; empty text and null mean not known."""
+    """What is known of the car; empty text and null mean not known.
+
+    A year and make that are not given are filled in from the VIN, which never overrides one that is;
+    `from_vin` then names them. `vin_says` is worked out anew for every answer and ignored where it is sent.
+    """
 
     year: f.Year | None = None
     make: f.Word = ""
@@ -32,6 +48,8 @@ class Vehicle(f.Incoming, frozen=True):
     odometer: Measure | None = None
     vin: f.VinText | None = None
     traits: Annotated[tuple[f.ListedId, ...], Meta(max_length=30)] = ()
+    from_vin: Annotated[tuple[f.FromVin, ...], Meta(max_length=2)] = ()
+    vin_says: VinSays | None = None
 
 
 class Reading(f.Incoming, frozen=True):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from typing import get_args
 
 from baylore_kb.codes import parse_code
@@ -30,14 +29,17 @@ from baylore_kb.values import (
     Vehicle,
     When,
 )
-from baylore_kb.vin import read_vin
+from baylore_kb.vehicle import filled_by_vin
 from baylore_service.desk.checks import known, plain
 
 FIRST_YEAR = 1950
 
 
 def vehicle(car: Vehicle, trade: Trade, *, this_year: int, field: str = "vehicle") -> Vehicle:
-    """The vehicle with its VIN in its own form. Raises BadValue, MalformedVin."""
+    """The vehicle with its VIN in its own form, and what is empty filled from it.
+
+    Raises BadValue, MalformedVin.
+    """
     if car.year is not None:
         plain.number(car.year, low=FIRST_YEAR, high=this_year + 1, field=f"{field}.year")
     for name in ("make", "model", "engine", "transmission"):
@@ -47,7 +49,7 @@ def vehicle(car: Vehicle, trade: Trade, *, this_year: int, field: str = "vehicle
     if car.odometer is not None:
         measure(car.odometer, "kilometer", field=f"{field}.odometer")
         plain.number(car.odometer.value, low=0, high=5e6, field=f"{field}.odometer.value")
-    return replace(car, vin=read_vin(car.vin, field=f"{field}.vin").vin if car.vin else None)
+    return filled_by_vin(car, this_year=this_year, field=f"{field}.vin")
 
 
 def measure(value: Measure | Reading, unit: str, *, accepted: Iterable[str] = (), field: str) -> None:
