@@ -17,7 +17,7 @@ from baylore_kb.readings import judge_all
 from baylore_kb.stems import STOP_WORDS, stem
 from baylore_kb.symptoms import Heard
 from baylore_kb.text import Analysis
-from baylore_kb.tokens import fold
+from baylore_kb.tokens import fold, split
 from baylore_kb.trade.model import Trade
 from baylore_kb.traits import Traits
 from baylore_kb.values import Complaint, Judged, KnownCar, ReadAs
@@ -67,7 +67,8 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
     Raises MalformedCode for a given code that cannot be; codes in the text are only looked for.
     """
     car = car_known(complaint.vehicle, complaint.text, snapshot.cars, ordinary=_ordinary(snapshot))
-    mended, changes = mend(complaint.text, snapshot.vocabulary, kept=_named_words(car, snapshot))
+    kept = _named_words(car, snapshot) | _as_typed(complaint)
+    mended, changes = mend(complaint.text, snapshot.vocabulary, kept=kept)
     analysis = snapshot.analyzer.analyze(mended)
     given = tuple(read_code(code, field=f"codes[{place}]").code for place, code in enumerate(complaint.codes))
     codes = tuple(dict.fromkeys((*given, *analysis.codes)))
@@ -92,7 +93,14 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
 
 def _senses(analysis: Analysis) -> tuple[ReadAs, ...]:
     """Abbreviations that could have meant something else, as they were read."""
-    return tuple(dict.fromkeys(ReadAs(each.typed, each.plain) for each in analysis.expansions if each.unsure))
+    return tuple(
+        dict.fromkeys(ReadAs(each.typed, each.plain, "sense") for each in analysis.expansions if each.unsure)
+    )
+
+
+def _as_typed(complaint: Complaint) -> frozenset[str]:
+    """The folded words that the member says are right as they stand."""
+    return frozenset(token.text for words in complaint.as_typed for token in split(words))
 
 
 def _heard(complaint: Complaint, analysis: Analysis, snapshot: Snapshot) -> tuple[Heard, ...]:

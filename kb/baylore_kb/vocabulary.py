@@ -14,6 +14,7 @@ from baylore_kb.lexicon import WordBook
 from baylore_kb.stems import NEGATORS, STOP_WORDS
 from baylore_kb.tokens import split
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.own import ShopTrade
 
 # Everyday words stand in every note without being counted there.
 _EVERYDAY = 20
@@ -62,7 +63,8 @@ def trade_words(trade: Trade | None) -> Counter[str]:
     """The words of the trade lists, folded, with their counts; mis-hearings stay out."""
     lists = _texts(trade) if trade is not None else iter(())
     words = Counter(token.text for text in lists for token in split(text) if token.kind == "word")
-    return words + Counter(dict.fromkeys(STOP_WORDS | NEGATORS, 1))
+    own = trade.words if isinstance(trade, ShopTrade) else frozenset()
+    return words + Counter(dict.fromkeys(STOP_WORDS | NEGATORS | own, 1))
 
 
 def _texts(trade: Trade) -> Iterator[str]:

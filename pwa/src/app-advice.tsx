@@ -1,4 +1,5 @@
 /** The answer, wired to the job at hand; loaded after the asking screen. */
+import { signal } from "@preact/signals";
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 
@@ -37,7 +38,7 @@ async function toClose(): Promise<void> {
   if (id) go(`#/close/${id}`);
 }
 
-type Wanted = "onOutcome" | "onMeasure" | "onFit" | "onClose" | "onPickTest" | "onTest" | "onReading" | "onRetry" | "onChoose" | "onAway" | "onShows" | "onSkip" | "onWrong" | "onRepair" | "onOwnCause" | "onCopy";
+type Wanted = "onOutcome" | "onMeasure" | "onFit" | "onClose" | "onPickTest" | "onTest" | "onReading" | "onRetry" | "onChoose" | "onAway" | "onShows" | "onSkip" | "onWrong" | "onRepair" | "onOwnCause" | "onCopy" | "onAsTyped" | "onKeepWord";
 
 const acts: Pick<AdviceProps, Wanted> = {
   onOutcome: takeOutcome,
@@ -56,7 +57,17 @@ const acts: Pick<AdviceProps, Wanted> = {
   onRepair: (cause) => (sheet.value = { kind: "repair", cause }),
   onOwnCause: () => (sheet.value = { kind: "own cause" }),
   onCopy: (text) => void copyText(text, "Price copied"),
+  onAsTyped: (word) => void jobs.takeAsTyped(word),
+  onKeepWord: (word) => void keepWord(word),
 };
+
+const keptWords = signal<readonly string[]>([]);
+
+async function keepWord(word: string): Promise<void> {
+  const answer = await phone.keepWord(word);
+  if (answer.kind === "ok") keptWords.value = [...keptWords.value, word];
+  app.say({ text: answer.kind === "ok" ? `“${word}” is a word of ours now` : "This needs signal. Try again." });
+}
 
 const caseTitle = (id: string): string => {
   const file = phone.cases.peek().find((each) => each.id === id);
@@ -78,7 +89,7 @@ export function AdvicePlace(): JSX.Element {
   return (
     <AdviceScreen
       {...acts} advice={advice} local={mine?.kind === "local" ? mine : null} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint}
-      editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} caseTitle={caseTitle}
+      editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} asTyped={here.it.as_typed ?? []} keptWords={keptWords.value} caseTitle={caseTitle}
       running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />
   );

@@ -26,7 +26,7 @@ export async function reopen(id: string, { complaint, distance, note }: Comeback
 
 export function amend(id: string, { complaint, vehicle, codes }: Edited): void {
   closeSheet();
-  void phone.amendCase(id, { complaint, vehicle, codes }).then(() => say({ text: "Changed" }));
+  void phone.amendCase(id, { complaint, vehicle: sentVehicle(vehicle), codes }).then(() => say({ text: "Changed" }));
 }
 
 export async function takeBack(id: string, step: string): Promise<void> {

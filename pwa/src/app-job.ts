@@ -52,10 +52,10 @@ export async function askNow(): Promise<void> {
 
 /** What an answer rests on; a change of it calls for a new one. */
 function groundsOf(here: Job): string {
-  const { complaint, vehicle, symptoms, codes, readings, tests, parts, comes_and_goes, shows_when } = here.it;
+  const { complaint, vehicle, symptoms, codes, readings, tests, parts, comes_and_goes, shows_when, as_typed } = here.it;
   const steps = tests.map((each) => [each.id, each.test, each.outcome]);
   const said = here.kind === "case" ? [here.it.repairs, here.it.skipped, here.it.objections] : [];
-  return JSON.stringify([here.id, complaint, vehicle, symptoms, codes, readings, steps, parts, said, comes_and_goes, shows_when]);
+  return JSON.stringify([here.id, complaint, vehicle, symptoms, codes, readings, steps, parts, said, comes_and_goes, shows_when, as_typed]);
 }
 
 export function keepAdvising(): void {
@@ -152,6 +152,14 @@ export const addRepair = (repair: RepairBody): Promise<void> => told("Repair wri
 export const skipTest = (skip: SkipBody): Promise<void> => told("Left out", (id) => phone.skipTest(id, skip));
 export const object = (objection: ObjectionBody): Promise<void> => told("Noted: you hold it to be wrong", (id) => phone.object(id, objection));
 
+/** This word is right as it stands: the question is asked again without mending it. */
+export async function takeAsTyped(word: string): Promise<void> {
+  const here = job.peek();
+  const as_typed = [...new Set([...(here?.it.as_typed ?? []), word])];
+  if (here?.kind === "case") await phone.amendCase(here.id, { as_typed });
+  else changeDraft({ as_typed });
+}
+
 export async function setShows(shows_when: readonly string[]): Promise<void> {
   const here = job.peek();
   if (here?.kind === "case") await phone.amendCase(here.id, { shows_when });
@@ -189,6 +197,6 @@ export const isPassed = (id: string, question: string): boolean => passed.value.
 
 export async function changeCar(vehicle: Vehicle): Promise<void> {
   const here = job.peek();
-  if (here?.kind === "case") await phone.amendCase(here.id, { vehicle });
+  if (here?.kind === "case") await phone.amendCase(here.id, { vehicle: sentVehicle(vehicle) });
   else changeDraft({ vehicle });
 }

@@ -100,6 +100,7 @@ const asDraft = (known: LocalCase): Draft => ({
   })),
   comes_and_goes: known.comes_and_goes,
   shows_when: known.shows_when,
+  as_typed: known.as_typed,
   changed: "",
 });
 

@@ -14,6 +14,7 @@ export type Office = Pick<
   | "parts"
   | "addOwnTest"
   | "addOwnCause"
+  | "keepWord"
   | "tuning"
   | "alike"
   | "settleTwin"
@@ -62,6 +63,7 @@ export function office(hands: Hands): Office {
     parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, parsers.parsePartsReport),
     addOwnTest: (body, key) => added(hands, { path: "/trade/tests", body, key }, wire.parseTradeTest),
     addOwnCause: (body, key) => added(hands, { path: "/trade/causes", body, key }, wire.parseTradeCause),
+    keepWord: (word) => fetched(net, { method: "POST", path: "/trade/words", body: { word } }, wire.anything),
     tuning: () => fetched(net, { path: "/tuning" }, parsers.parseTuning),
     alike: async (id) =>
       mapped(await fetched(net, { path: `${one("cases", id)}/alike` }, parsers.parseAlikeCases), (each) => each.alike),

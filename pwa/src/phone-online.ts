@@ -44,6 +44,7 @@ export function lateOffice(hands: Hands): Office {
     parts: async (component) => (await made()).parts(component),
     addOwnTest: async (body, key) => (await made()).addOwnTest(body, key),
     addOwnCause: async (body, key) => (await made()).addOwnCause(body, key),
+    keepWord: async (word) => (await made()).keepWord(word),
     tuning: async () => (await made()).tuning(),
     alike: async (id) => (await made()).alike(id),
     settleTwin: async (id, how, other) => (await made()).settleTwin(id, how, other),

@@ -93,6 +93,8 @@ export interface Phone extends PhoneSignals {
   /** Usable at once: the lists are fetched anew before it returns. The key keeps a second try from doubling it. */
   addOwnTest(body: wire.OwnTestBody, key: string): Promise<Online<wire.TradeTest>>;
   addOwnCause(body: wire.OwnCauseBody, key: string): Promise<Online<wire.TradeCause>>;
+  /** The word is never mended again, on any phone of the shop. */
+  keepWord(word: string): Promise<Online<unknown>>;
   tuning(): Promise<Online<wire.Tuning>>;
   /** Other records of the same visit. */
   alike(caseId: string): Promise<Online<readonly wire.AlikeCase[]>>;

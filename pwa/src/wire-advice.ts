@@ -1,8 +1,8 @@
 /** The answer to a complaint, as it travels. */
 
-import { either, flag, list, number, object, oneOf, or, orNull, text } from "./wire-parse";
+import { either, flag, list, number, object, oneOf, or, orNull, record, text } from "./wire-parse";
 import type { Parsed, Parser } from "./wire-parse";
-import { parseSource } from "./wire-values";
+import { parseSource, parseVehicle } from "./wire-values";
 
 const texts = or(list(text), []);
 
@@ -113,6 +113,14 @@ export const parseJudged = object({
 export type Judged = Parsed<typeof parseJudged>;
 export const parseJudgedList = object({ readings: list(parseJudged) });
 
+const parseCar = object({
+  vehicle: parseVehicle,
+  origins: or(record(oneOf("typed", "vin", "words")), {}),
+  engines: texts,
+});
+/** The car the answer is for, and where each part of it comes from. */
+export type AdvisedCar = Parsed<typeof parseCar>;
+
 const parseHeard = object({ symptom: text, title: or(text, ""), chance: orNull(number) });
 export type HeardSymptom = Parsed<typeof parseHeard>;
 
@@ -149,7 +157,7 @@ export const parseAdvice = object({
   tests: list(parseNextTest),
   next: parseNext,
   readings: or(list(parseJudged), []),
-  read_as: or(list(object({ typed: text, read: text })), []),
+  read_as: or(list(object({ typed: text, read: text, kind: or(text, "sense") })), []),
   cautions: texts,
   symptoms: or(list(parseHeard), []),
   dropped: or(list(parseDropped), []),
@@ -157,6 +165,7 @@ export const parseAdvice = object({
   ruled_out: or(list(parseRuledOut), []),
   price: orNull(parsePrice),
   questions: or(list(parseCallQuestion), []),
+  car: orNull(parseCar),
   revision: number,
 });
 export type Advice = Parsed<typeof parseAdvice>;

@@ -22,6 +22,8 @@ export const NO_VEHICLE: values.Vehicle = {
   odometer: null,
   vin: null,
   traits: [],
+  from_vin: [],
+  vin_says: null,
 };
 
 const brief = {
@@ -38,6 +40,7 @@ const brief = {
   codes: or(list(text), []),
   comes_and_goes: or(flag, false),
   shows_when: or(list(text), []),
+  as_typed: or(list(text), []),
   cause: orNull(text),
   cause_title: or(text, ""),
   cause_system: orNull(text),

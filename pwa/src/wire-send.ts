@@ -98,6 +98,8 @@ export interface ComplaintBody {
   readonly objections?: readonly ObjectionBody[];
   readonly comes_and_goes?: boolean;
   readonly shows_when?: readonly string[];
+  /** Words that are right as they stand and are not mended. */
+  readonly as_typed?: readonly string[];
 }
 
 export interface AdviceBody extends ComplaintBody {
@@ -119,6 +121,7 @@ export interface CaseChange {
   readonly codes?: readonly string[];
   readonly comes_and_goes?: boolean;
   readonly shows_when?: readonly string[];
+  readonly as_typed?: readonly string[];
   readonly note?: string;
   readonly title?: string;
   readonly correction?: Correction | null;

@@ -10,6 +10,14 @@ const parseScalar = either(number, either(text, flag));
 const parseCondition = either(parseMeasure, parseScalar);
 export type ConditionValue = Parsed<typeof parseCondition>;
 
+/** What the VIN tells, and where that disagrees with what was typed. */
+export const parseVinSays = object({
+  year: orNull(number),
+  maker: or(text, ""),
+  year_note: or(text, ""),
+  against: or(list(text), []),
+});
+
 export const parseVehicle = object({
   year: orNull(number),
   make: or(text, ""),
@@ -19,6 +27,9 @@ export const parseVehicle = object({
   odometer: orNull(parseMeasure),
   vin: orNull(text),
   traits: or(list(text), []),
+  /** Fields that nobody typed: they were read from the VIN. */
+  from_vin: or(list(oneOf("year", "make")), []),
+  vin_says: orNull(parseVinSays),
 });
 export type Vehicle = Parsed<typeof parseVehicle>;
 

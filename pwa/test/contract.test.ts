@@ -59,6 +59,8 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
   "POST /trade/causes": wire.parseTradeCause,
   "PATCH /trade/causes/{}": wire.parseTradeCause,
   "GET /tuning": office.parseTuning,
+  "GET /trade/words": wire.anything,
+  "POST /trade/words": wire.anything,
   "GET /cases/{}/alike": office.parseAlikeCases,
   "POST /cases/{}/join": wire.parseCase,
   "POST /cases/{}/split": wire.parseCase,

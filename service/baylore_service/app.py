@@ -35,6 +35,7 @@ from baylore_service.routes.joining import JoiningRoutes
 from baylore_service.routes.manager import ManagerRoutes
 from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
+from baylore_service.routes.own_words import OwnWordRoutes
 from baylore_service.routes.photos import PhotoRoutes
 from baylore_service.routes.shell import Exchange, pass_through
 from baylore_service.routes.steps import StepRoutes
@@ -49,6 +50,7 @@ ROUTES: list[ControllerRouterHandler] = [
     StepRoutes,
     EndingRoutes,
     JoiningRoutes,
+    OwnWordRoutes,
     FeedRoutes,
     OwnTestRoutes,
     OwnCauseRoutes,

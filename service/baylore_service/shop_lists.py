@@ -12,7 +12,7 @@ from baylore_kb.trade.model import Trade
 from baylore_kb.trade.own import OwnCause, OwnTest, with_own
 from baylore_kb.tuning import from_document
 from baylore_service.store import own, tunings
-from baylore_service.store.records.own import OwnMinutes, OwnValue
+from baylore_service.store.records.own import OwnMinutes, OwnValue, OwnWord
 from baylore_service.store.work import Work
 
 
@@ -29,6 +29,7 @@ def joined(shipped: Trade, values: Iterable[OwnValue]) -> Trade:
         [value for value in found if isinstance(value, OwnTest)],
         [value for value in found if isinstance(value, OwnCause)],
         {value.id: value.minutes for value in found if isinstance(value, OwnMinutes)},
+        words=(value.id for value in found if isinstance(value, OwnWord)),
     )
 
 

@@ -6,6 +6,9 @@ from hypothesis import strategies as st
 
 from baylore_kb.index import Snapshot
 from baylore_kb.mend import mend
+from baylore_kb.question import understand
+from baylore_kb.trade import load
+from baylore_kb.trade.own import with_own
 from baylore_kb.values import Case, Complaint
 
 SHOP = Snapshot.build([Case("c1", Complaint("zorbit valve rattles near the heated screen"))])
@@ -60,3 +63,18 @@ def test_mending_twice_changes_nothing_more_where_nothing_was_misheard(text):
     assert changes or mended == text
     for change in changes:
         assert change.typed in text
+
+
+def test_a_word_said_to_be_right_as_typed_is_not_mended_in_that_question():
+    shop = Snapshot.build([])
+    asked = understand(Complaint("compresor howls"), shop)
+    assert [each.typed for each in asked.read_as] == ["compresor"]
+    again = understand(Complaint("compresor howls", as_typed=("Compresor",)), shop)
+    assert again.read_as == () and again.mended == "compresor howls"
+
+
+def test_a_word_of_the_shops_list_is_known_from_then_on():
+    shop = Snapshot.build([], trade=with_own(load(), words=["grobble"]))
+    asked = understand(Complaint("grobble in the boot"), shop)
+    assert asked.read_as == () and shop.vocabulary.knows("grobble")
+    assert not Snapshot.build([]).vocabulary.knows("grobble")

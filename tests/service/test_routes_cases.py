@@ -33,7 +33,8 @@ def test_a_case_is_opened_with_all_that_is_known(floor: Floor) -> None:
     assert answer.headers["etag"] == f'"{case["revision"]}"'
     assert (case["id"], case["complaint"], case["state"]) == (body["id"], COMPLAINT, "open")
     assert case["codes"] == ["B1342", "P0420"] and case["opened"] == "2026-03-11T09:20:00Z"
-    assert case["vehicle"] == {"transmission": "", "vin": None} | CAR | {"traits": ["petrol"]}
+    told_nothing = {"transmission": "", "vin": None, "from_vin": [], "vin_says": None}
+    assert case["vehicle"] == told_nothing | CAR | {"traits": ["petrol"]}
     assert case["readings"][0]["value"] == 12.1 and case["readings"][0]["by"] == "Ivo"
     assert case["tests"][0]["outcome"] == "ok" and case["parts"][0]["price"] == 80.0
     assert floor.get(f"/cases/{case['id']}").json() == case

@@ -62,10 +62,15 @@ class Judged:
 
 @dataclass(frozen=True, slots=True)
 class ReadAs:
-    """A typed word and the word it was read as."""
+    """What was typed and what it was read as.
+
+    `kind` is "word" for a word that was mended, which the member can take back, "sense" for an abbreviation
+    of several meanings, "car" for a name of the vehicle.
+    """
 
     typed: str
     read: str
+    kind: Literal["word", "sense", "car"] = "word"
 
 
 @dataclass(frozen=True, slots=True)

@@ -169,6 +169,7 @@ class Complaint:
     objections: tuple[Objected, ...] = ()
     comes_and_goes: bool = False
     shows_when: tuple[str, ...] = ()
+    as_typed: tuple[str, ...] = ()
     skill: int = 4
     rights: frozenset[str] = frozenset()
     minutes_spent: float | None = None

@@ -27,11 +27,13 @@ def car_known(typed: Vehicle, text: str, cars: Cars, *, ordinary: Callable[[str]
     with suppress(MalformedVin):
         full = filled_by_vin(typed)
     named = cars.named(full)
-    read = [ReadAs(a, b) for a, b in ((full.make, named.make), (full.model, named.model)) if _respelt(a, b)]
+    read = [
+        ReadAs(a, b, "car") for a, b in ((full.make, named.make), (full.model, named.model)) if _respelt(a, b)
+    ]
     said = car_said(text, cars, ordinary=ordinary) if text and not (named.make and named.model) else None
     filled = _with_said(named, said)
     if said is not None and filled != named:
-        read.append(ReadAs(said.typed, said.words))
+        read.append(ReadAs(said.typed, said.words, "car"))
     return KnownCar(
         filled, _origins(filled, named), tuple(read), () if filled.engine else cars.engines(filled)
     )

@@ -2,6 +2,7 @@
 
 import type { AdviceBody, CaseBody, ComplaintBody, PartBody, ReadingBody, TestBody, Vehicle } from "../wire";
 import { NO_VEHICLE } from "../wire";
+import { sentVehicle } from "./vin";
 
 export interface Draft {
   readonly id: string;
@@ -15,6 +16,8 @@ export interface Draft {
   readonly comes_and_goes: boolean;
   /** Conditions in which the fault shows, by id. */
   readonly shows_when: readonly string[];
+  /** Absent in drafts of an earlier version. */
+  readonly as_typed?: readonly string[];
   readonly changed: string;
 }
 
@@ -67,7 +70,7 @@ function words(draft: Draft): string {
 export function toComplaint(draft: Draft): ComplaintBody {
   return {
     complaint: words(draft),
-    ...(vehicleSaid(draft.vehicle) && { vehicle: draft.vehicle }),
+    ...(vehicleSaid(draft.vehicle) && { vehicle: sentVehicle(draft.vehicle) }),
     ...(draft.symptoms.length && { symptoms: draft.symptoms }),
     ...(draft.codes.length && { codes: draft.codes }),
     ...(draft.readings.length && { readings: draft.readings }),
@@ -75,6 +78,7 @@ export function toComplaint(draft: Draft): ComplaintBody {
     ...(draft.parts.length && { parts: draft.parts }),
     ...(draft.comes_and_goes && { comes_and_goes: true }),
     ...(draft.shows_when.length && { shows_when: draft.shows_when }),
+    ...(draft.as_typed?.length && { as_typed: draft.as_typed }),
   };
 }
 

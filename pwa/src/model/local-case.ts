@@ -105,6 +105,7 @@ function opened(body: Named<CaseBody>, moment: Moment): Case {
     codes: body.codes ?? [],
     comes_and_goes: body.comes_and_goes ?? false,
     shows_when: body.shows_when ?? [],
+    as_typed: body.as_typed ?? [],
     note: body.note ?? "",
     readings: named(body.readings).map((one) => readingStep(one, moment)),
     tests: named(body.tests).map((one) => testStep(one, moment)),

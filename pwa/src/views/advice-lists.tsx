@@ -2,6 +2,7 @@
 import type { JSX } from "preact";
 
 import { Bin } from "../ui/bin";
+import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import type { Advice, NextTest, Trade } from "../wire";
 import { Verdict } from "./verdict";
@@ -47,11 +48,30 @@ export function OtherTests({ tests, chosen, onPick }: { tests: readonly NextTest
   );
 }
 
-export function ReadAs({ advice, trade }: { advice: Advice; trade: Trade }): JSX.Element | null {
-  if (advice.read_as.length === 0 && advice.symptoms.length === 0) return null;
+export interface ReadAsActs {
+  /** Words of this job that are right as typed, and those the shop keeps since. */
+  asTyped: readonly string[];
+  keptWords: readonly string[];
+  onAsTyped: (word: string) => void;
+  onKeepWord: (word: string) => void;
+}
+
+export function ReadAs({ advice, trade, asTyped, keptWords, onAsTyped, onKeepWord }: ReadAsActs & { advice: Advice; trade: Trade }): JSX.Element | null {
+  if (advice.read_as.length === 0 && advice.symptoms.length === 0 && asTyped.length === 0) return null;
   return (
     <Bin title="How your words were read">
-      {advice.read_as.map((each) => <p class="slip" key={each.typed}><span><b>{each.typed}</b> was read as <b>{each.read}</b></span></p>)}
+      {advice.read_as.map((each) => (
+        <div class="slip" key={each.typed}>
+          <span><b>{each.typed}</b> was read as <b>{each.read}</b></span>
+          {each.kind === "word" && <Button label={`No, ${each.typed} as typed`} onTap={() => onAsTyped(each.typed)}>No, as typed</Button>}
+        </div>
+      ))}
+      {asTyped.map((word) => (
+        <div class="slip" key={word}>
+          <span><b>{word}</b> is taken as typed</span>
+          {keptWords.includes(word) ? <span class="soft">Kept as a word of ours</span> : <Button label={`Keep ${word} as our word`} onTap={() => onKeepWord(word)}>Keep as our word</Button>}
+        </div>
+      ))}
       {advice.symptoms.map((each) => <p class="slip" key={each.symptom}>Heard: {each.title || titleOf(trade.symptoms, each.symptom)}</p>)}
     </Bin>
   );

@@ -5,7 +5,7 @@ import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import { Busy } from "../ui/notice";
 import type { Advice } from "../wire";
-import { OtherTests, ReadAs, Readings } from "./advice-lists";
+import { OtherTests, ReadAs, type ReadAsActs, Readings } from "./advice-lists";
 import { Away, type AwayProps } from "./away";
 import { PastCases, RuledOutBefore } from "./before";
 import { Causes, type CauseActs, type CausesProps } from "./cause";
@@ -15,7 +15,7 @@ import { NextTag, TestTag, type NextActs, type NextTagProps } from "./next-tag";
 import { TroubleNotice, type Trouble } from "./trouble";
 import { percent, titleOf } from "./words";
 
-export interface AdviceProps extends NextActs, CauseActs, AwayProps, Pick<CausesProps, "caseTitle">, Omit<LocalAdviceProps, "found" | "judged">, Omit<NextTagProps, "advice"> {
+export interface AdviceProps extends NextActs, ReadAsActs, CauseActs, AwayProps, Pick<CausesProps, "caseTitle">, Omit<LocalAdviceProps, "found" | "judged">, Omit<NextTagProps, "advice"> {
   advice: Advice | null;
   local: Pick<LocalAdviceProps, "found" | "judged"> | null;
   busy: boolean;
@@ -78,7 +78,7 @@ function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
       <Causes {...props} />
       <Readings advice={advice} trade={trade} />
       {advice.cautions.length > 0 && <Fold title={`Cautions for this kind of work (${advice.cautions.length})`}>{advice.cautions.map((each) => <p key={each}>{each}</p>)}</Fold>}
-      <ReadAs advice={advice} trade={trade} />
+      <ReadAs {...props} advice={advice} trade={trade} />
     </>
   );
 }

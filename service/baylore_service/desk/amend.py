@@ -24,6 +24,7 @@ EMPTY: Mapping[str, Any] = {
     "codes": (),
     "comes_and_goes": False,
     "shows_when": (),
+    "as_typed": (),
     "note": "",
     "title": "",
     "correction": None,

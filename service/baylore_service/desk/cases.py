@@ -119,6 +119,7 @@ def _drafted(house: House, actor: Actor, draft: CaseDraft) -> CaseFile:
         codes=draft.codes,
         comes_and_goes=draft.comes_and_goes,
         shows_when=draft.shows_when,
+        as_typed=draft.as_typed,
         **_steps(house, actor, draft),
         note=draft.note,
         labour=Labour(rate_per_hour=actor.shop.rate_per_hour),

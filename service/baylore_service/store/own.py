@@ -8,7 +8,7 @@ import msgspec
 from sqlalchemy import ColumnElement, and_, delete, insert, select
 
 from baylore_kb.trade.own import OwnCause, OwnTest
-from baylore_service.store.records.own import EntryKind, OwnEntry, OwnMinutes, OwnValue
+from baylore_service.store.records.own import EntryKind, OwnEntry, OwnMinutes, OwnValue, OwnWord
 from baylore_service.store.tables import own_entries
 from baylore_service.store.work import Work
 
@@ -17,6 +17,7 @@ _DECODERS: dict[str, msgspec.json.Decoder[OwnValue]] = {
     "test": msgspec.json.Decoder(OwnTest),
     "cause": msgspec.json.Decoder(OwnCause),
     "minutes": msgspec.json.Decoder(OwnMinutes),
+    "word": msgspec.json.Decoder(OwnWord),
 }
 
 

@@ -187,7 +187,7 @@ own_entries = Table(
     Column("made", Moment, nullable=False),
     Column("updated", Moment, nullable=False),
     Column("document", Text, nullable=False),
-    CheckConstraint("kind IN ('test', 'cause', 'minutes')", name="kind"),
+    CheckConstraint("kind IN ('test', 'cause', 'minutes', 'word')", name="kind"),
 )
 
 # What the shop's cases taught the engine, each trial with its losses; `revision` is the change it rests on.

@@ -142,7 +142,7 @@ class Next(f.Outgoing, frozen=True):
 
 
 class ReadAs(f.Outgoing, frozen=True):
-    """A typed word and the word it was read as."""
+    """What was typed and what it was read as; `word` can be taken back with `as_typed`."""
 
     typed: str
     read: str

@@ -117,6 +117,7 @@ class CaseBrief(f.Outgoing, frozen=True):
     codes: tuple[str, ...]
     comes_and_goes: bool
     shows_when: tuple[str, ...]
+    as_typed: tuple[str, ...]
     cause: str | None
     cause_title: str
     cause_system: str | None
@@ -167,9 +168,9 @@ class VehiclePatch(f.Incoming, frozen=True):
     odometer: v.Measure | None | UnsetType = UNSET
     vin: f.VinText | None | UnsetType = UNSET
     traits: Annotated[tuple[f.ListedId, ...], Meta(max_length=30)] | None | UnsetType = UNSET
-
     from_vin: Annotated[tuple[f.FromVin, ...], Meta(max_length=2)] | None | UnsetType = UNSET
     vin_says: v.VinSays | None | UnsetType = UNSET
+
 
 class LabourPatch(f.Incoming, frozen=True):
     """Changes to the minutes and the rate; null sets back."""
@@ -189,6 +190,7 @@ class CasePatch(f.Incoming, frozen=True):
     codes: v.Codes | None | UnsetType = UNSET
     comes_and_goes: bool | None | UnsetType = UNSET
     shows_when: v.ShowsWhen | None | UnsetType = UNSET
+    as_typed: v.AsTyped | None | UnsetType = UNSET
     note: f.LongText | None | UnsetType = UNSET
     title: f.Title | None | UnsetType = UNSET
     correction: f.ShortText | v.Correction | None | UnsetType = UNSET

@@ -35,6 +35,7 @@ class Complaint(f.Incoming, frozen=True):
     objections: v.Objections = ()
     comes_and_goes: bool = False
     shows_when: v.ShowsWhen = ()
+    as_typed: v.AsTyped = ()
     minutes_spent: f.Minutes | None = None
     limit: Annotated[int, Meta(ge=1, le=50)] = 10
 
@@ -55,6 +56,7 @@ class CaseDraft(f.Incoming, frozen=True):
     objections: v.Objections = ()
     comes_and_goes: bool = False
     shows_when: v.ShowsWhen = ()
+    as_typed: v.AsTyped = ()
     note: f.LongText = ""
     opened: f.Moment | None = None
 

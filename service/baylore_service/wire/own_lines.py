@@ -8,11 +8,12 @@ from typing import Annotated, Any, Literal
 
 from msgspec import Meta, Struct, structs
 
+from baylore_kb.tokens import fold
 from baylore_kb.trade.own import OwnCause, OwnTest
 from baylore_service.desk.checks.known import own_cause_id
 from baylore_service.desk.checks.own import test_id
 from baylore_service.errors import ServiceError
-from baylore_service.store.records.own import OwnEntry, OwnMinutes
+from baylore_service.store.records.own import OwnEntry, OwnMinutes, OwnValue, OwnWord
 from baylore_service.wire import fields as f
 from baylore_service.wire import own_lists as o
 from baylore_service.wire.decode import decode
@@ -47,11 +48,21 @@ class TestMinutesLine(f.Incoming, frozen=True):
     updated: f.Moment | None = None
 
 
-Line = OwnTestLine | OwnCauseLine | TestMinutesLine
+class OwnWordLine(f.Incoming, frozen=True):
+    """A word that is right as the shop writes it."""
+
+    word: f.Word
+    kind: Literal["own_word"] = "own_word"
+    made: f.Moment | None = None
+    updated: f.Moment | None = None
+
+
+Line = OwnTestLine | OwnCauseLine | TestMinutesLine | OwnWordLine
 KINDS: dict[str, type[Line]] = {
     "own_test": OwnTestLine,
     "own_cause": OwnCauseLine,
     "test_minutes": TestMinutesLine,
+    "own_word": OwnWordLine,
 }
 BESIDE = ("kind", "id", "made", "updated")
 
@@ -75,7 +86,9 @@ def entry_of(line: bytes, now: datetime) -> OwnEntry | None:
     return OwnEntry(_value(sent), made, sent.updated or made)
 
 
-def _value(sent: Line) -> OwnTest | OwnCause | OwnMinutes:
+def _value(sent: Line) -> OwnValue:
+    if isinstance(sent, OwnWordLine):
+        return OwnWord(fold(sent.word))
     if isinstance(sent, TestMinutesLine):
         return OwnMinutes(sent.test, sent.minutes)
     told = {name: value for name, value in structs.asdict(sent).items() if name not in BESIDE}
@@ -90,5 +103,7 @@ def fields_of(entry: OwnEntry) -> dict[str, Any]:
     value = entry.value
     if isinstance(value, OwnMinutes):
         return {"kind": "test_minutes", "test": value.id, "minutes": value.minutes} | times
+    if isinstance(value, OwnWord):
+        return {"kind": "own_word", "word": value.id} | times
     kind = "own_test" if isinstance(value, OwnTest) else "own_cause"
     return {"kind": kind} | asdict(value) | times

@@ -38,6 +38,7 @@ class Reader:
             objections=self.objections(sent.objections),
             comes_and_goes=sent.comes_and_goes,
             shows_when=shows_when(sent.shows_when),
+            as_typed=sent.as_typed,
             skill=skill,
             minutes_spent=sent.minutes_spent,
         )
@@ -55,10 +56,10 @@ class Reader:
             traits=frozenset(
                 known.words_of(self.trade.traits, sent.traits, field=f"{field}.traits", what="trait")
             ),
-        )
             from_vin=frozenset(sent.from_vin),
-
+        )
         return filled_by_vin(typed, this_year=self.now.year, field=f"{field}.vin")
+
     def symptoms(self, sent: Sequence[str], *, field: str = "symptoms") -> tuple[str, ...]:
         """Listed symptoms, each once."""
         return known.words_of(self.trade.symptoms, sent, field=field, what="symptom")

@@ -35,6 +35,7 @@ def draft(sent: wc.CaseDraft, reader: Reader) -> CaseDraft:
         codes=read.codes(sent.codes),
         comes_and_goes=sent.comes_and_goes,
         shows_when=read.shows_when(sent.shows_when),
+        as_typed=sent.as_typed,
         readings=numbered(reader.readings(sent.readings), sent.readings),
         tests=numbered(reader.tests(sent.tests), sent.tests),
         parts=numbered(reader.parts(sent.parts), sent.parts),
@@ -85,6 +86,8 @@ def changes(sent: c.CasePatch, reader: Reader) -> dict[str, Any]:
         found["complaint_text"] = read.text_of(sent.complaint, field="complaint")
     if "comes_and_goes" in given:
         found["comes_and_goes"] = bool(given["comes_and_goes"])
+    if sent.as_typed is not UNSET:
+        found["as_typed"] = sent.as_typed or ()
     if sent.shows_when is not UNSET:
         found["shows_when"] = read.shows_when(sent.shows_when or ())
     if sent.vehicle is not UNSET:

@@ -72,6 +72,7 @@ def case_file(sent: t.CaseLine, reader: Reader) -> CaseFile:
         codes=read.codes(sent.codes),
         comes_and_goes=sent.comes_and_goes,
         shows_when=read.shows_when(sent.shows_when),
+        as_typed=sent.as_typed,
         note=sent.note.strip(),
         labour=read.labour(sent.labour),
         cost=cost_of(sent.cost),

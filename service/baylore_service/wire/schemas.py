@@ -15,6 +15,7 @@ from baylore_service.wire import (
     complaint,
     feed,
     own_lists,
+    own_words,
     patterns,
     people,
     problem,
@@ -22,7 +23,7 @@ from baylore_service.wire import (
     values,
 )
 
-MODULES = (advice, cases, complaint, feed, own_lists, patterns, people, problem, transfer, values)
+MODULES = (advice, cases, complaint, feed, own_lists, own_words, patterns, people, problem, transfer, values)
 REFERENCE = "#/components/schemas/{name}"
 
 

@@ -52,6 +52,7 @@ def _brief_fields(file: r.CaseFile) -> dict[str, Any]:
         "codes": file.codes,
         "comes_and_goes": file.comes_and_goes,
         "shows_when": file.shows_when,
+        "as_typed": file.as_typed,
         **_outcome_fields(file),
         "note": file.note,
         "labour": labour(file.labour),
@@ -88,9 +89,9 @@ def vehicle(car: kb.Vehicle, *, this_year: int | None = None) -> w.Vehicle:
         odometer=show_steps.measure(car.odometer) if car.odometer else None,
         vin=car.vin,
         traits=tuple(sorted(car.traits)),
-    )
         from_vin=tuple(name for name in FILLED_BY_VIN if name in car.from_vin),
         vin_says=w.VinSays(told.year, told.maker, told.year_note, told.against) if told else None,
+    )
 
 
 def correction(done: kb.Correction) -> w.Correction:

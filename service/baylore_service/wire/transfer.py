@@ -93,6 +93,7 @@ class CaseLine(f.Incoming, frozen=True):
     codes: v.Codes = ()
     comes_and_goes: bool = False
     shows_when: v.ShowsWhen = ()
+    as_typed: v.AsTyped = ()
     readings: Annotated[tuple[ReadingLine, ...], Meta(max_length=400)] = ()
     tests: Annotated[tuple[TestLine, ...], Meta(max_length=400)] = ()
     parts: Annotated[tuple[PartLine, ...], Meta(max_length=400)] = ()

@@ -22,11 +22,13 @@ OWN_MODE_TITLE = "in the shop's own words"
 class ShopTrade(Trade):
     """The shipped lists with a shop's own entries.
 
-    `shipped` are those without them; `notes` is what the shop says on its own tests, by id.
+    `shipped` are those without them; `notes` is what the shop says on its own tests, by id; `words` are those
+    the shop says are right as they are written.
     """
 
     shipped: Trade
     notes: Mapping[str, str]
+    words: frozenset[str]
 
 
 def with_own(
@@ -34,17 +36,20 @@ def with_own(
     tests: Iterable[OwnTest] = (),
     causes: Iterable[OwnCause] = (),
     minutes: Mapping[str, float] | None = None,
+    *,
+    words: Iterable[str] = (),
 ) -> Trade:
     """The shipped lists of `trade` with these own entries in place of any it has; nothing gives them bare.
 
-    `minutes` (test id -> minutes >= 1) replaces the listed minutes of a test. Names that the lists no longer
-    know are passed over; a test that points at nothing known is left out. The version is a digest of the
-    shipped version and of the entries.
+    `minutes` (test id -> minutes >= 1) replaces the listed minutes of a test, `words` are known as they
+    are written. Names that the lists no longer know are passed over; a test that points at nothing known is
+    left out. The version is a digest of the shipped version and of the entries.
     """
     shipped = shipped_of(trade)
     own_tests, own_causes = tuple(tests), tuple(c for c in causes if c.system in shipped.systems)
     minutes = dict(minutes or {})
-    if not (own_tests or own_causes or minutes):
+    known_words = frozenset(words)
+    if not (own_tests or own_causes or minutes or known_words):
         return shipped
     found = cause_records(own_causes, own_tests, shipped)
     known = {**shipped.causes, **found}
@@ -56,7 +61,8 @@ def with_own(
         modes={**shipped.modes, OWN_MODE: OWN_MODE_TITLE},
         tests=test_records(own_tests, tuple(found.values()), shipped, minutes=minutes),
         notes={test.id: test.note for test in own_tests if test.note},
-        version=_version(shipped, (own_tests, own_causes, sorted(minutes.items()))),
+        words=known_words,
+        version=_version(shipped, (own_tests, own_causes, sorted(minutes.items()), sorted(known_words))),
     )
 
 

@@ -13,7 +13,7 @@ from baylore_service.desk.checks import known, plain, values
 from baylore_service.store.records import CaseFile, Stamp, Unresolved
 
 Check = Callable[[Any, Trade, datetime], Any]
-MOST_STEPS, MOST_CODES, MOST_WHEN = 400, 100, 20
+MOST_STEPS, MOST_CODES, MOST_WHEN, MOST_TYPED = 400, 100, 20, 40
 
 
 def _steps(field: str, held: str, check: Callable[..., Any]) -> Check:
@@ -81,6 +81,9 @@ CHECKS: Mapping[str, Check] = {
     "codes": lambda value, trade, now: values.codes(_few(value, field="codes", most=MOST_CODES)),
     "shows_when": lambda value, trade, now: values.shows_when(
         _few(value, field="shows_when", most=MOST_WHEN)
+    ),
+    "as_typed": lambda value, trade, now: tuple(
+        dict.fromkeys(_few(value, field="as_typed", most=MOST_TYPED))
     ),
     "readings": _steps("readings", "reading", values.reading),
     "tests": _steps("tests", "test", values.test),

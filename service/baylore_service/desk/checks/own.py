@@ -5,20 +5,33 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from baylore_kb.tokens import split
 from baylore_kb.trade.model import Trade
 from baylore_kb.trade.own import OwnCause, OwnTest, own_id
 from baylore_service.desk.checks import known, plain
-from baylore_service.store.records.own import OwnMinutes, OwnValue
+from baylore_service.store.records.own import OwnMinutes, OwnValue, OwnWord
 
 MOST_STEPS, MOST_TOOLS, MOST_NAMED = 12, 12, 60
 LONGEST_TEST_MIN, LONGEST_REPAIR_MIN = 480.0, 6000.0
+LONGEST_WORD = 40
 
 
 def checked(value: OwnValue, trade: Trade) -> OwnValue:
     """The entry in its own form; `trade` holds all it may name. Raises BadValue."""
     if isinstance(value, OwnTest):
         return test(value, trade)
+    if isinstance(value, OwnWord):
+        return word(value)
     return cause(value, trade) if isinstance(value, OwnCause) else minutes(value, trade)
+
+
+def word(value: OwnWord) -> OwnWord:
+    """One word of up to 40 letters, folded as the engine compares words."""
+    tokens = split(value.id)
+    if len(tokens) != 1 or tokens[0].kind != "word" or len(value.id) > LONGEST_WORD:
+        remedy = f"give one word of up to {LONGEST_WORD} letters"
+        plain.refuse("that is not one word", field="word", remedy=remedy)
+    return replace(value, id=tokens[0].text)
 
 
 def test(value: OwnTest, trade: Trade) -> OwnTest:

@@ -125,6 +125,7 @@ class CaseFile:
     codes: tuple[str, ...] = ()
     comes_and_goes: bool = False
     shows_when: tuple[str, ...] = ()
+    as_typed: tuple[str, ...] = ()
     readings: tuple[ReadingStep, ...] = ()
     tests: tuple[TestStep, ...] = ()
     parts: tuple[PartStep, ...] = ()
@@ -171,6 +172,7 @@ class CaseFile:
             objections=tuple(step.objection for step in self.objections),
             comes_and_goes=self.comes_and_goes,
             shows_when=self.shows_when,
+            as_typed=self.as_typed,
             skill=skill,
         )
 

@@ -43,6 +43,7 @@ class CaseDraft:
     codes: tuple[str, ...] = ()
     comes_and_goes: bool = False
     shows_when: tuple[str, ...] = ()
+    as_typed: tuple[str, ...] = ()
     readings: tuple[New[Reading], ...] = ()
     tests: tuple[New[TestDone], ...] = ()
     parts: tuple[New[PartTried], ...] = ()

@@ -8,7 +8,7 @@ from typing import Literal
 
 from baylore_kb.trade.own import OwnCause, OwnTest
 
-EntryKind = Literal["test", "cause", "minutes"]
+EntryKind = Literal["test", "cause", "minutes", "word"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,15 @@ class OwnMinutes:
     minutes: float
 
 
-OwnValue = OwnTest | OwnCause | OwnMinutes
+@dataclass(frozen=True, slots=True)
+class OwnWord:
+    """A word that is right as the shop writes it, and who said so (a member's id, empty for the console)."""
+
+    id: str
+    by: str = ""
+
+
+OwnValue = OwnTest | OwnCause | OwnMinutes | OwnWord
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +48,8 @@ def kind_of(value: OwnValue) -> EntryKind:
     """Which list an entry is for."""
     if isinstance(value, OwnTest):
         return "test"
+    if isinstance(value, OwnWord):
+        return "word"
     return "cause" if isinstance(value, OwnCause) else "minutes"
 
 
