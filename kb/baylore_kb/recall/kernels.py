@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Protocol
 
+import numpy as np
+
 from baylore_kb.recall import plain
-from baylore_kb.recall.layout import Bytes, Ints, Longs, Rows, Sample, Segment
+from baylore_kb.recall.layout import Bytes, Ints, Longs, Rows, Sample, Segment, sampled
 from baylore_kb.recall.plain import Floats, Hits
 
 try:
@@ -31,4 +34,21 @@ def kernels(*, compile: bool | None = None) -> Kernels:
     """
     if compile and compiled is None:
         raise ImportError("the compiled kernels need numba: install baylore with it, or leave `compile` out")
-    return plain if compile is False or compiled is None else compiled
+    if compile is False or compiled is None:
+        return plain
+    _ready(compiled)
+    return compiled
+
+
+@cache
+def _ready(found: Kernels) -> None:
+    """Use each kernel once: the first use of one, compiling or loading it, would keep a question waiting."""
+    flat, ends = np.array([0, 1, 1], dtype=np.int32), np.array([2, 3], dtype=np.int64)
+    terms, counts, places = found.distinct(flat, ends, 2)
+    rows = Rows(terms, counts, places, np.array([2, 1], dtype=np.int32))
+    segment, alive = found.lay(rows, 2), np.ones(2, dtype=np.uint8)
+    asked = np.array([1], dtype=np.int32)
+    weights, _ = found.weigh(
+        asked, np.ones(1), segment.count, living=2, sample=sampled(found.rows_of(segment, alive), 2)
+    )
+    found.best(segment, alive, (asked, weights), 1)
