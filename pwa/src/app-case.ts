@@ -3,6 +3,7 @@ import { keep, letGo } from "./app-kept";
 import { go } from "./app-route";
 import { closeSheet } from "./app-sheet";
 import { odometerUnit, phone, say } from "./app-state";
+import { sentVehicle } from "./model/vin";
 import type { Comeback } from "./views/case-sheets";
 import type { Edited } from "./views/edit-sheet";
 import type { AlikeCase, PartChange, StepChange } from "./wire";

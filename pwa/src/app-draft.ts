@@ -4,12 +4,14 @@ import { computed, signal } from "@preact/signals";
 import { phone } from "./app-state";
 import { amended, isBlank, newDraft, type Draft } from "./model/draft";
 import { newId } from "./model/ids";
-import type { CallAnswer, CallQuestion, HeardSymptom, Vehicle } from "./wire";
+import type { AdvisedCar, CallAnswer, CallQuestion, HeardSymptom, Vehicle } from "./wire";
 
 const fresh = (): Draft => newDraft(newId(), new Date());
 
 export const draft = signal<Draft>(fresh());
 export const heardSymptoms = signal<readonly HeardSymptom[]>([]);
+/** The car as the service understood it, of the words last listened to. */
+export const heardCar = signal<AdvisedCar | null>(null);
 const asked = signal<readonly CallQuestion[]>([]);
 const passedOver = signal<readonly string[]>([]);
 /** Questions for the customer on the phone, without those answered or passed over. */
@@ -31,6 +33,7 @@ export async function saveDraftNow(): Promise<void> {
 function hush(): void {
   clearTimeout(listening);
   heardSymptoms.value = [];
+  heardCar.value = null;
   asked.value = [];
 }
 
@@ -54,14 +57,16 @@ async function listen(): Promise<void> {
   const answer = await phone.ask(words);
   if (answer.kind !== "advice" || draft.peek().complaint !== words.complaint) return;
   heardSymptoms.value = answer.advice.symptoms;
+  heardCar.value = answer.advice.car;
   asked.value = answer.advice.questions;
 }
 
 export function changeDraft(change: Partial<Draft>): void {
+  const otherVin = change.vehicle?.vin && change.vehicle.vin !== draft.peek().vehicle.vin;
   draft.value = amended(draft.peek(), change, new Date());
   clearTimeout(saving);
   saving = window.setTimeout(() => void saveDraftNow(), SAVE_MS);
-  if (change.complaint === undefined) return;
+  if (change.complaint === undefined && !otherVin) return;
   hush();
   listening = window.setTimeout(() => void listen(), LISTEN_MS);
 }

@@ -8,6 +8,7 @@ import { online, phone, say } from "./app-state";
 import { renameClock, stopClock } from "./app-clock";
 import { toggled, type Draft } from "./model/draft";
 import type { LocalCase } from "./model/local-case";
+import { sentVehicle } from "./model/vin";
 import type { Asked } from "./phone";
 import type { ObjectionBody, PartBody, ReadingBody, RepairBody, SkipBody, TestBody, Vehicle } from "./wire";
 

@@ -24,7 +24,7 @@ export function Ask(): JSX.Element {
   return (
     <AskScreen
       key={draft.id} openJobs={phone.cases.value.filter((each) => each.state === "open")} draft={draft} others={drafts.otherDrafts.value} trade={phone.trade.value} now={app.now.value} recent={drafts.recentCars.value} odometerUnit={app.odometerUnit.value}
-      heard={drafts.heardSymptoms.value} put={drafts.callsPut.value} questions={drafts.callQuestions.value} onAnswer={drafts.answerCall} trouble={trouble} onChange={drafts.changeDraft} onAsk={() => void ask()} onNew={() => void drafts.startDraft()} onTake={(id) => void drafts.takeDraft(id)}
+      heard={drafts.heardSymptoms.value} car={drafts.heardCar.value} put={drafts.callsPut.value} questions={drafts.callQuestions.value} onAnswer={drafts.answerCall} trouble={trouble} onChange={drafts.changeDraft} onAsk={() => void ask()} onNew={() => void drafts.startDraft()} onTake={(id) => void drafts.takeDraft(id)}
       onDrop={(id) => void phone.dropDraft(id)} onReading={(given) => (sheet.value = { kind: "reading", quantity: "", test: null, when: "before", ...(given && { given }) })}
     />
   );

@@ -11,7 +11,7 @@ import { OwnSheet } from "./app-own";
 import { route } from "./app-route";
 import { closeSheet, sheet, type Open } from "./app-sheet";
 import { partsReport } from "./app-parts";
-import { currency, odometerUnit, phone, shop } from "./app-state";
+import { now, currency, odometerUnit, phone, shop } from "./app-state";
 import { judge } from "./model/local-judge";
 import { Sheet } from "./ui/sheet";
 import { Stub } from "./ui/tag";
@@ -166,7 +166,7 @@ export function OpenSheet(): JSX.Element | null {
     case "note":
       return <NoteSheet text={open.text} onClose={closeSheet} onSave={(text) => saveNote(open.id, text)} onDraft={(text) => keepNote(open.id, text)} />;
     case "edit":
-      return job.value && <EditSheet file={job.value.it} recent={recentCars.value} odometerUnit={odometerUnit.value} onClose={closeSheet} onSave={(edited) => amend(open.id, edited)} />;
+      return job.value && <EditSheet file={job.value.it} recent={recentCars.value} odometerUnit={odometerUnit.value} now={now.value} onClose={closeSheet} onSave={(edited) => amend(open.id, edited)} />;
     case "reopen":
       return <ReopenSheet onClose={closeSheet} onReopen={(body) => reopen(open.id, body)} complaint={job.value?.it.complaint ?? ""} />;
   }

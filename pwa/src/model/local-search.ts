@@ -131,7 +131,7 @@ function vehicleNearness(
   { vehicle }: LocalCase,
 ): { score: number; says: string } {
   if (!alike(asked.model, vehicle.model))
-    return alike(asked.make, vehicle.make) ? { score: 0.3, says: "same make" } : { score: 0, says: "" };
+    return alike(asked.make, vehicle.make) ? { score: 0.3, says: asked.model && vehicle.model ? "same make, other model" : "same make" } : { score: 0, says: "" };
   const apart = asked.year && vehicle.year ? Math.abs(asked.year - vehicle.year) : null;
   const years = apart === null ? "" : apart === 0 ? ", same year" : `, ${apart} year${apart === 1 ? "" : "s"} apart`;
   const engine = alike(asked.engine, vehicle.engine) ? ", same engine" : "";

@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 
 import type { Draft } from "../model/draft";
 import { heard } from "../model/words";
-import type { HeardSymptom, Trade } from "../wire";
+import type { AdvisedCar, HeardSymptom, Trade, Vehicle } from "../wire";
 import { measured, titleOf } from "./words";
 
 export interface HeardChange {
@@ -17,6 +17,8 @@ export interface HeardProps {
   now: Date;
   odometerUnit: "km" | "mi";
   symptoms: readonly HeardSymptom[];
+  /** The car as the service understands it, with where each part comes from. */
+  car?: AdvisedCar | null;
   onHear: (change: HeardChange) => void;
 }
 
@@ -26,16 +28,28 @@ interface Proposal {
   change: HeardChange;
 }
 
+const CAR_FIELDS = ["year", "make", "model", "engine"] as const;
+
+/** What the words say of the car where nothing else is known; null where they say nothing new. */
+export function carHeard(vehicle: Vehicle, car: AdvisedCar | null | undefined): Partial<Vehicle> | null {
+  const heardOf = CAR_FIELDS.filter((each) => car?.origins[each] === "words" && !vehicle[each]);
+  return car && heardOf.length > 0 ? Object.fromEntries(heardOf.map((each) => [each, car.vehicle[each]])) : null;
+}
+
+const carWords = (car: Partial<Vehicle>): string => CAR_FIELDS.map((each) => car[each]).filter(Boolean).join(" ");
+
 /** What is heard and not yet taken. */
-export function proposals({ draft, trade, now, odometerUnit, symptoms }: Omit<HeardProps, "onHear">): Proposal[] {
+export function proposals({ draft, trade, now, odometerUnit, symptoms, car }: Omit<HeardProps, "onHear">): Proposal[] {
   const said = heard(draft.complaint, now, odometerUnit);
   const { vehicle } = draft;
   const taken = (value: number): boolean => draft.readings.some((each) => each.value === value);
   const codes = said.codes.filter((each) => !draft.codes.includes(each));
+  const named = carHeard(vehicle, car);
   const signs = symptoms.filter((each) => !draft.symptoms.includes(each.symptom)).slice(0, 3);
   return [
     ...codes.map((code) => ({ key: code, words: `Code ${code}`, change: { draft: { codes: [...draft.codes, code] } } })),
-    ...(said.year && !vehicle.year ? [{ key: "year", words: `Year ${said.year}`, change: { draft: { vehicle: { ...vehicle, year: said.year } } } }] : []),
+    ...(named ? [{ key: "car", words: carWords(named), change: { draft: { vehicle: { ...vehicle, ...named } } } }] : []),
+    ...(said.year && !vehicle.year && !named?.year ? [{ key: "year", words: `Year ${said.year}`, change: { draft: { vehicle: { ...vehicle, year: said.year } } } }] : []),
     ...(said.odometer && !vehicle.odometer ? [{ key: "odometer", words: measured(said.odometer.value, said.odometer.unit), change: { draft: { vehicle: { ...vehicle, odometer: said.odometer } } } }] : []),
     ...said.readings.filter((each) => !taken(each.value)).map((each) => ({ key: each.said, words: `Reading ${measured(each.value, each.unit)}`, change: { reading: each } })),
     ...signs.map((each) => ({ key: each.symptom, words: each.title || titleOf(trade.symptoms, each.symptom), change: { draft: { symptoms: [...draft.symptoms, each.symptom] } } })),

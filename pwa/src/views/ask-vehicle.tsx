@@ -3,10 +3,12 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
 import { padValue } from "../model/reading";
+import { disagreements, readVin, typed, withVin, withVinYear } from "../model/vin";
 import { NO_VEHICLE, type Vehicle } from "../wire";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { TextField } from "../ui/field";
+import { Notice } from "../ui/notice";
 import { troubleAt, type Trouble } from "./trouble";
 import { vehicleDetail, vehicleWords } from "./words";
 
@@ -15,6 +17,9 @@ export interface VehicleProps {
   recent: readonly Vehicle[];
   odometerUnit: "km" | "mi";
   trouble: Trouble | null;
+  /** Engines the shop's cars of this kind came with, as the service knows them. */
+  engines?: readonly string[];
+  now: Date;
   onChange: (vehicle: Vehicle) => void;
 }
 
@@ -32,13 +37,50 @@ export function distanceFrom(text: string): number | null {
 
 const known = (vehicles: readonly Vehicle[], of: (vehicle: Vehicle) => string): string[] => [...new Set(vehicles.map(of).filter(Boolean))];
 
-function Fields({ vehicle, recent, odometerUnit, trouble, onChange }: VehicleProps): JSX.Element {
-  const [year, setYear] = useState(vehicle.year ? String(vehicle.year) : "");
+const same = (a: string, b: string): boolean => a.trim().toLowerCase() === b.trim().toLowerCase();
+
+/** Engines of the cars on this phone of the same make and model, built within four years of this one. */
+export function enginesOf(recent: readonly Vehicle[], { make, model, year }: Vehicle): string[] {
+  const alike = recent.filter((each) => same(each.model, model) && (!make || same(each.make, make)) && (!year || !each.year || Math.abs(each.year - year) <= 4));
+  return model ? known(alike, (each) => each.engine) : [];
+}
+
+/** The VIN with what is the matter with it; it is kept only whole. */
+function Vin({ vehicle, trouble, now, onChange }: VehicleProps): JSX.Element {
+  const [text, setText] = useState(vehicle.vin ?? "");
+  const read = readVin(text, now);
+  const type = (words: string): void => {
+    setText(words);
+    onChange(withVin(vehicle, readVin(words, now)));
+  };
+  return <TextField label="VIN" hint="or leave it out" value={text} caps="characters" maxLength={24} onText={type} problem={read.problem || troubleAt(trouble, "vehicle.vin")} />;
+}
+
+/** Where the VIN says other than what was typed, which stays until somebody takes the VIN's year. */
+export function VinNotice({ vehicle, now, onYear }: { vehicle: Vehicle; now: Date; onYear?: (year: number) => void }): JSX.Element | null {
+  const read = readVin(vehicle.vin ?? "", now);
+  const said = disagreements(vehicle, now);
+  const { year } = read;
+  const other = year !== null && year !== vehicle.year;
+  const unsure = [read.otherYear && `${read.otherYear} on a heavy truck or a motorcycle.`, !read.sure && "A guess: this number need not hold the year at place 10."].filter(Boolean);
+  if (said.length === 0 && !(other && onYear)) return null;
+  return (
+    <Notice kind="warn" title={said.join("; ") || `VIN says ${year}`}>
+      {other && unsure.length > 0 && <p>{unsure.join(" ")}</p>}
+      {other && onYear && <Button onTap={() => onYear(year)}>{`Take ${year}`}</Button>}
+    </Notice>
+  );
+}
+
+function Fields({ vehicle, recent, odometerUnit, trouble, engines, now, onChange }: VehicleProps): JSX.Element {
+  const [yearTyped, setYear] = useState(vehicle.year ? String(vehicle.year) : "");
+  // A VIN may have set the year meanwhile.
+  const year = yearFrom(yearTyped) === vehicle.year ? yearTyped : String(vehicle.year ?? "");
   const [distance, setDistance] = useState(vehicle.odometer ? String(vehicle.odometer.value) : "");
   const unit = odometerUnit === "mi" ? "mile" : "km";
   const typedYear = (text: string): void => {
     setYear(text);
-    onChange({ ...vehicle, year: yearFrom(text) });
+    onChange(typed(vehicle, { year: yearFrom(text) }));
   };
   const typedDistance = (text: string): void => {
     setDistance(text);
@@ -49,19 +91,20 @@ function Fields({ vehicle, recent, odometerUnit, trouble, onChange }: VehiclePro
   return (
     <>
       <div class="halves">
-        <TextField label="Year" mode="numeric" value={year} onText={typedYear} maxLength={4} problem={year.length > 3 ? (yearWrong ?? troubleAt(trouble, "vehicle.year")) : undefined} />
+        <TextField label="Year" hint={vehicle.from_vin?.includes("year") ? "from the VIN" : undefined} mode="numeric" value={year} onText={typedYear} maxLength={4} problem={year.length > 3 ? (yearWrong ?? troubleAt(trouble, "vehicle.year")) : undefined} />
         <TextField label="Odometer" hint={odometerUnit} mode="decimal" value={distance} onText={typedDistance} maxLength={10}
           problem={distance && distanceFrom(distance) === null ? "A number, like 141000" : troubleAt(trouble, "vehicle.odometer")} />
       </div>
-      <TextField label="Make" value={vehicle.make} caps="words" maxLength={60} list={known(recent, (each) => each.make)} onText={(make) => onChange({ ...vehicle, make })} problem={troubleAt(trouble, "vehicle.make")} />
+      <TextField label="Make" value={vehicle.make} caps="words" maxLength={60} list={known(recent, (each) => each.make)} hint={vehicle.from_vin?.includes("make") ? "from the VIN" : undefined} onText={(make) => onChange(typed(vehicle, { make }))} problem={troubleAt(trouble, "vehicle.make")} />
       <TextField label="Model" value={vehicle.model} caps="words" maxLength={60} list={known(recent, (each) => each.model)} onText={(model) => onChange({ ...vehicle, model })} problem={troubleAt(trouble, "vehicle.model")} />
-      <TextField label="Engine" value={vehicle.engine} caps="none" maxLength={60} placeholder="1.6 petrol" onText={(engine) => onChange({ ...vehicle, engine })} problem={troubleAt(trouble, "vehicle.engine")} />
+      <TextField label="Engine" value={vehicle.engine} caps="none" maxLength={60} placeholder="1.6 petrol" list={[...new Set([...(engines ?? []), ...enginesOf(recent, vehicle)])]} onText={(engine) => onChange({ ...vehicle, engine })} problem={troubleAt(trouble, "vehicle.engine")} />
+      <Vin vehicle={vehicle} recent={recent} odometerUnit={odometerUnit} trouble={trouble} now={now} onChange={onChange} />
     </>
   );
 }
 
 export function VehicleFields(props: VehicleProps): JSX.Element {
-  const { vehicle, recent, onChange } = props;
+  const { vehicle, recent, now, onChange } = props;
   const [open, setOpen] = useState(false);
   return (
     <Bin title={isNamed(vehicle) ? vehicleWords(vehicle) : "Which car?"}>
@@ -71,6 +114,7 @@ export function VehicleFields(props: VehicleProps): JSX.Element {
           {recent.slice(0, 4).map((each) => <button key={vehicleWords(each)} type="button" class="chip" onClick={() => onChange({ ...each, odometer: null })}>{vehicleWords(each)}</button>)}
         </div>
       )}
+      <VinNotice vehicle={vehicle} now={now} onYear={(year) => onChange(withVinYear(vehicle, year))} />
       {open ? <Fields {...props} /> : <div class="row"><Button onTap={() => setOpen(true)}>{isNamed(vehicle) ? "Change the car" : "Another car"}</Button>
         {isNamed(vehicle) && <Button kind="quiet" onTap={() => onChange(NO_VEHICLE)}>No car</Button>}</div>}
     </Bin>

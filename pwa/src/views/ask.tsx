@@ -10,7 +10,7 @@ import { Button } from "../ui/button";
 import { DropChips } from "../ui/chips";
 import { TextArea, TextField } from "../ui/field";
 import { Dock } from "../ui/shell";
-import type { HeardSymptom, Trade, Vehicle } from "../wire";
+import type { AdvisedCar, HeardSymptom, Trade, Vehicle } from "../wire";
 import { CallQuestions, type CallProps } from "./ask-call";
 import { Away } from "./away";
 import { HeardWords, type HeardChange } from "./ask-heard";
@@ -27,6 +27,7 @@ export interface AskProps extends CallProps {
   recent: readonly Vehicle[];
   odometerUnit: "km" | "mi";
   heard: readonly HeardSymptom[];
+  car: AdvisedCar | null;
   trouble: Trouble | null;
   onChange: (change: Partial<Draft>) => void;
   onReading: (spoken?: { value: number; unit: string; point: string }) => void;
@@ -100,6 +101,10 @@ function Drafts({ others, now, onTake, onDrop }: AskProps): JSX.Element | null {
   );
 }
 
+/** The typed car with what the service read of the same VIN. */
+const withSaid = (vehicle: Vehicle, car: AdvisedCar | null): Vehicle =>
+  car && vehicle.vin && car.vehicle.vin === vehicle.vin ? { ...vehicle, vin_says: car.vehicle.vin_says } : vehicle;
+
 export function AskScreen(props: AskProps): JSX.Element {
   const { draft, trouble, trade, onChange, onAsk, onNew } = props;
   const ready = canAsk(draft);
@@ -111,10 +116,10 @@ export function AskScreen(props: AskProps): JSX.Element {
         <TextArea label="What is wrong?" hint="as the customer said it, or say it to the keyboard" value={draft.complaint} onText={(complaint) => onChange({ complaint })}
           rows={3} placeholder="cold at first, then warm after 20 minutes" problem={troubleAt(trouble, "complaint")} />
         <CallQuestions {...props} />
-        <HeardWords draft={draft} trade={trade} now={props.now} odometerUnit={props.odometerUnit} symptoms={props.heard} onHear={hear} />
+        <HeardWords draft={draft} trade={trade} now={props.now} odometerUnit={props.odometerUnit} car={props.car} symptoms={props.heard} onHear={hear} />
         <DropChips label="Signs" items={draft.symptoms.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onDrop={(each) => onChange({ symptoms: toggled(draft.symptoms, each) })} />
         <OpenJobs {...props} />
-        <VehicleFields vehicle={draft.vehicle} recent={props.recent} odometerUnit={props.odometerUnit} trouble={trouble} onChange={(vehicle) => onChange({ vehicle })} />
+        <VehicleFields vehicle={withSaid(draft.vehicle, props.car)} recent={props.recent} odometerUnit={props.odometerUnit} trouble={trouble} engines={props.car?.engines} now={props.now} onChange={(vehicle) => onChange({ vehicle })} />
         <Codes {...props} />
         <Readings {...props} />
         <Away away={draft.comes_and_goes} shows={draft.shows_when} onAway={(comes_and_goes) => onChange({ comes_and_goes })} onShows={(shows_when) => onChange({ shows_when })} />

@@ -43,6 +43,7 @@ function Head({ file }: { file: LocalCase }): JSX.Element {
       <h2 class="tag-what">{headline(file)}</h2>
       <p class="strong">{vehicleWords(file.vehicle)}</p>
       {vehicleDetail(file.vehicle) && <p>{vehicleDetail(file.vehicle)}</p>}
+      {(file.vehicle.vin_says?.against.length ?? 0) > 0 && <p class="strong">{file.vehicle.vin_says?.against.join("; ")}</p>}
       {file.title && <p>“{file.complaint}”</p>}
       {file.codes.length > 0 && <p class="number">{file.codes.join("  ")}</p>}
       {(file.comes_and_goes || file.shows_when.length > 0) && <p class="strong">{[file.comes_and_goes && "Comes and goes", file.shows_when.length > 0 && `shows when ${showsWords(file.shows_when)}`].filter(Boolean).map(String).map(sentence).join("; ")}</p>}

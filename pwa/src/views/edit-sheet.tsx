@@ -19,13 +19,14 @@ export interface EditSheetProps {
   file: Edited;
   recent: readonly Vehicle[];
   odometerUnit: "km" | "mi";
+  now: Date;
   onSave: (edited: Edited) => void;
   onClose: () => void;
 }
 
 const partsOf = (text: string): string[] => text.split(/[\s,;]+/).filter(Boolean);
 
-export function EditSheet({ file, recent, odometerUnit, onSave, onClose }: EditSheetProps): JSX.Element {
+export function EditSheet({ file, recent, odometerUnit, now, onSave, onClose }: EditSheetProps): JSX.Element {
   const [complaint, setComplaint] = useState(file.complaint);
   const [vehicle, setVehicle] = useState(file.vehicle);
   const [codes, setCodes] = useState(file.codes.join(" "));
@@ -35,7 +36,7 @@ export function EditSheet({ file, recent, odometerUnit, onSave, onClose }: EditS
   return (
     <Sheet title="Change the case" onClose={onClose}>
       <TextArea label="What is wrong?" value={complaint} onText={setComplaint} />
-      <VehicleFields vehicle={vehicle} recent={recent} odometerUnit={odometerUnit} trouble={null} onChange={setVehicle} />
+      <VehicleFields vehicle={vehicle} recent={recent} odometerUnit={odometerUnit} trouble={null} now={now} onChange={setVehicle} />
       <TextField label="Trouble codes" hint="with a space between" caps="characters" value={codes} onText={setCodes}
         problem={wrong ? `${wrong.typed} is not a code. One letter P, B, C or U, then four places, like P0303.` : undefined} />
       <Button kind="main" wide disabled={complaint.trim() === "" || wrong !== undefined} onTap={save}>Save</Button>

@@ -25,8 +25,10 @@ export function vehicleWords(vehicle: Vehicle): string {
   return words || "Vehicle not given";
 }
 
+const fromVin = ({ from_vin }: Vehicle): string => (from_vin?.length ? `${from_vin.join(" and ")} from the VIN` : "");
+
 export const vehicleDetail = (vehicle: Vehicle): string =>
-  [vehicle.engine, vehicle.transmission, odometer(vehicle.odometer)].filter((word) => word !== "").join(" · ");
+  [vehicle.engine, vehicle.transmission, odometer(vehicle.odometer), fromVin(vehicle)].filter((word) => word !== "").join(" · ");
 
 const STATES: Readonly<Record<CaseBrief["state"], string>> = { open: "Open", closed: "Closed", unresolved: "Not solved" };
 export const stateWords = (state: CaseBrief["state"]): string => STATES[state];
