@@ -36,13 +36,14 @@ def kernels(*, compile: bool | None = None) -> Kernels:
         raise ImportError("the compiled kernels need numba: install baylore with it, or leave `compile` out")
     if compile is False or compiled is None:
         return plain
-    _ready(compiled)
+    _ready()
     return compiled
 
 
 @cache
-def _ready(found: Kernels) -> None:
+def _ready() -> None:
     """Use each kernel once: the first use of one, compiling or loading it, would keep a question waiting."""
+    found: Kernels = compiled
     flat, ends = np.array([0, 1, 1], dtype=np.int32), np.array([2, 3], dtype=np.int64)
     terms, counts, places = found.distinct(flat, ends, 2)
     rows = Rows(terms, counts, places, np.array([2, 1], dtype=np.int32))
