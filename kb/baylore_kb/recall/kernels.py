@@ -9,7 +9,7 @@ import numpy as np
 
 from baylore_kb.recall import plain
 from baylore_kb.recall.layout import Bytes, Ints, Longs, Rows, Sample, Segment, sampled
-from baylore_kb.recall.plain import Floats, Hits
+from baylore_kb.recall.plain import Floats, Hits, Weights
 
 try:
     from baylore_kb.recall import compiled
