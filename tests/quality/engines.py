@@ -1,167 +1,71 @@
-"""Engines that rank the documents of a set for a query: general-purpose ones, and this project's."""
+"""All engines by name, and an engine's rankings of a set: peers' are kept, so that they are made once."""
 
 from __future__ import annotations
 
-import importlib.metadata
-import re
-import sqlite3
-from collections.abc import Callable, Iterable, Mapping
-from typing import Any
+import hashlib
+import json
+import tempfile
+import time
+from collections.abc import Callable, Mapping
+from pathlib import Path
 
-import numpy as np
-from sklearn.feature_extraction.text import TfidfVectorizer
-from tests.quality.sets import Query, QuerySet
+from tests.quality import peers
+from tests.quality.measures import Ranking, Result, evaluate
+from tests.quality.ours import OF_CASES, OURS
+from tests.quality.peers import ALWAYS, PEERS, Ask
+from tests.quality.queryset import QuerySet
 
-from baylore_kb.advice import reckon
-from baylore_kb.index import Snapshot
-from baylore_kb.match import as_matches, compare
-from baylore_kb.question import understand
-from baylore_kb.recall import TextIndex
-from baylore_kb.values import Case, Complaint
-from baylore_kb.weights import SHIPPED
+__all__ = ["ALWAYS", "ENGINES", "OURS", "PEERS", "fits", "kept", "ranked", "version"]
 
-DEPTH = 10
-_WORD = re.compile(r"\w+")
-Ranking = list[str]
-Ask = Callable[[Query], Ranking]
-
-
-def tfidf(given: QuerySet) -> Ask:
-    """scikit-learn: words and pairs of words, sublinear, cosine."""
-    vectorizer = TfidfVectorizer(ngram_range=(1, 2), sublinear_tf=True)
-    held = vectorizer.fit_transform(given.documents.values())
-    ids = list(given.documents)
-
-    def ask(query: Query) -> Ranking:
-        scores = (held @ vectorizer.transform([query.text]).T).toarray().ravel()
-        return _best(dict(zip(ids, scores.tolist(), strict=True)), query)
-
-    return ask
-
-
-def bm25s(given: QuerySet, *, stem: bool = False) -> Ask:
-    """bm25s (Lucene form, k1 1.5, b 0.75, its English stop words), plain or with Snowball stems."""
-    import bm25s as engine  # noqa: PLC0415
-    import Stemmer  # noqa: PLC0415
-
-    options: dict[str, Any] = {"stopwords": "en", "show_progress": False}
-    if stem:
-        options["stemmer"] = Stemmer.Stemmer("english")
-    index, ids = engine.BM25(k1=1.5, b=0.75), list(given.documents)
-    index.index(engine.tokenize(list(given.documents.values()), **options), show_progress=False)
-
-    def ask(query: Query) -> Ranking:
-        tokens = engine.tokenize([query.text], return_ids=False, **options)[0]
-        known = [token for token in tokens if token in index.vocab_dict]
-        scores = index.get_scores(known) if known else np.zeros(len(ids))
-        return _best(dict(zip(ids, np.asarray(scores).tolist(), strict=True)), query)
-
-    return ask
-
-
-def fts5(given: QuerySet) -> Ask:
-    """SQLite FTS5, unicode61 tokens, any of the words, its bm25 order."""
-    base, ids = sqlite3.connect(":memory:"), list(given.documents)
-    base.execute("CREATE VIRTUAL TABLE note USING fts5(text, tokenize='unicode61')")
-    base.executemany("INSERT INTO note(rowid, text) VALUES (?, ?)", enumerate(given.documents.values()))
-
-    def ask(query: Query) -> Ranking:
-        words = " OR ".join(f'"{word}"' for word in dict.fromkeys(_WORD.findall(query.text.lower())))
-        limit = DEPTH + len(query.hidden)
-        found = base.execute(
-            "SELECT rowid, rank FROM note WHERE note MATCH ? ORDER BY rank LIMIT ?", (words, limit)
-        )
-        return _best({ids[row]: -rank for row, rank in found}, query) if words else []
-
-    return ask
-
-
-def tantivy(given: QuerySet) -> Ask:
-    """tantivy, its default tokens, any of the words, BM25."""
-    import tantivy as engine  # noqa: PLC0415
-
-    builder = engine.SchemaBuilder()
-    builder.add_text_field("id", stored=True)
-    builder.add_text_field("text", stored=False)
-    schema = builder.build()
-    index = engine.Index(schema)
-    writer = index.writer()
-    for id, text in given.documents.items():
-        writer.add_document(engine.Document(id=[id], text=[text]))
-    writer.commit()
-    writer.wait_merging_threads()
-    index.reload()
-    searcher = index.searcher()
-
-    def ask(query: Query) -> Ranking:
-        words = dict.fromkeys(_WORD.findall(query.text.lower()))
-        terms = [(engine.Occur.Should, engine.Query.term_query(schema, "text", word)) for word in words]
-        hits = searcher.search(engine.Query.boolean_query(terms), DEPTH + len(query.hidden)).hits
-        return _best({searcher.doc(at)["id"][0]: score for score, at in hits}, query)
-
-    return ask
-
-
-def text_index(given: QuerySet) -> Ask:
-    """This project's text index: from words to ids in one pass."""
-    index = TextIndex.build(given.documents.items(), background=False)
-
-    def ask(query: Query) -> Ranking:
-        return _best(dict(index.search(query.text, DEPTH + len(query.hidden))), query)
-
-    return ask
-
-
-def by_words(given: QuerySet) -> Ask:
-    """This project's memory asked with words alone, of documents that hold words alone."""
-    shop = Snapshot.build(Case(id, Complaint(text), "unresolved") for id, text in given.documents.items())
-
-    def ask(query: Query) -> Ranking:
-        question = understand(Complaint(query.text), shop)
-        found = shop.candidates(question, leave_out=query.hidden)
-        return [match.case.id for match in as_matches(compare(question, found, shop), SHIPPED)[:DEPTH]]
-
-    return ask
-
-
-def with_all(given: QuerySet) -> Ask:
-    """This project's memory asked with all that is known: vehicle, codes, readings, tests before the cure."""
-    shop = Snapshot.build(given.cases)
-
-    def ask(query: Query) -> Ranking:
-        known = query.known or Complaint(query.text)
-        found = reckon(known, shop, leave_out=query.hidden)
-        return [match.case.id for match in found.cases[:DEPTH]]
-
-    return ask
-
-
-ENGINES: Mapping[str, Callable[[QuerySet], Ask]] = {
-    "TF-IDF": tfidf,
-    "bm25s": bm25s,
-    "bm25s stems": lambda given: bm25s(given, stem=True),
-    "FTS5": fts5,
-    "tantivy": tantivy,
-    "ours, text index": text_index,
-    "ours, words": by_words,
-    "ours, all known": with_all,
-}
-PEERS = ("TF-IDF", "bm25s", "bm25s stems", "FTS5", "tantivy")
-ALWAYS = ("TF-IDF", "FTS5")
-_NEEDS = {"bm25s": ("bm25s", "PyStemmer"), "bm25s stems": ("bm25s", "PyStemmer"), "tantivy": ("tantivy",)}
+ENGINES: Mapping[str, Callable[[QuerySet], Ask]] = {**PEERS, **OURS}
+_FOLDER = Path(tempfile.gettempdir()) / "baylore-quality"
 
 
 def version(engine: str) -> str | None:
-    """The installed versions an engine runs on, None where one is missing."""
-    needs = _NEEDS.get(engine, ("scikit-learn",) if engine == "TF-IDF" else ())
-    try:
-        return " ".join(f"{name} {importlib.metadata.version(name)}" for name in needs) or "here"
-    except importlib.metadata.PackageNotFoundError:
+    """What an engine runs on, None where that is not installed."""
+    return "this tree" if engine in OURS else peers.version(engine)
+
+
+def fits(engine: str, given: QuerySet) -> bool:
+    """Whether the set has what the engine reads."""
+    return bool(given.cases) or engine not in OF_CASES
+
+
+def ranked(given: QuerySet, engine: str, *, anew: bool = True) -> Result:
+    """One engine on one set; of a peer what was kept before, unless `anew`."""
+    if not anew and (found := kept(given, engine)) is not None:
+        return found
+    start = time.perf_counter()
+    ask = ENGINES[engine](given)
+    rankings = {query.id: list(ask(query)) for query in given.queries}
+    seconds = time.perf_counter() - start
+    if engine in PEERS:
+        _keep(given, engine, rankings, seconds)
+    return evaluate(rankings, given, engine=engine, seconds=seconds)
+
+
+def kept(given: QuerySet, engine: str) -> Result | None:
+    """A peer's result from rankings kept before: same documents and queries, same version; else None."""
+    file = _file(given, engine)
+    if engine not in PEERS or not file.is_file():
         return None
+    held = json.loads(file.read_text(encoding="utf-8"))
+    rankings: dict[str, Ranking] = held["rankings"]
+    return evaluate(rankings, given, engine=engine, seconds=held["seconds"])
 
 
-def _best(scores: Mapping[str, float], query: Query) -> Ranking:
-    """The ten highest, ties by id, nothing hidden or without a score."""
-    told: Iterable[tuple[str, float]] = scores.items()
-    kept = [(-score, id) for id, score in told if score > 0 and id not in query.hidden]
-    return [id for _, id in sorted(kept)[:DEPTH]]
+def _keep(given: QuerySet, engine: str, rankings: Mapping[str, Ranking], seconds: float) -> None:
+    _FOLDER.mkdir(exist_ok=True)
+    file = _file(given, engine)
+    unfinished = file.with_suffix(f".{time.time_ns()}")
+    unfinished.write_text(json.dumps({"rankings": rankings, "seconds": seconds}), encoding="utf-8")
+    unfinished.replace(file)
+
+
+def _file(given: QuerySet, engine: str) -> Path:
+    """Named by everything that a peer's rankings hang on: its version, how it is called, what it reads."""
+    read = hashlib.sha256(Path(peers.__file__).read_bytes())
+    read.update(repr((engine, peers.version(engine) if engine in PEERS else "")).encode())
+    read.update(repr(list(given.documents.items())).encode())
+    read.update(repr([(query.id, query.text, sorted(query.hidden)) for query in given.queries]).encode())
+    return _FOLDER / f"{read.hexdigest()}.json"

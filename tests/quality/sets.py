@@ -1,261 +1,33 @@
-"""Collections with judgments: what is searched, what is asked, and which answers are right.
+"""All collections by name, in three lines from a notebook:
+
+    given = load("demo")
+    rankings = {query.id: my_ranking(query) for query in given.queries}
+    evaluate(rankings, given).mrr
 
 Outside sets are read from the folder that BAYLORE_OUTSIDE_DATA names; they are not part of the project.
 """
 
 from __future__ import annotations
 
-import csv
-import gzip
-import json
-import os
-from collections import defaultdict
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
-from pathlib import Path
-from typing import Any
+from collections.abc import Callable
 
-from baylore_kb.values import Case, Complaint, Vehicle
+from tests.quality import outside, shops
+from tests.quality.measures import evaluate
+from tests.quality.queryset import Query, QuerySet, answerable
 
-FOLDER = Path(os.environ.get("BAYLORE_OUTSIDE_DATA", "absent"))
-Row = Mapping[str, Any]
+__all__ = ["SETS", "Query", "QuerySet", "evaluate", "load", "present"]
+
+SETS: dict[str, Callable[[int], QuerySet]] = {**outside.MADE, **shops.MADE}
 
 
-@dataclass(frozen=True, slots=True)
-class Query:
-    """A question: its words, all that is known (for who can use it), its right answers by grade.
+def load(name: str, *, seed: int = 0) -> QuerySet:
+    """A set by name; another `seed` makes other invented shops and slips, outside sets stay as they are.
 
-    `hidden` are documents that must not count, as the asked record itself.
+    Raises KeyError for an unknown name, FileNotFoundError where its data is absent.
     """
-
-    id: str
-    text: str
-    grades: Mapping[str, float]
-    hidden: frozenset[str] = frozenset()
-    known: Complaint | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class QuerySet:
-    """Documents by id and queries on them; `cases` are the documents with all that is known of them.
-
-    `vehicle` tells whether the set is of cars, where more is asked of a shop's memory.
-    """
-
-    name: str
-    documents: Mapping[str, str]
-    queries: tuple[Query, ...]
-    cases: tuple[Case, ...] = field(default=())
-    vehicle: bool = False
-
-
-def load(name: str) -> QuerySet:
-    """A set by name. Raises KeyError for an unknown one, FileNotFoundError where its data is absent."""
-    return SETS[name]()
+    return answerable(SETS[name](seed))
 
 
 def present(name: str) -> bool:
     """Whether the data of a set is here."""
-    return FILES.get(name) is None or (FOLDER / FILES[name]).is_dir()
-
-
-def _lines(path: str) -> list[Row]:
-    with gzip.open(FOLDER / path, "rt", encoding="utf-8") as lines:
-        return [json.loads(line) for line in lines]
-
-
-def _judged(path: str) -> dict[str, dict[str, float]]:
-    found: dict[str, dict[str, float]] = defaultdict(dict)
-    with (FOLDER / path).open(encoding="utf-8") as lines:
-        for query, document, grade in csv.reader(lines, delimiter="\t"):
-            if float(grade) > 0:
-                found[query][document] = 1.0
-    return found
-
-
-def _alike(rows: Iterable[tuple[str, frozenset[str]]]) -> dict[str, dict[str, float]]:
-    """For each record the others that share a label."""
-    rows = [(id, labels) for id, labels in rows if labels]
-    by_label: dict[str, set[str]] = defaultdict(set)
-    for id, labels in rows:
-        for label in labels:
-            by_label[label].add(id)
-    return {
-        id: dict.fromkeys(set().union(*(by_label[label] for label in labels)) - {id}, 1.0)
-        for id, labels in rows
-    }
-
-
-def owner_complaints() -> QuerySet:
-    """US NHTSA owner complaints (public domain): others that share a component are right."""
-    rows = _lines("odi-complaints/complaints.jsonl.gz")
-    labels = {row["id"]: frozenset(row["components"]) - {"UNKNOWN OR OTHER"} for row in rows}
-    grades = _alike(labels.items())
-    said = {row["id"]: _complaint(row, row["text"]) for row in rows}
-    return QuerySet(
-        "owner complaints",
-        {row["id"]: row["text"] for row in rows},
-        tuple(
-            Query(row["id"], row["text"], right, frozenset({row["id"]}), said[row["id"]])
-            for row in rows
-            if (right := grades.get(row["id"]))
-        ),
-        tuple(_closed(id, each, sorted(labels[id])[:1]) for id, each in said.items()),
-        vehicle=True,
-    )
-
-
-def _complaint(row: Row, text: str) -> Complaint:
-    year = int(row["year"]) if row.get("year") else None
-    return Complaint(text, Vehicle(year, row.get("make") or "", row.get("model") or ""))
-
-
-def _closed(id: str, said: Complaint, labels: list[str]) -> Case:
-    """A closed case whose cause is a label of its own; without one it stays unresolved."""
-    if not labels:
-        return Case(id, said, "unresolved")
-    slug = "_".join(labels[0].lower().split())
-    return Case(
-        id, said, "closed", cause=f"own.{slug}", cause_title=labels[0], cause_system=slug, verified=True
-    )
-
-
-def recall_documents() -> QuerySet:
-    """US NHTSA recall documents (public domain): others of the same problem are right."""
-    documents, right = _lines("recall-docs/docs.jsonl.gz"), _judged("recall-docs/qrels.tsv")
-    queries = _lines("recall-docs/queries.jsonl.gz")
-    return QuerySet(
-        "recall documents",
-        {row["id"]: row["text"] for row in documents},
-        tuple(
-            Query(row["id"], row["text"], right[row["id"]], known=_complaint(row, row["text"]))
-            for row in queries
-            if right.get(row["id"])
-        ),
-        tuple(_recalled(row) for row in documents),
-        vehicle=True,
-    )
-
-
-def _recalled(row: Row) -> Case:
-    """A recall as a case: the first of its makes and models, the others in its note."""
-    years = [year for year in (row.get("year_min"), row.get("year_max")) if year]
-    car = Vehicle(
-        int(years[0]) if years else None, next(iter(row["makes"]), ""), next(iter(row["models"]), "")
-    )
-    others = " ".join((*row["makes"], *row["models"]))
-    return Case(row["id"], Complaint(row["text"], car), "closed", cause=f"own.{row['campaign']}", note=others)
-
-
-def halves(key: str) -> Callable[[], QuerySet]:
-    """First halves of US NHTSA narratives (public domain); the second half of the same is right."""
-
-    def made() -> QuerySet:
-        rows = _lines("complaint-narratives/halves.jsonl.gz")
-        name = "narrative halves" if key == "query" else "narrative halves, mistyped"
-        queries = tuple(Query(row["id"], row[key], {row["id"]: 1.0}) for row in rows)
-        return QuerySet(name, {row["id"]: row["doc"] for row in rows}, queries)
-
-    return made
-
-
-def work_orders(key: str, what: str) -> Callable[[], QuerySet]:
-    """Excavator work orders (NIST Nestor, University of Western Australia): the same part or system.
-
-    Orders with the very same words are left out of the ranking.
-    """
-
-    def made() -> QuerySet:
-        rows = _lines("excavator-orders/orders.jsonl.gz")
-        grades = _alike((row["id"], frozenset([row[key]] if row[key] else [])) for row in rows)
-        same: dict[str, set[str]] = defaultdict(set)
-        for row in rows:
-            same[_spaced(row["text"])].add(row["id"])
-        return QuerySet(f"work orders, {what}", _texts(rows), tuple(_orders(rows, grades, same)))
-
-    return made
-
-
-def _spaced(text: str) -> str:
-    return " ".join(text.lower().split())
-
-
-def _texts(rows: Iterable[Row]) -> dict[str, str]:
-    return {str(row["id"]): row["text"] for row in rows}
-
-
-def _orders(
-    rows: Iterable[Row], grades: Mapping[str, Mapping[str, float]], same: Mapping[str, set[str]]
-) -> Iterator[Query]:
-    for row in rows:
-        hidden = frozenset(same[_spaced(row["text"])])
-        right = {id: 1.0 for id in grades.get(row["id"], {}) if id not in hidden}
-        if right:
-            yield Query(row["id"], row["text"], right, hidden)
-
-
-def short_texts() -> QuerySet:
-    """MaintIE workshop short texts (MIT): others that name the same type of object are right."""
-    rows = _lines("short-text/objects.jsonl.gz")
-    grades = _alike((str(row["id"]), frozenset(row["objects"])) for row in rows)
-    queries = (
-        Query(id, row["text"], right, frozenset({id}))
-        for row in rows
-        if (right := grades.get(id := str(row["id"])))
-    )
-    return QuerySet("workshop short texts", _texts(rows), tuple(queries))
-
-
-def collection(folder: str, name: str) -> Callable[[], QuerySet]:
-    """Cranfield 1400 or CISI: human judgments of abstracts."""
-
-    def made() -> QuerySet:
-        right = _judged(f"{folder}/qrels.tsv")
-        documents = _lines(f"{folder}/docs.jsonl.gz")
-        queries = _lines(f"{folder}/queries.jsonl.gz")
-        return QuerySet(
-            name,
-            {str(row["id"]): f"{row.get('title') or ''} {row['text']}" for row in documents},
-            tuple(
-                Query(str(row["id"]), row["text"], right[str(row["id"])])
-                for row in queries
-                if right.get(str(row["id"]))
-            ),
-        )
-
-    return made
-
-
-def _made(name: str) -> Callable[[], QuerySet]:
-    def made() -> QuerySet:
-        # the invented shops need the service's demo and the simulator, which the others do without
-        from tests.quality import shops  # noqa: PLC0415
-
-        return shops.MADE[name]()
-
-    return made
-
-
-SETS: dict[str, Callable[[], QuerySet]] = {
-    "complaints": owner_complaints,
-    "recalls": recall_documents,
-    "narratives": halves("query"),
-    "narratives-typos": halves("query_typos"),
-    "orders-part": work_orders("part", "same part"),
-    "orders-system": work_orders("major_system", "same system"),
-    "short-texts": short_texts,
-    "cranfield": collection("ir-cranfield", "Cranfield"),
-    "cisi": collection("ir-cisi", "CISI"),
-    **{name: _made(name) for name in ("demo", "town", "town-1-typo", "town-2-typos")},
-}
-FILES = {
-    "complaints": "odi-complaints",
-    "recalls": "recall-docs",
-    "narratives": "complaint-narratives",
-    "narratives-typos": "complaint-narratives",
-    "orders-part": "excavator-orders",
-    "orders-system": "excavator-orders",
-    "short-texts": "short-text",
-    "cranfield": "ir-cranfield",
-    "cisi": "ir-cisi",
-}
+    return name not in outside.FOLDERS or (outside.FOLDER / outside.FOLDERS[name]).is_dir()

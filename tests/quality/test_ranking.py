@@ -7,10 +7,9 @@ scikit-learn and FTS5 of SQLite; the others run in the benchmark alone.
 import random
 
 import pytest
-from tests.quality.engines import ALWAYS
-from tests.quality.run import ranked
+from tests.quality.engines import ALWAYS, ranked
+from tests.quality.mishearing import slipped
 from tests.quality.sets import load, present
-from tests.quality.shops import slipped
 
 from baylore_kb.metrics import sign_flip
 
