@@ -27,6 +27,7 @@ _MISREAD = ("S5", "B8", "Z2", "G6", "D0", "L1", "U0", "T7", "A4", "38", "VY")
 # Table VII: thirty codes from 1980, then the same again from 2010.
 _YEARS = {code: 1980 + n for n, code in enumerate("ABCDEFGHJKLMNPRSTVWXY123456789")}
 _CYCLE = 30
+_MOST_MENDED = 2
 _LEAVE_OUT = "or leave the VIN out"
 
 
@@ -106,11 +107,10 @@ def _why_wrong(vin: str, expected: str) -> str:
 
 
 def _likelier(vin: str) -> str:
-    """What to do about a wrong check digit, with the one misread sign that would make it right."""
-    mended = list(_mended(vin))
-    if len(mended) == 1:
-        place, sign = mended[0]
-        return f"character {place} may be {sign}, then it is right; compare with the plate {_LEAVE_OUT}"
+    """What to do about a wrong check digit, naming one or two misread signs that would make it right."""
+    mended = [f"character {place} may be {sign}" for place, sign in _mended(vin)]
+    if 1 <= len(mended) <= _MOST_MENDED:
+        return f"{' or '.join(mended)}, then it is right; compare with the plate {_LEAVE_OUT}"
     return f"read the plate again, two characters are likely swapped or misread, {_LEAVE_OUT}"
 
 

@@ -2,14 +2,15 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from made_cases import Maker
 from sklearn.metrics import log_loss
 
 from baylore_kb.features import NAMES, Features
-from baylore_kb.fit import FEWEST_CASES, pairs
+from baylore_kb.fit import FEWEST_CASES, learned, pairs
 from baylore_kb.heldout import asked_of_others
 from baylore_kb.index import Snapshot
 from baylore_kb.match import SHIPPED, fit, matches
@@ -17,6 +18,7 @@ from baylore_kb.question import understand
 from baylore_kb.readinglikeness import closeness
 from baylore_kb.trade import load
 from baylore_kb.values import Case, Complaint, Reading, TestDone, Vehicle
+from baylore_kb.vehicle import LEVELS
 
 LINNET = Vehicle(2009, "Tarrow", "Linnet", "2.0 petrol")
 
@@ -133,3 +135,35 @@ def test_a_shop_with_enough_cases_gets_weights_of_its_own_that_fit_it_better():
     rows, same = pairs(asked_of_others(snapshot, cases))
     own, shipped = (log_loss(same, weights.chances(rows)) for weights in (fitted, SHIPPED))
     assert own <= shipped
+
+
+def rows_of(**shared):
+    """A row of features with only these shared."""
+    return [shared.get(name, 0.0) for name in NAMES]
+
+
+def test_what_a_shop_has_never_met_stays_as_shipped():
+    rows = np.array([rows_of(cosine=0.8), rows_of(cosine=0.1)] * 60)
+    found = dict(zip(NAMES, learned(rows, np.array([True, False] * 60))[1:], strict=True))
+    shipped = dict(zip(NAMES, SHIPPED.weights, strict=True))
+    assert found["codes"] == shipped["codes"] and found["car_same"] == shipped["car_same"]
+    assert found["cosine"] > shipped["cosine"]
+
+
+@pytest.mark.parametrize(("follows", "step"), [("engine", "car_engine"), ("model", "car_model")])
+def test_a_shop_teaches_how_near_a_car_must_be(follows, step):
+    other = rows_of(car_open=1.0, car_make=1.0)
+    engine = rows_of(car_open=1.0, car_make=1.0, car_engine=1.0)
+    model = rows_of(car_open=1.0, car_make=1.0, car_engine=1.0, car_model=1.0)
+    rows = np.array([other, engine, model] * 80)
+    same = np.array([False, follows == "engine", True] * 80)
+    gained = learned(rows, same)[1:] - np.array(SHIPPED.weights)
+    assert NAMES[int(np.argmax(gained))] == step
+
+
+@given(st.lists(st.booleans(), min_size=30, max_size=30))
+@settings(max_examples=20, deadline=None)
+def test_no_step_of_nearness_is_ever_learned_to_count_against(same):
+    steps = [rows_of(**{f"car_{step}": 1.0 for step in list(LEVELS)[:n]}) for n in range(6)]
+    weights = learned(np.array(steps * 5), np.array(same))[1:]
+    assert weights.min() >= 0.0

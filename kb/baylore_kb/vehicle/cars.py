@@ -110,9 +110,10 @@ class Cars:
             if _fits(made, vehicle):
                 counts[made.year != vehicle.year, engine] += times
         order = sorted(counts, key=lambda found: (found[0], -counts[found], found[1]))
-        return tuple({name_key(engine): engine for _, engine in reversed(order)}.values())[::-1][
-            :MOST_ENGINES
-        ]
+        first: dict[str, str] = {}
+        for _, engine in order:
+            first.setdefault(name_key(engine), engine)
+        return tuple(first.values())[:MOST_ENGINES]
 
     def _make(self, vehicle: Vehicle) -> str | None:
         if not vehicle.make:
