@@ -15,7 +15,7 @@ from tests.quality.ours import OF_CASES, OURS
 from tests.quality.peers import ALWAYS, PEERS, Ask
 from tests.quality.queryset import QuerySet
 
-__all__ = ["ALWAYS", "ENGINES", "OURS", "PEERS", "fits", "kept", "ranked", "version"]
+__all__ = ["ALWAYS", "ENGINES", "OF_CASES", "OURS", "PEERS", "fits", "kept", "ranked", "version"]
 
 ENGINES: Mapping[str, Callable[[QuerySet], Ask]] = {**PEERS, **OURS}
 _FOLDER = Path(tempfile.gettempdir()) / "baylore-quality"

@@ -31,13 +31,13 @@ def demo(seed: int) -> QuerySet:
 
 def town(name: str, bend: Bend) -> Callable[[int], QuerySet]:
     """A shop of an invented town, its notes misheard and mistyped as they are; questions bent further."""
-    return lambda seed: _of_cases(name, _town(seed), bend=bend, asked=ASKED)
+    return lambda seed: _of_cases(name, _town(seed, CASES), bend=bend, asked=ASKED)
 
 
 @lru_cache(maxsize=2)
-def _town(seed: int) -> tuple[Case, ...]:
+def _town(seed: int, count: int) -> tuple[Case, ...]:
     number = TOWN_SEED + seed
-    return tuple(Town(nature(load(), np.random.default_rng(number)), number).closed(CASES))
+    return tuple(Town(nature(load(), np.random.default_rng(number)), number).closed(count))
 
 
 def _of_cases(name: str, cases: Sequence[Case], *, bend: Bend, asked: int | None = None) -> QuerySet:

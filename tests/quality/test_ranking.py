@@ -4,11 +4,8 @@ Sets: see `sets.py` for the source of each. The engines compared with here are a
 scikit-learn and FTS5 of SQLite; the others run in the benchmark alone.
 """
 
-import random
-
 import pytest
 from tests.quality.engines import ALWAYS, ranked
-from tests.quality.mishearing import slipped
 from tests.quality.sets import load, present
 
 from baylore_kb.metrics import sign_flip
@@ -62,11 +59,3 @@ def test_with_all_that_is_known_the_gain_is_at_least_a_tenth(name, result):
 
 def test_misspelt_words_cost_little(result):
     assert result("town-2-typos", "ours, words").mrr >= result("town", "ours, words").mrr - 0.02
-
-
-def test_a_slip_changes_one_letter_of_a_longer_word():
-    text = "the compressor will not engage"
-    assert slipped(text, 0, random.Random(1)) == text
-    changed = slipped(text, 1, random.Random(1)).split()
-    assert sum(a != b for a, b in zip(changed, text.split(), strict=True)) <= 1
-    assert changed[0] == "the" and changed[3] == "not"
