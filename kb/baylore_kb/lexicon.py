@@ -9,6 +9,7 @@ from typing import Self
 
 import numpy as np
 import numpy.typing as npt
+from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from baylore_kb.text import word_grams
@@ -17,6 +18,8 @@ Numbers = npt.NDArray[np.int32]
 Held = Callable[[int], bool]
 LEAST_LIKENESS = 0.3
 MOST_ALIKE = 12
+# Bits that two slips may change.
+_MOST_APART = 4
 # The lowest likeness anybody asks for, and how many words keep their answer.
 _LEAST_KEPT, _MOST_KEPT = 0.15, 20_000
 
@@ -65,6 +68,8 @@ class WordBook(Lexicon):
         self._by_deletion: dict[str, list[int]] = defaultdict(list)
         self._by_gram: dict[str, array[int]] = defaultdict(lambda: array("I"))
         self._grams: array[int] = array("I")
+        self._letters: array[int] = array("Q")
+        self._lengths: array[int] = array("i")
         self._near_kept: dict[str, tuple[int, tuple[tuple[int, float], ...]]] = {}
 
     def add(self, term: str) -> int:
@@ -73,6 +78,8 @@ class WordBook(Lexicon):
         if number == len(self._grams):
             grams = set(word_grams(term))
             self._grams.append(len(grams))
+            self._letters.append(letters_of(term))
+            self._lengths.append(len(term))
             for gram in grams:
                 self._by_gram[gram].append(number)
             for shorter in deletions(term):
@@ -87,9 +94,16 @@ class WordBook(Lexicon):
         ]
 
     def within_two(self, word: str, held: Held) -> list[str]:
-        """Words two slips away among those held that share letter groups with `word`."""
-        near = (self.terms[n] for n, _ in self.alike(word, held, least=0.15, most=40))
-        return [other for other in near if OSA.distance(other, word, score_cutoff=2) == 2]
+        """Other words two slips away among those held, in the order of first sight.
+
+        Words whose letters or length two slips could not make alike are passed over at once.
+        """
+        apart = np.bitwise_count(np.array(self._letters, dtype=np.uint64) ^ np.uint64(letters_of(word)))
+        longer = np.array(self._lengths)[: len(apart)] - len(word)
+        near = np.flatnonzero((apart[: len(longer)] <= _MOST_APART) & (np.abs(longer) <= 2)).tolist()
+        terms = [self.terms[n] for n in near]
+        slips = process.extract(word, terms, scorer=OSA.distance, score_cutoff=2, limit=None)
+        return [self.terms[n] for n in sorted(near[at] for _, far, at in slips if far == 2) if held(n)]
 
     def alike(
         self, word: str, held: Held, *, least: float = LEAST_LIKENESS, most: int = MOST_ALIKE
@@ -128,3 +142,11 @@ class WordBook(Lexicon):
 def deletions(word: str) -> set[str]:
     """The word and every form of it with one letter left out."""
     return {word} | {word[:at] + word[at + 1 :] for at in range(len(word))}
+
+
+def letters_of(word: str) -> int:
+    """Which signs a word holds an odd number of times, as bits: a slip changes at most two of them."""
+    bits = 0
+    for sign in word:
+        bits ^= 1 << (ord(sign) & 63)
+    return bits
