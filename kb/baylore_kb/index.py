@@ -213,10 +213,6 @@ class Snapshot:
         """Share of the living cases with a facet, in [0, 1]; 0 for no cases."""
         return self.living.count(facet) / max(len(self.living.numbers), 1)
 
-    def names(self, kind: str) -> tuple[str, ...]:
-        """The makes ("make") or models ("model") the shop's cases name, as it writes them, sorted."""
-        return tuple(sorted(name for name in self.living.facets.get(kind, ()) if name))
-
     @cached_property
     def cars(self) -> Cars:
         """The kinds of cars the shop's cases name."""

@@ -27,7 +27,7 @@ def test_counts_after_changes_equal_counts_from_the_start(changes):
         kept = {id: other for id, other in kept.items() if id != one.id} | ({} if delete else {one.id: one})
     anew = Snapshot.build(kept.values())
     assert dict(shop.cases) == kept
-    assert (shop.living.length, shop.names("model")) == (anew.living.length, anew.names("model"))
+    assert (shop.living.length, shop.cars.models) == (anew.living.length, anew.cars.models)
     assert {facet: shop.count(facet) for facet in facets(anew)} == {
         facet: anew.count(facet) for facet in facets(anew)
     }
