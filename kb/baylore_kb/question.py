@@ -66,7 +66,10 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
 
     Raises MalformedCode for a given code that cannot be; codes in the text are only looked for.
     """
-    car = car_known(complaint.vehicle, complaint.text, snapshot.cars, ordinary=_ordinary(snapshot))
+    right = frozenset(map(fold, complaint.as_typed))
+    car = car_known(
+        complaint.vehicle, complaint.text, snapshot.cars, ordinary=_ordinary(snapshot), as_typed=right
+    )
     kept = _named_words(car, snapshot) | _as_typed(complaint)
     mended, changes = mend(complaint.text, snapshot.vocabulary, kept=kept)
     analysis = snapshot.analyzer.analyze(mended)

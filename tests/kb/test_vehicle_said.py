@@ -96,6 +96,14 @@ def test_a_name_read_otherwise_than_typed_is_said():
     assert [(each.typed, each.read) for each in car.read_as] == [("Tarow", "Tarrow")]
 
 
+def test_what_the_member_says_is_right_as_typed_is_read_as_no_car():
+    text = "09 tarow linnet wont start"
+    asked = Complaint(text, Vehicle(engine="1.6"), as_typed=("09 Tarow linnet",))
+    assert understand(asked, SHOP).car.vehicle == Vehicle(engine="1.6")
+    named = Complaint("", Vehicle(None, "Tarow", "linet"), as_typed=("tarow",))
+    assert understand(named, SHOP).car.vehicle.make == "Tarow"
+
+
 def test_the_words_of_a_car_are_never_mended_into_others():
     question = understand(Complaint("09 tarrow linnet wont start"), SHOP)
     assert [each for each in question.read_as if each.typed in ("tarrow", "linnet")] == []

@@ -63,7 +63,7 @@ export function ReadAs({ advice, trade, asTyped, keptWords, onAsTyped, onKeepWor
       {advice.read_as.map((each) => (
         <div class="slip" key={each.typed}>
           <span><b>{each.typed}</b> was read as <b>{each.read}</b></span>
-          {each.kind === "word" && <Button label={`No, ${each.typed} as typed`} onTap={() => onAsTyped(each.typed)}>No, as typed</Button>}
+          {(each.kind === "word" || each.kind === "car") && <Button label={`No, ${each.typed} as typed`} onTap={() => onAsTyped(each.typed)}>No, as typed</Button>}
         </div>
       ))}
       {asTyped.map((word) => (
