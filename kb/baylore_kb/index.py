@@ -187,7 +187,8 @@ class Snapshot:
     @cached_property
     def vocabulary(self) -> Vocabulary:
         """The words this shop knows at this revision."""
-        return Vocabulary(self.reader.book, self.living.words, self.known_words, self.misheard)
+        short_hand = tools_for(self.trade).short_hand
+        return Vocabulary(self.reader.book, self.living.words, self.known_words, self.misheard, short_hand)
 
     @cached_property
     def search(self) -> Search:

@@ -21,6 +21,7 @@ SHORTEST = 3
 _TWO_SLIPS_FROM = 8
 _LONGEST = 30
 _LONGEST_PHRASE = 5
+_VOWELS = frozenset("aeiou")
 _SURE_PHRASE = 55.0
 
 
@@ -40,7 +41,8 @@ def mend(
     """`text` with unknown words mended, and each change; known text comes back as it is.
 
     Mis-heard phrases first, then words split or run together, then single slips (two from eight
-    letters). Numbers, codes, part numbers, known words and the folded words of `kept` are never touched.
+    letters) and short hand. Numbers, codes, part numbers, known words and the folded words of `kept` are
+    never touched.
     """
     text = text[:MAX_CHARS]
     spots = tuple(_spots(text))
@@ -77,7 +79,11 @@ def _read(spots: tuple[_Spot, ...], at: int, vocabulary: Vocabulary) -> tuple[in
     if at + 1 < len(spots) and spots[at + 1].plain and vocabulary.knows(spots[at].word + spots[at + 1].word):
         return 2, spots[at].word + spots[at + 1].word
     word = spots[at].word
-    return 1, nearest(word, vocabulary) or _run_together(word, vocabulary)
+    ways = [nearest, _run_together, _short_hand]
+    # without vowels a word is short hand rather than a slip of a thumb
+    if not _VOWELS.intersection(word[1:]):
+        ways = [_short_hand, nearest, _run_together]
+    return 1, next((read for way in ways if (read := way(word, vocabulary)) is not None), None)
 
 
 def _mendable(spot: _Spot, vocabulary: Vocabulary) -> bool:
@@ -116,6 +122,14 @@ def _run_together(word: str, vocabulary: Vocabulary) -> str | None:
     if not known:
         return None
     return " ".join(max(known, key=lambda cut: min(vocabulary.usage(half) for half in cut)))
+
+
+def _short_hand(word: str, vocabulary: Vocabulary) -> str | None:
+    """What a word that was cut short or lost its vowels stands for; None where it looks like none."""
+    if vocabulary.short_hand is None:
+        return None
+    read = vocabulary.short_hand.unseen(word)
+    return read if read != word and read.isalpha() else None
 
 
 def misheard_phrases(trade: Trade | None) -> Mapping[tuple[str, ...], str]:

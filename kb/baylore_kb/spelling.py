@@ -3,7 +3,7 @@
 Words seen before are read by how often each reading was meant, more so beside the same neighbours. Others are
 read by what short hand does: slashes between words, vowels left out ("rplc"), words cut short ("insp"), a
 slipped letter, each only where the word looks like nothing that is said: its rarest run of three letters
-tells. Without pairs it reads by the words it is given alone. Measured in `tests/outside/test_workshop_spelling.py`.
+tells. Without pairs it reads by the words it is given alone. Measured in `test_workshop_spelling.py`.
 """
 
 from __future__ import annotations

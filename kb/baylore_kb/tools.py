@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from baylore_kb.mend import misheard_phrases
 from baylore_kb.once_each import once_each
+from baylore_kb.spelling import Speller
 from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.text import Analyzer
 from baylore_kb.trade import Trade
@@ -23,6 +24,7 @@ class Tools:
     spotter: SymptomSpotter
     known: Mapping[str, int]
     misheard: Mapping[tuple[str, ...], str]
+    short_hand: Speller
 
 
 def _widened(shipped: Tools, trade: ShopTrade) -> Tools:
@@ -32,7 +34,7 @@ def _widened(shipped: Tools, trade: ShopTrade) -> Tools:
     heard in its cases as it was.
     """
     spotter = shipped.spotter.naming(trade)
-    return Tools(trade, shipped.analyzer, spotter, trade_words(trade), shipped.misheard)
+    return Tools(trade, shipped.analyzer, spotter, trade_words(trade), shipped.misheard, shipped.short_hand)
 
 
 @once_each
@@ -41,6 +43,6 @@ def tools_for(trade: Trade) -> Tools:
     if isinstance(trade, ShopTrade):
         return _widened(tools_for(trade.shipped), trade)
     analyzer = Analyzer(trade)
-    return Tools(
-        trade, analyzer, SymptomSpotter(trade, analyzer), trade_words(trade), misheard_phrases(trade)
-    )
+    words = trade_words(trade)
+    spotter, misheard = SymptomSpotter(trade, analyzer), misheard_phrases(trade)
+    return Tools(trade, analyzer, spotter, words, misheard, Speller(words=words))

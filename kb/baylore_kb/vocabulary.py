@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from baylore_kb.lexicon import WordBook
+from baylore_kb.spelling import Speller
 from baylore_kb.stems import NEGATORS, STOP_WORDS
 from baylore_kb.tokens import split
 from baylore_kb.trade.model import Trade
@@ -26,13 +27,15 @@ class Vocabulary:
     """Words with the number of the shop's cases that hold each; `trade` words, with their count in the
     trade lists, are known without cases.
 
-    `misheard` maps a mis-hearing, cut into words, to what was likely said.
+    `misheard` maps a mis-hearing, cut into words, to what was likely said; `short_hand` reads words that are
+    cut short or have lost their vowels.
     """
 
     book: WordBook
     counts: npt.NDArray[np.int32]
     trade: Mapping[str, int]
     misheard: Mapping[tuple[str, ...], str] = field(default_factory=dict)
+    short_hand: Speller | None = None
 
     def frequency(self, word: str) -> int:
         """Cases of the shop that hold the folded word."""

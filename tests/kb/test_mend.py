@@ -78,3 +78,12 @@ def test_a_word_of_the_shops_list_is_known_from_then_on():
     asked = understand(Complaint("grobble in the boot"), shop)
     assert asked.read_as == () and shop.vocabulary.knows("grobble")
     assert not Snapshot.build([]).vocabulary.knows("grobble")
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"), [("pmp", "pump"), ("wtr", "water"), ("strtr", "starter"), ("hyd", "hydraulic")]
+)
+def test_short_hand_without_vowels_is_read_and_said(typed, read):
+    mended, changes = mend(f"{typed} noisy", VOCABULARY)
+    assert mended == f"{read} noisy"
+    assert [(each.typed, each.read) for each in changes] == [(typed, read)]
