@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import getpass
 import hashlib
 import json
 import tempfile
@@ -15,10 +16,21 @@ from tests.quality.ours import OF_CASES, OURS
 from tests.quality.peers import ALWAYS, PEERS, Ask
 from tests.quality.queryset import QuerySet
 
-__all__ = ["ALWAYS", "ENGINES", "OF_CASES", "OURS", "PEERS", "fits", "kept", "ranked", "version"]
+__all__ = [
+    "ALWAYS",
+    "ENGINES",
+    "OF_CASES",
+    "OURS",
+    "PEERS",
+    "fits",
+    "kept",
+    "ranked",
+    "remembered",
+    "version",
+]
 
 ENGINES: Mapping[str, Callable[[QuerySet], Ask]] = {**PEERS, **OURS}
-_FOLDER = Path(tempfile.gettempdir()) / "baylore-quality"
+_FOLDER = Path(tempfile.gettempdir()) / f"baylore-quality-{getpass.getuser()}"
 
 
 def version(engine: str) -> str | None:
@@ -31,17 +43,28 @@ def fits(engine: str, given: QuerySet) -> bool:
     return bool(given.cases) or engine not in OF_CASES
 
 
-def ranked(given: QuerySet, engine: str, *, anew: bool = True) -> Result:
-    """One engine on one set; of a peer what was kept before, unless `anew`."""
-    if not anew and (found := kept(given, engine)) is not None:
+def ranked(given: QuerySet, engine: str) -> Result:
+    """One engine on one set, run now."""
+    rankings, seconds = _run(given, engine)
+    return evaluate(rankings, given, engine=engine, seconds=seconds)
+
+
+def remembered(given: QuerySet, engine: str, *, anew: bool = False) -> Result:
+    """One engine on one set; a peer as kept before, unless `anew`, and kept for the next time."""
+    found = None if anew else kept(given, engine)
+    if found is not None:
         return found
-    start = time.perf_counter()
-    ask = ENGINES[engine](given)
-    rankings = {query.id: list(ask(query)) for query in given.queries}
-    seconds = time.perf_counter() - start
+    rankings, seconds = _run(given, engine)
     if engine in PEERS:
         _keep(given, engine, rankings, seconds)
     return evaluate(rankings, given, engine=engine, seconds=seconds)
+
+
+def _run(given: QuerySet, engine: str) -> tuple[dict[str, Ranking], float]:
+    start = time.perf_counter()
+    ask = ENGINES[engine](given)
+    rankings = {query.id: list(ask(query)) for query in given.queries}
+    return rankings, time.perf_counter() - start
 
 
 def kept(given: QuerySet, engine: str) -> Result | None:
@@ -50,8 +73,7 @@ def kept(given: QuerySet, engine: str) -> Result | None:
     if engine not in PEERS or not file.is_file():
         return None
     held = json.loads(file.read_text(encoding="utf-8"))
-    rankings: dict[str, Ranking] = held["rankings"]
-    return evaluate(rankings, given, engine=engine, seconds=held["seconds"])
+    return evaluate(held["rankings"], given, engine=engine, seconds=held["seconds"])
 
 
 def _keep(given: QuerySet, engine: str, rankings: Mapping[str, Ranking], seconds: float) -> None:

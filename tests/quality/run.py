@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from pathlib import Path
 
-from tests.quality.engines import ENGINES, OURS, PEERS, fits, kept, ranked, version
+from tests.quality.engines import ENGINES, OURS, PEERS, fits, kept, remembered, version
 from tests.quality.measures import Result, gap
 from tests.quality.published import PRINTED, WITHIN, apart
 from tests.quality.queryset import QuerySet, thinned
@@ -38,7 +38,7 @@ def results_of(given: QuerySet, engines: Sequence[str], *, anew: bool) -> list[R
     """Each wanted engine that fits the set, and the peers kept before where only ours are wanted."""
     fitting = [engine for engine in engines if fits(engine, given)]
     found = [] if set(engines) & set(PEERS) else [kept(given, peer) for peer in PEERS if version(peer)]
-    return [each for each in found if each] + [ranked(given, engine, anew=anew) for engine in fitting]
+    return [each for each in found if each] + [remembered(given, engine, anew=anew) for engine in fitting]
 
 
 def wanted(said: str) -> list[str]:

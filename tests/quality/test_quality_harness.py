@@ -62,14 +62,14 @@ def test_only_the_first_ten_count(small):
 
 
 def test_what_a_peer_ranked_is_kept_until_what_it_reads_changes(small):
-    made = engines.ranked(small, "TF-IDF")
+    made = engines.remembered(small, "TF-IDF")
     assert engines.kept(small, "TF-IDF") == made
     assert engines.kept(replace(small, documents={**TEXTS, "d": "new"}), "TF-IDF") is None
     assert engines.kept(small, "FTS5") is None
 
 
 def test_our_own_rankings_are_never_kept(small):
-    engines.ranked(small, "ours, text index")
+    engines.remembered(small, "ours, text index")
     assert engines.kept(small, "ours, text index") is None
 
 
