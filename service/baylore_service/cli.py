@@ -21,6 +21,7 @@ from baylore_kb.simulate import simulate, small
 from baylore_service import demo
 from baylore_service.app import create_app
 from baylore_service.desk import members, safekeeping, shops, transfer, tuning
+from baylore_service.desk.doubles import Doubles
 from baylore_service.desk.house import House
 from baylore_service.desk.manager import terms_of
 from baylore_service.errors import BadLine, ImportRefused, ServiceError, SettingRefused
@@ -202,13 +203,7 @@ def import_file(args: Args, settings: Settings) -> int:
     print_lines(report.lines)
     done = (f"{what} {getattr(report, what)}" for what in ("added", "updated", "unchanged", "refused"))
     print(", ".join(done))
-    if report.doubles.named:
-        print(
-            f"written down before: {report.doubles.exact} the very same, {report.doubles.near} nearly; "
-            "all were taken, none was merged"
-        )
-        for double in report.doubles.named:
-            print(f"line {double.line}: case {double.case} is like {double.of} ({', '.join(double.why)})")
+    print_doubles(report.doubles)
     return 1 if report.refused else 0
 
 
@@ -218,6 +213,21 @@ def print_lines(lines: tuple[BadLine, ...]) -> None:
         print(f"line {bad.line}: {bad.detail}; {bad.remedy}", file=sys.stderr)
     if len(lines) > SHOWN:
         print(f"... and {len(lines) - SHOWN} more", file=sys.stderr)
+
+
+def print_doubles(found: Doubles) -> None:
+    """How many lines tell of a visit that was written down before, and the first of them."""
+    if not found.named:
+        return
+    print(
+        f"written down before: {found.exact} the very same, {found.near} nearly "
+        f"({found.in_file} in the file itself); all were taken, none was merged"
+    )
+    for double in found.named[:SHOWN]:
+        of = f"line {double.of_line}" if double.of_line else f"case {double.of}"
+        print(f"  line {double.line}, case {double.case}: as {of} ({', '.join(double.why)})")
+    if (more := found.exact + found.near - SHOWN) > 0:
+        print(f"  ... and {more} more")
 
 
 def export_file(args: Args, settings: Settings) -> int:

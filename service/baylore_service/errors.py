@@ -119,6 +119,17 @@ class SaidTwice(ServiceError):
     """Two lines of a file are about the same case."""
 
 
+class JoinedElsewhere(ServiceError):
+    """A record was joined into another case of the same visit; `into` is that case."""
+
+    def __init__(self, case_id: str, into: str) -> None:
+        super().__init__(
+            f"case {case_id} was written twice and is joined into case {into}",
+            remedy=f"do it on case {into}, or split this record off again first",
+        )
+        self.into = into
+
+
 class AlreadyClosed(ServiceError):
     """A case is closed already, with other content."""
 

@@ -174,20 +174,19 @@ def ending(teller: Teller) -> None:
         "readings": [READING | {"value": 12.6, "when": "after"}],
         "labour": {"repair_min": 45, "rate_per_hour": 90},
     }
+    car = CAR | {"odometer": {"value": 141203, "unit": "km"}}
+    twin = teller.floor.open_case(complaint=COMPLAINT, vehicle=car, opened="2026-03-11T10:00:00Z")
     teller.ask("case-close", f"POST {path}/close", body, who="technician")
-    joining(teller, path)
+    joining(teller, path, twin["id"])
     back = teller.ask("case-reopen", f"POST {path}/reopen", {"complaint": "same again in the rain"})
     teller.ask("case", f"GET {path}", who="technician")
     teller.known["case_id"] = back["id"]
     teller.ask("case-delete", f"DELETE {path}", headers={"If-Match": f'"{back["revision"]}"'})
 
 
-def joining(teller: Teller, path: str) -> None:
-    """A record of the same visit turns up: joined, split off again, kept apart."""
+def joining(teller: Teller, path: str, other: str) -> None:
+    """Another record of the same visit: joined, split off again, kept apart."""
     first = teller.known["case_id"]
-    car = CAR | {"odometer": {"value": 141203, "unit": "km"}}
-    twin = teller.floor.open_case(complaint=COMPLAINT, vehicle=car, opened="2026-03-11T10:00:00Z")
-    other = twin["id"]
     teller.ask("case-alike", f"GET {path}/alike", who="technician")
     teller.ask("case-join", f"POST {path}/join", {"other": other}, who="technician")
     teller.known["case_id"] = other

@@ -108,7 +108,7 @@ def test_another_kind_of_database_has_tools_of_its_own(house: House, tmp_path: P
 def test_a_look_at_a_shop_that_is_well_finds_nothing(house: House, boss: Actor, closed: CaseFile) -> None:
     photos.add_photo(house, boss, closed.id, type="image/png", data=PNG)
     verdict = safekeeping.verify(house)
-    assert verdict.good and len(verdict.checks) == 7
+    assert verdict.good and len(verdict.checks) == 8
 
 
 def test_a_photo_without_its_bytes_is_found(house: House, boss: Actor, opened: CaseFile) -> None:

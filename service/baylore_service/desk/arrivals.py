@@ -17,7 +17,7 @@ from baylore_service.desk.house import House
 from baylore_service.desk.photos import attach
 from baylore_service.desk.photos import checked as checked_photo
 from baylore_service.desk.stepkinds import each_kind
-from baylore_service.errors import BadLine, SaidTwice, ServiceError
+from baylore_service.errors import BadLine, BadValue, SaidTwice, ServiceError
 from baylore_service.store import cases
 from baylore_service.store.records import Actor, CaseFile, PhotoBlob, Stamp, Step
 from baylore_service.store.work import Work
@@ -77,6 +77,19 @@ class Arrivals:
             self.bad.append(BadLine(number, error.field, error.message, error.remedy))
         return "refused"
 
+    def refuse_lost(self, house: House, actor: Actor) -> None:
+        """Refuse records joined into a case that is neither here nor among these: nobody would see them."""
+        here = {line.holds.id for line in self.cases if line.holds.joined_into is None}
+        joined = [line for line in self.cases if line.holds.joined_into is not None]
+        wanted = {line.holds.joined_into or "" for line in joined} - here
+        with house.store.read() as work:
+            found = cases.get_many(work, actor.shop.id, wanted)
+        here |= {id for id, file in found.items() if file.joined_into is None}
+        lost = {line.number: line.holds for line in joined if line.holds.joined_into not in here}
+        self.cases[:] = [line for line in self.cases if line.number not in lost]
+        for number, file in lost.items():
+            self.refuse(number, _lost(file))
+
     def take_case(self, house: House, work: Work, actor: Actor, line: Line[CaseFile]) -> Done:
         """Keep a case, unless the same line was taken before or the store's is newer."""
         file, shop_id = line.holds, actor.shop.id
@@ -87,7 +100,7 @@ class Arrivals:
         came = cases.origin(work, shop_id, file.id) == line.digest
         if came or file.updated <= there.updated or _same(file, there):
             return "unchanged"
-        files.keep(house, work, actor, replace(file, photos=there.photos), updated=file.updated)
+        files.keep_any(house, work, actor, replace(file, photos=there.photos), updated=file.updated)
         return "updated"
 
     def take_photo(self, house: House, work: Work, actor: Actor, line: Line[PhotoBlob]) -> Done:
@@ -100,8 +113,16 @@ class Arrivals:
             return self.refuse(line.number, error)
         if after is file:
             return "unchanged"
-        files.keep(house, work, actor, after, updated=file.updated)
+        files.keep_any(house, work, actor, after, updated=file.updated)
         return "added"
+
+
+def _lost(file: CaseFile) -> BadValue:
+    return BadValue(
+        f"joined_into: there is no case {file.joined_into}",
+        field="joined_into",
+        remedy="bring the line of that case too, or leave joined_into out",
+    )
 
 
 def read_lines(

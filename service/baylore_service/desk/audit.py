@@ -55,6 +55,7 @@ def _shop_checks(house: House) -> Iterator[Check]:
             yield _check(f"{shop.name}: revisions agree with the log", wrong_revisions(work, shop, files))
             yield _check(f"{shop.name}: every photo is whole", wrong_photos(work, shop, files))
             yield _check(f"{shop.name}: comebacks are linked both ways", wrong_links(files))
+            yield _check(f"{shop.name}: joined records are linked both ways", wrong_joins(files))
         yield _check(f"{shop.name}: the index equals one built anew", wrong_index(house, shop))
 
 
@@ -93,6 +94,13 @@ def wrong_links(files: dict[str, CaseFile]) -> list[str]:
     back = {(file.comeback_of, file.id) for file in files.values() if file.comeback_of in files}
     forth = {(file.id, id) for file in files.values() for id in file.returned_as if id in files}
     return [f"case {old} and its comeback {new}" for old, new in sorted(back ^ forth, key=str)]
+
+
+def wrong_joins(files: dict[str, CaseFile]) -> list[str]:
+    """Records of one visit that point at one another from one side only, or at nothing."""
+    into = {(file.joined_into, file.id) for file in files.values() if file.joined_into}
+    holds = {(file.id, id) for file in files.values() for id in file.joined if id in files}
+    return [f"case {case} and its record {record}" for case, record in sorted(into ^ holds, key=str)]
 
 
 def wrong_index(house: House, shop: Shop) -> list[str]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from baylore_service.desk import comeback, files
+from baylore_service.desk import comeback, files, twins
 from baylore_service.desk.cases import add_new
 from baylore_service.desk.ending import ended, says_the_same
 from baylore_service.desk.house import House
 from baylore_service.desk.once import once
-from baylore_service.errors import AlreadyClosed, NotClosed
+from baylore_service.desk.twins import Closed
+from baylore_service.errors import AlreadyClosed, JoinedElsewhere, NotClosed
 from baylore_service.store.records import Actor, CaseFile, Closing, Kept, Receipt, Reopening
 from baylore_service.store.work import Work
 
@@ -30,16 +31,41 @@ def close_case(
 
     def _act(work: Work) -> CaseFile:
         file = files.find(work, actor, case_id, expected=expected_revision)
-        if file.state == "open" or (file.state == "unresolved" and not closing.unresolved):
-            return files.keep(house, work, actor, ended(house, work, actor, file, closing=closing))
-        if says_the_same(file, closing):
-            return file
-        raise AlreadyClosed(
-            f"case {case_id} is {file.state} already, with other content",
-            remedy="change single fields of it, or reopen it if the fault came back",
-        )
+        return _closed(house, work, actor, file, closing=closing)
 
     return once(house, actor, receipt, _act)
+
+
+def close_and_look(
+    house: House,
+    actor: Actor,
+    case_id: str,
+    closing: Closing,
+    *,
+    receipt: Receipt | None = None,
+    expected_revision: int | None = None,
+) -> Closed | Kept:
+    """As `close_case`, with the other records of the same visit beside the case."""
+
+    def _act(work: Work) -> Closed:
+        file = files.find(work, actor, case_id, expected=expected_revision)
+        closed = _closed(house, work, actor, file, closing=closing)
+        return Closed(closed, twins.of(work, actor, closed))
+
+    return once(house, actor, receipt, _act)
+
+
+def _closed(house: House, work: Work, actor: Actor, file: CaseFile, *, closing: Closing) -> CaseFile:
+    if file.joined_into is not None:
+        raise JoinedElsewhere(file.id, file.joined_into)
+    if file.state == "open" or (file.state == "unresolved" and not closing.unresolved):
+        return files.keep(house, work, actor, ended(house, work, actor, file, closing=closing))
+    if says_the_same(file, closing):
+        return file
+    raise AlreadyClosed(
+        f"case {file.id} is {file.state} already, with other content",
+        remedy="change single fields of it, or reopen it if the fault came back",
+    )
 
 
 def reopen_case(

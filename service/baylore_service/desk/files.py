@@ -8,7 +8,7 @@ from uuid import uuid4
 
 from baylore_service.desk.facets import facets_of
 from baylore_service.desk.house import House
-from baylore_service.errors import NotFound, StaleRevision
+from baylore_service.errors import JoinedElsewhere, NotFound, StaleRevision
 from baylore_service.store import cases, changes
 from baylore_service.store.records import Actor, CaseFile, Stamp
 from baylore_service.store.work import Work
@@ -28,6 +28,15 @@ def find(work: Work, actor: Actor, case_id: str, *, expected: int | None = None)
 
 
 def keep(
+    house: House, work: Work, actor: Actor, file: CaseFile, *, updated: datetime | None = None
+) -> CaseFile:
+    """Keep a case that a member changed, as `keep_any`. Raises JoinedElsewhere for a record joined away."""
+    if file.joined_into is not None:
+        raise JoinedElsewhere(file.id, file.joined_into)
+    return keep_any(house, work, actor, file, updated=updated)
+
+
+def keep_any(
     house: House, work: Work, actor: Actor, file: CaseFile, *, updated: datetime | None = None
 ) -> CaseFile:
     """Keep a changed case; it comes back with its new revision. `updated` comes with one moved in."""

@@ -1,4 +1,4 @@
-"""The links between a case and its comebacks."""
+"""The links between a case, its comebacks, and the records joined into it."""
 
 from __future__ import annotations
 
@@ -13,13 +13,22 @@ from baylore_service.store.work import Work
 
 def cut(house: House, work: Work, actor: Actor, file: CaseFile) -> None:
     """Take a case that is about to go out of the cases that point at it."""
-    neighbours = (*file.returned_as, *((file.comeback_of,) if file.comeback_of else ()))
-    for each in cases.get_many(work, actor.shop.id, neighbours).values():
-        files.keep(house, work, actor, without(each, file.id))
+    linked = (*file.returned_as, file.comeback_of, *file.joined, file.joined_into, *file.apart_from)
+    for each in cases.get_many(work, actor.shop.id, filter(None, linked)).values():
+        files.keep_any(house, work, actor, without(each, file.id))
 
 
 def without(file: CaseFile, gone: str) -> CaseFile:
-    """The case without a link to the one that is gone."""
-    left = tuple(id for id in file.returned_as if id != gone)
-    earlier = None if file.comeback_of == gone else file.comeback_of
-    return replace(file, returned_as=left, comeback_of=earlier)
+    """The case without a link to the one that is gone; a record joined into that one stands alone again."""
+    after = replace(
+        file,
+        returned_as=_left(file.returned_as, gone),
+        comeback_of=None if file.comeback_of == gone else file.comeback_of,
+        joined=_left(file.joined, gone),
+        apart_from=_left(file.apart_from, gone),
+    )
+    return replace(after, joined_into=None, taken=None) if file.joined_into == gone else after
+
+
+def _left(ids: tuple[str, ...], gone: str) -> tuple[str, ...]:
+    return tuple(id for id in ids if id != gone)

@@ -23,7 +23,7 @@ def rename(house: House, work: Work, actor: Actor, old: str, *, new: str) -> Non
     for file in list(cases.every(work, actor.shop.id)):
         after = renamed(file, old, new)
         if after != file:
-            files.keep(house, work, actor, after, updated=file.updated)
+            files.keep_any(house, work, actor, after, updated=file.updated)
 
 
 def renamed(file: CaseFile, old: str, new: str) -> CaseFile:

@@ -80,9 +80,10 @@ def import_lines(
     arrivals = read_lines(house, lines, parse, trade=mine.trade)
     for number, error in mine.bad.items():
         arrivals.refuse(number, error)
+    arrivals.refuse_lost(house, actor)
     if mode == "all" and arrivals.bad:
-        raise ImportRefused(tuple(arrivals.bad))
-    twice = doubles(arrivals.cases, house.hosts.snapshot(actor.shop.id).cases.values())
+        raise ImportRefused(tuple(sorted(arrivals.bad, key=lambda line: line.line)))
+    twice = doubles(arrivals.cases, tuple(house.hosts.snapshot(actor.shop.id).cases.values()))
     with house.store.write(actor.shop.id) as work:
         tally = Tally()
         for entry in mine.entries:

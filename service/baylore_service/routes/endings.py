@@ -9,7 +9,7 @@ from litestar.params import FromPath, JSONBody
 
 from baylore_service.desk import close as desk
 from baylore_service.routes.access import Asking, TheHouse, TheReader
-from baylore_service.routes.keys import MaybeReceipt, answer
+from baylore_service.routes.keys import MaybeReceipt, answer, closed_answer
 from baylore_service.routes.tags import IfMatch, expected_revision
 from baylore_service.wire import cases as wc
 from baylore_service.wire import read_case
@@ -32,9 +32,9 @@ class EndingRoutes(Controller):
         reader: TheReader,
         receipt: MaybeReceipt,
         if_match: IfMatch = None,
-    ) -> Response[wc.Case]:
-        """Close a case with its confirmed cause, or as unresolved."""
-        result = desk.close_case(
+    ) -> Response[wc.ClosedCase]:
+        """Close a case with its confirmed cause, or as unresolved; `alike` are other records of the visit."""
+        result = desk.close_and_look(
             house,
             actor,
             str(case_id),
@@ -42,7 +42,7 @@ class EndingRoutes(Controller):
             receipt=receipt,
             expected_revision=expected_revision(if_match),
         )
-        return answer(result)
+        return closed_answer(result)
 
     @post("/reopen", status_code=201, sync_to_thread=True)
     def reopen_case(

@@ -8,11 +8,12 @@ from litestar import Controller, Response, get, post
 from litestar.params import FromPath, JSONBody
 
 from baylore_service.desk import joining as desk
+from baylore_service.desk import twins
 from baylore_service.routes.access import Asking, TheHouse
 from baylore_service.routes.keys import MaybeReceipt, answer
 from baylore_service.routes.tags import IfMatch, expected_revision
 from baylore_service.wire import cases as wc
-from baylore_service.wire import show
+from baylore_service.wire import show_twins
 
 
 class JoiningRoutes(Controller):
@@ -24,7 +25,7 @@ class JoiningRoutes(Controller):
     @get("/alike", sync_to_thread=True)
     def alike_cases(self, case_id: FromPath[UUID], *, house: TheHouse, actor: Asking) -> wc.AlikeCases:
         """Other records of the same visit, the most alike first."""
-        return wc.AlikeCases(tuple(map(show.twin, desk.alike(house, actor, str(case_id)))))
+        return wc.AlikeCases(tuple(map(show_twins.alike, twins.alike(house, actor, str(case_id)))))
 
     @post("/join", status_code=200, sync_to_thread=True)
     def join_cases(
@@ -53,9 +54,14 @@ class JoiningRoutes(Controller):
         house: TheHouse,
         actor: Asking,
         receipt: MaybeReceipt,
+        if_match: IfMatch = None,
     ) -> Response[wc.Case]:
-        """Make this record, joined into the other case, a case of its own again."""
-        return answer(desk.split(house, actor, str(case_id), str(data.other), receipt=receipt))
+        """Make this record a case of its own again; the case it is joined into gives back what it took."""
+        expected = expected_revision(if_match)
+        other = str(data.other)
+        return answer(
+            desk.split(house, actor, str(case_id), other, expected_revision=expected, receipt=receipt)
+        )
 
     @post("/apart", status_code=200, sync_to_thread=True)
     def keep_cases_apart(
@@ -66,6 +72,11 @@ class JoiningRoutes(Controller):
         house: TheHouse,
         actor: Asking,
         receipt: MaybeReceipt,
+        if_match: IfMatch = None,
     ) -> Response[wc.Case]:
-        """Remember that another record is of another visit."""
-        return answer(desk.keep_apart(house, actor, str(case_id), str(data.other), receipt=receipt))
+        """Remember that another record is of another visit: it is not offered again."""
+        expected = expected_revision(if_match)
+        other = str(data.other)
+        return answer(
+            desk.keep_apart(house, actor, str(case_id), other, expected_revision=expected, receipt=receipt)
+        )

@@ -11,10 +11,11 @@ from litestar.di import NamedDependency
 from litestar.params import HeaderParameter, SkipValidation
 from msgspec import Struct
 
+from baylore_service.desk.twins import Closed
 from baylore_service.routes.tags import case_headers, tagged
 from baylore_service.store.records import CaseFile, Kept, Member, Receipt, Shop
-from baylore_service.wire import show
-from baylore_service.wire.cases import Case
+from baylore_service.wire import show, show_twins
+from baylore_service.wire.cases import Case, ClosedCase
 from baylore_service.wire.decode import decode, encode
 
 Key = Annotated[
@@ -39,6 +40,7 @@ class KeptCase(Struct):
 
 SHOWN: tuple[tuple[type, Callable[[Any], Any]], ...] = (
     (CaseFile, show.case),
+    (Closed, show_twins.closed),
     (Member, show.member),
     (Shop, show.shop),
 )
@@ -81,3 +83,11 @@ def answer(result: CaseFile | Kept, *, status: int = 200, location: bool = False
         headers["Idempotent-Replay"] = "true"
     body = cast(Case, result.body)
     return Response(body, status_code=status, headers=headers, media_type="application/json")
+
+
+def closed_answer(result: Closed | Kept) -> Response[ClosedCase]:
+    """A closed case with the other records of its visit, or the kept answer of the same request."""
+    if isinstance(result, Kept):
+        return cast(Response[ClosedCase], answer(result))
+    body = show_twins.closed(result)
+    return Response(body, headers=case_headers(body.id, body.revision), status_code=200)

@@ -51,6 +51,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.CodeRefused: Kind(403, "code-refused", "The sign-in code does not work"),
     e.NotFound: Kind(404, "not-found", "Not found"),
     e.AlreadyClosed: Kind(409, "already-closed", "The case is closed already"),
+    e.JoinedElsewhere: Kind(409, "joined-elsewhere", "This record was joined into another case"),
     e.NotClosed: Kind(409, "not-closed", "The case is not closed"),
     e.AlreadyThere: Kind(409, "already-there", "There is one with this id already"),
     e.Busy: Kind(409, "busy", "It is going on already"),
@@ -125,13 +126,15 @@ def line_trouble(line: e.BadLine) -> Trouble:
 
 
 def _headers(error: Exception) -> dict[str, str]:
-    """Headers some refusals need: how to sign in, and the tag a stale phone should read."""
+    """Headers some refusals need: how to sign in, the tag a stale phone should read, where a case went."""
     if isinstance(error, e.NotSignedIn):
         return {"www-authenticate": 'Bearer realm="baylore"'}
     if isinstance(error, e.TooManyTries):
         return {"retry-after": str(error.wait_s)}
     if isinstance(error, e.StaleRevision):
         return {"etag": f'"{error.current}"'}
+    if isinstance(error, e.JoinedElsewhere):
+        return {"location": f"/api/cases/{error.into}"}
     return {}
 
 

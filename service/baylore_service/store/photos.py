@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from sqlalchemy import delete, func, insert, select
+from sqlalchemy import delete, func, insert, select, update
 
 from baylore_service.store.records import CaseFile, PhotoBlob
 from baylore_service.store.tables import photos
@@ -43,6 +43,12 @@ def of_case(work: Work, shop_id: str, file: CaseFile) -> Iterator[PhotoBlob]:
 def remove(work: Work, shop_id: str, photo_id: str) -> None:
     """Drop a photo."""
     work.connection.execute(delete(photos).where(photos.c.shop_id == shop_id, photos.c.id == photo_id))
+
+
+def move(work: Work, shop_id: str, photo_ids: Iterable[str], *, to: str) -> None:
+    """Give photos to another case of the shop."""
+    these = update(photos).where(photos.c.shop_id == shop_id, photos.c.id.in_(list(photo_ids)))
+    work.connection.execute(these.values(case_id=to))
 
 
 def sizes(work: Work, shop_id: str) -> dict[tuple[str, str], int]:

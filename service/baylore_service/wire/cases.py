@@ -132,6 +132,7 @@ class CaseBrief(f.Outgoing, frozen=True):
     comeback_of: str | None
     returned_as: tuple[str, ...]
     joined_into: str | None
+    joined: tuple[str, ...]
     by: str | None
 
 
@@ -277,18 +278,35 @@ class OtherCase(f.Incoming, frozen=True):
 
 
 class AlikeCase(f.Outgoing, frozen=True):
-    """Another record of the same visit; `exact` when it says the very same."""
+    """Another record of the same visit; `exact` when it says the very same.
+
+    `remains` is the case that the other is to be joined into, `takes` what goes over to it, in words.
+    """
 
     case: str
+    state: f.State
     title: str
     complaint: str
-    opened: datetime | None
+    vehicle: v.Vehicle
+    opened: datetime
+    by: str | None
+    cause_title: str
+    steps: int
+    photos: int
     alike: float
     exact: bool
     why: tuple[str, ...]
+    remains: str
+    takes: tuple[str, ...]
 
 
 class AlikeCases(f.Outgoing, frozen=True):
     """Other records of the same visit, the most alike first."""
 
     alike: tuple[AlikeCase, ...]
+
+
+class ClosedCase(Case, frozen=True):
+    """A case just closed; `alike`, left out where there are none, are other records of the same visit."""
+
+    alike: tuple[AlikeCase, ...] | UnsetType = UNSET

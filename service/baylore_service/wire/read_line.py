@@ -8,11 +8,13 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
+from msgspec import structs
+
 from baylore_kb import values as kb
 from baylore_service.desk.own_arrivals import OwnLines
 from baylore_service.desk.stepkinds import OBJECTION, PART, READING, REPAIR, SKIP, TEST, StepKind
 from baylore_service.errors import BadValue
-from baylore_service.store.records import CaseFile, Photo, PhotoBlob, Stamp
+from baylore_service.store.records import CaseFile, Photo, PhotoBlob, Stamp, Taken
 from baylore_service.wire import known, read
 from baylore_service.wire import transfer as t
 from baylore_service.wire.decode import decode
@@ -79,10 +81,21 @@ def case_file(sent: t.CaseLine, reader: Reader) -> CaseFile:
         comeback_of=_text(sent.comeback_of),
         returned_as=tuple(str(each) for each in sent.returned_as),
         joined_into=_text(sent.joined_into),
+        taken=taken_of(sent.taken),
+        joined=tuple(map(str, sent.joined)),
+        apart_from=tuple(map(str, sent.apart_from)),
         by=sent.by,
         **_steps(sent, reader, opened=opened),
         **_ending(sent, reader),
     )
+
+
+def taken_of(sent: t.TakenLine | None) -> Taken | None:
+    """What went over to another record of the visit."""
+    if sent is None:
+        return None
+    ids = {"steps": tuple(map(str, sent.steps)), "photos": tuple(map(str, sent.photos))}
+    return Taken(**(structs.asdict(sent) | ids))
 
 
 def state_of(sent: t.CaseLine) -> kb.CaseState:

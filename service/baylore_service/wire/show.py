@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from baylore_kb import values as kb
-from baylore_kb.alike import Twin
 from baylore_kb.vehicle import vin_says
 from baylore_service.store import records as r
 from baylore_service.wire import cases as c
@@ -60,6 +59,7 @@ def _brief_fields(file: r.CaseFile) -> dict[str, Any]:
         "comeback_of": file.comeback_of,
         "returned_as": file.returned_as,
         "joined_into": file.joined_into,
+        "joined": file.joined,
         "by": file.by,
     }
 
@@ -156,11 +156,3 @@ def device(record: r.Device, *, asking: str) -> p.Device:
         revoked=record.revoked,
         this=record.id == asking,
     )
-
-
-def twin(found: Twin) -> c.AlikeCase:
-    """Another record of the same visit."""
-    case = found.case
-    alike = round(found.alike, 2)
-    said = case.complaint.text
-    return c.AlikeCase(case.id, case.title, said, case.opened, alike, found.exact, found.why)

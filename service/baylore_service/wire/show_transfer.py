@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import base64
+from dataclasses import asdict
 from typing import Any
 
 from msgspec import structs
@@ -23,12 +24,18 @@ def line_of(moved: Moved) -> bytes:
 
 def _fields(moved: Moved) -> dict[str, Any]:
     if isinstance(moved, CaseFile):
-        return {"kind": "case"} | structs.asdict(show.case(moved))
+        return {"kind": "case"} | structs.asdict(show.case(moved)) | _twice_fields(moved)
     if isinstance(moved, PhotoBlob):
         return {"kind": "photo", "case": moved.case_id} | _photo_fields(moved)
     if isinstance(moved, OwnEntry):
         return fields_of(moved)
     return {"kind": "shop"} | structs.asdict(show.shop(moved))
+
+
+def _twice_fields(file: CaseFile) -> dict[str, Any]:
+    """What is kept of a visit written twice and travels in files only."""
+    taken = {"taken": asdict(file.taken)} if file.taken else {}
+    return taken | ({"apart_from": file.apart_from} if file.apart_from else {})
 
 
 def _photo_fields(blob: PhotoBlob) -> dict[str, Any]:
@@ -41,6 +48,8 @@ def _photo_fields(blob: PhotoBlob) -> dict[str, Any]:
 def import_report(report: ImportReport) -> t.ImportReport:
     """What an import did, with the lines that were refused."""
     lines = tuple(t.BadLine(each.line, each.field, each.detail, each.remedy) for each in report.lines)
-    twice = tuple(t.Double(d.line, d.case, d.of, d.exact, d.why) for d in report.doubles.named)
+    twice = tuple(t.Double(d.line, d.case, d.of, d.of_line, d.exact, d.why) for d in report.doubles.named)
     counts = (report.added, report.unchanged, report.updated, report.refused)
-    return t.ImportReport(*counts, lines, report.doubles.exact, report.doubles.near, twice)
+    return t.ImportReport(
+        *counts, lines, report.doubles.exact, report.doubles.near, report.doubles.in_file, twice
+    )

@@ -76,6 +76,19 @@ class CostLine(f.Incoming, frozen=True):
     currency: f.Word = ""
 
 
+class TakenLine(f.Incoming, frozen=True):
+    """What another record of the visit got from this one."""
+
+    steps: tuple[f.Id, ...] = ()
+    photos: tuple[f.Id, ...] = ()
+    codes: v.Codes = ()
+    symptoms: v.Symptoms = ()
+    shows_when: v.ShowsWhen = ()
+    vehicle: tuple[f.Word, ...] = ()
+    fields: tuple[f.Word, ...] = ()
+    note: bool = False
+
+
 class CaseLine(f.Incoming, frozen=True):
     """A case of a file: what `GET /api/cases/{id}` answers, most of it optional."""
 
@@ -115,6 +128,9 @@ class CaseLine(f.Incoming, frozen=True):
     comeback_of: f.Id | None = None
     returned_as: tuple[f.Id, ...] = ()
     joined_into: f.Id | None = None
+    taken: TakenLine | None = None
+    joined: tuple[f.Id, ...] = ()
+    apart_from: tuple[f.Id, ...] = ()
     by: f.Name | None = None
 
 
@@ -156,11 +172,12 @@ class BadLine(f.Outgoing, frozen=True):
 
 
 class Double(f.Outgoing, frozen=True):
-    """A line that tells of a visit already written down, and the other record of it."""
+    """A line that tells of a visit already written down; `of` is the other record, `of_line` its line."""
 
     line: int
     case: str
     of: str
+    of_line: int | None
     exact: bool
     why: tuple[str, ...]
 
@@ -168,8 +185,8 @@ class Double(f.Outgoing, frozen=True):
 class ImportReport(f.Outgoing, frozen=True):
     """What an import did.
 
-    `same` lines say the very same as another record, `alike` lines nearly: all were taken, none was merged;
-    `doubles` names the first 200 of both.
+    `same` lines say the very same as another record, `alike` lines nearly, `in_file` of both as an earlier
+    line: all were taken, none was merged or left out; `doubles` names the first 200.
     """
 
     added: int
@@ -179,4 +196,5 @@ class ImportReport(f.Outgoing, frozen=True):
     lines: tuple[BadLine, ...]
     same: int
     alike: int
+    in_file: int
     doubles: tuple[Double, ...]

@@ -28,6 +28,7 @@ from baylore_service.store.records.people import (
     Shop,
     UnitSystem,
 )
+from baylore_service.store.records.taken import Taken
 
 __all__ = [
     "Actor",
@@ -58,6 +59,7 @@ __all__ = [
     "Shop",
     "SkipStep",
     "Stamp",
+    "Taken",
     "Step",
     "TestStep",
     "UnitSystem",

@@ -22,6 +22,7 @@ from baylore_kb.values import (
     Vehicle,
 )
 from baylore_service.store.drafts import own_words
+from baylore_service.store.records.taken import Taken
 
 Unresolved = Literal["no fault found", "declined", "referred"]
 
@@ -147,8 +148,11 @@ class CaseFile:
     comeback_of: str | None = None
     returned_as: tuple[str, ...] = ()
     by: str | None = None
-    # Written twice: the case this one was joined into, and those it was said to be apart from.
+    # Written twice: the case this record was joined into and what that one took of it, the records joined
+    # into this one, and those it was said to be apart from.
     joined_into: str | None = None
+    taken: Taken | None = None
+    joined: tuple[str, ...] = ()
     apart_from: tuple[str, ...] = ()
 
     @property
