@@ -14,7 +14,7 @@ from tests.quality import peers
 from tests.quality.measures import Ranking, Result, evaluate
 from tests.quality.ours import OF_CASES, OURS
 from tests.quality.peers import ALWAYS, PEERS, Ask
-from tests.quality.queryset import QuerySet
+from tests.quality.queryset import Query, QuerySet
 
 __all__ = [
     "ALWAYS",
@@ -56,8 +56,19 @@ def remembered(given: QuerySet, engine: str, *, anew: bool = False) -> Result:
         return found
     rankings, seconds = _run(given, engine)
     if engine in PEERS:
-        _keep(given, engine, rankings, seconds)
+        _keep(given, engine, rankings)
     return evaluate(rankings, given, engine=engine, seconds=seconds)
+
+
+def kept(given: QuerySet, engine: str) -> Result | None:
+    """A peer's result (0 seconds) from rankings kept before of the same version, documents and questions.
+
+    None where any of the questions is missing: a set of fewer questions is served by the whole one.
+    """
+    held = _held(_file(given, engine)) if engine in PEERS else {}
+    if not all(_key(query) in held for query in given.queries):
+        return None
+    return evaluate({query.id: held[_key(query)] for query in given.queries}, given, engine=engine)
 
 
 def _run(given: QuerySet, engine: str) -> tuple[dict[str, Ranking], float]:
@@ -67,27 +78,25 @@ def _run(given: QuerySet, engine: str) -> tuple[dict[str, Ranking], float]:
     return rankings, time.perf_counter() - start
 
 
-def kept(given: QuerySet, engine: str) -> Result | None:
-    """A peer's result from rankings kept before: same documents and queries, same version; else None."""
-    file = _file(given, engine)
-    if engine not in PEERS or not file.is_file():
-        return None
-    held = json.loads(file.read_text(encoding="utf-8"))
-    return evaluate(held["rankings"], given, engine=engine, seconds=held["seconds"])
-
-
-def _keep(given: QuerySet, engine: str, rankings: Mapping[str, Ranking], seconds: float) -> None:
+def _keep(given: QuerySet, engine: str, rankings: Mapping[str, Ranking]) -> None:
     _FOLDER.mkdir(exist_ok=True)
     file = _file(given, engine)
+    held = _held(file) | {_key(query): rankings[query.id] for query in given.queries}
     unfinished = file.with_suffix(f".{time.time_ns()}")
-    unfinished.write_text(json.dumps({"rankings": rankings, "seconds": seconds}), encoding="utf-8")
+    unfinished.write_text(json.dumps(held), encoding="utf-8")
     unfinished.replace(file)
 
 
+def _held(file: Path) -> dict[str, Ranking]:
+    return dict(json.loads(file.read_text(encoding="utf-8"))) if file.is_file() else {}
+
+
+def _key(query: Query) -> str:
+    return hashlib.sha256(repr((query.text, sorted(query.hidden))).encode()).hexdigest()
+
+
 def _file(given: QuerySet, engine: str) -> Path:
-    """Named by everything that a peer's rankings hang on: its version, how it is called, what it reads."""
+    """Named by what rankings hang on beside the question: version, how it is called, what it reads."""
     read = hashlib.sha256(Path(peers.__file__).read_bytes())
-    read.update(repr((engine, peers.version(engine) if engine in PEERS else "")).encode())
-    read.update(repr(list(given.documents.items())).encode())
-    read.update(repr([(query.id, query.text, sorted(query.hidden)) for query in given.queries]).encode())
+    read.update(repr((engine, peers.version(engine), list(given.documents.items()))).encode())
     return _FOLDER / f"{read.hexdigest()}.json"

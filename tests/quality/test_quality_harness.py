@@ -63,7 +63,9 @@ def test_only_the_first_ten_count(small):
 
 def test_what_a_peer_ranked_is_kept_until_what_it_reads_changes(small):
     made = engines.remembered(small, "TF-IDF")
-    assert engines.kept(small, "TF-IDF") == made
+    assert engines.kept(small, "TF-IDF") == replace(made, seconds=0.0)
+    assert engines.kept(thinned(small, 2), "TF-IDF").ranks == made.ranks[::2]
+    assert engines.kept(replace(small, queries=(Query("1", "other", {}),)), "TF-IDF") is None
     assert engines.kept(replace(small, documents={**TEXTS, "d": "new"}), "TF-IDF") is None
     assert engines.kept(small, "FTS5") is None
 
