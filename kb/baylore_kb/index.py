@@ -13,11 +13,13 @@ from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
 from baylore_kb.search import Candidate, Search
 from baylore_kb.segment import Segment, appended, joined
+from baylore_kb.senses import telling_words
 from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.tally import Tally
 from baylore_kb.text import Analysis, Analyzer
 from baylore_kb.tools import Tools, tools_for
 from baylore_kb.trade import Trade, load
+from baylore_kb.trade.own import meanings, shipped_of
 from baylore_kb.values import Case, Complaint
 from baylore_kb.vehicle import Cars
 from baylore_kb.vocabulary import Vocabulary
@@ -124,16 +126,18 @@ class Snapshot:
         """The same cases under other lists; equal in its answers to one built anew with them.
 
         Lists that differ only in a shop's own entries leave the cases as they were read, but for those
-        whose cause is or was one of these entries. Any other lists build the snapshot anew.
+        whose cause is or was one of these entries and those that hold a word whose meaning changed. Any other
+        lists build the snapshot anew.
         """
         tools = tools_for(trade)
-        if tools.analyzer is not self.analyzer:
+        if shipped_of(trade) is not shipped_of(self.trade):
             return Snapshot.build(self.cases.values(), trade=trade, revision=revision)
         self.reader.book.numbers(sorted(tools.known.keys() - self.known_words.keys()))
-        reader = replace(self.reader, trade=trade, spotter=tools.spotter)
+        reader = replace(self.reader, trade=trade, spotter=tools.spotter, analyzer=tools.analyzer)
         swapped = replace(self, reader=reader, known_words=tools.known, revision=revision)
         differ = {id for id, _ in self.trade.causes.items() ^ trade.causes.items()}
-        stale = [case for case in self.cases.values() if case.cause in differ]
+        reworded = self._holding({word for word, _ in meanings(self.trade).items() ^ meanings(trade).items()})
+        stale = [case for id, case in self.cases.items() if id in reworded or case.cause in differ]
         return swapped.with_changes(put=stale, deleted=(), revision=revision) if stale else swapped
 
     def compacted(self) -> Snapshot:
@@ -152,6 +156,16 @@ class Snapshot:
     def scattered(self) -> bool:
         """Whether so many changes came one at a time that `joined` pays."""
         return len(self.segments) >= _MANY_SEGMENTS
+
+    def _holding(self, phrases: Iterable[str]) -> set[str]:
+        """Ids of the cases, dead ones too, that hold all the telling words of one of the phrases."""
+        wanted = [[self.reader.book.number(word) for word in telling_words(phrase)] for phrase in phrases]
+        return {
+            segment.docs[at].case.id
+            for segment in (self.segments if wanted else ())
+            for numbers in wanted
+            for at in segment.holding(numbers)
+        }
 
     def _lived(self, before: Living, removed: Sequence[CaseDoc], added: Sequence[CaseDoc]) -> Living:
         return before.changed(removed, added, terms=len(self.reader.lexicon), words=len(self.reader.book))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rapidfuzz import fuzz
@@ -12,7 +12,7 @@ from baylore_kb.amounts import NUMBER_WORDS
 from baylore_kb.senses import form_key
 from baylore_kb.tokens import MAX_CHARS, fold
 from baylore_kb.trade.model import Symptom, Trade
-from baylore_kb.values import ReadAs
+from baylore_kb.values import ReadAs, ReadKind
 from baylore_kb.vocabulary import Vocabulary
 
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W\d_]+)?")
@@ -23,6 +23,7 @@ _LONGEST = 30
 _LONGEST_PHRASE = 5
 _VOWELS = frozenset("aeiou")
 _SURE_PHRASE = 55.0
+Way = Callable[[str, Vocabulary], str | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,23 +42,62 @@ def mend(
     """`text` with unknown words mended, and each change; known text comes back as it is.
 
     Mis-heard phrases first, then words split or run together, then single slips (two from eight
-    letters) and short hand. Numbers, codes, part numbers, known words and the folded words of `kept` are
-    never touched.
+    letters) and short hand. Numbers, codes, part numbers, known words and the words and phrases of `kept`
+    (as `phrase_key` gives them) are never touched. `applied` makes the mended text of the changes.
     """
     text = text[:MAX_CHARS]
-    spots = tuple(_spots(text))
+    changes = tuple(
+        ReadAs(text[start:end], read, kind, start)
+        for run in _runs(tuple(_spots(text)), kept)
+        for start, end, kind, read in _changes(run, vocabulary)
+    )
+    return applied(text, changes), changes
+
+
+def applied(text: str, changes: Iterable[ReadAs]) -> str:
+    """The text with each change that has a place made in it; none gives it as it is."""
     pieces: list[str] = []
-    changes: list[ReadAs] = []
-    at = done = 0
+    done = 0
+    for each in sorted((each for each in changes if each.at is not None), key=lambda each: each.at or 0):
+        at = each.at or 0
+        pieces += [text[done:at], each.read]
+        done = at + len(each.typed)
+    return "".join((*pieces, text[done:]))
+
+
+def phrase_key(words: str) -> str:
+    """A word or phrase as it is compared: its folded words with single blanks; "" for none."""
+    return " ".join(fold(word) for word in _WORD.findall(words))
+
+
+def _runs(spots: Sequence[_Spot], kept: frozenset[str]) -> Iterator[Sequence[_Spot]]:
+    """The stretches of words between those that stay as they are."""
+    start = at = 0
     while at < len(spots):
-        size, read = _read(spots, at, vocabulary) if spots[at].word not in kept else (1, None)
+        size = _kept_from(spots, at, kept)
+        if size:
+            yield spots[start:at]
+            start = at + size
+        at += size or 1
+    yield spots[start:]
+
+
+def _kept_from(spots: Sequence[_Spot], at: int, kept: frozenset[str]) -> int:
+    """How many words from here on are one of the kept phrases, 0 for none."""
+    for size in range(min(_LONGEST_PHRASE, len(spots) - at), 0, -1):
+        if kept and " ".join(spot.word for spot in spots[at : at + size]) in kept:
+            return size
+    return 0
+
+
+def _changes(run: Sequence[_Spot], vocabulary: Vocabulary) -> Iterator[tuple[int, int, ReadKind, str]]:
+    """From where to where the text is read as something else, of which kind, and as what."""
+    at = 0
+    while at < len(run):
+        size, kind, read = _read(run, at, vocabulary)
         if read is not None:
-            typed = text[spots[at].start : spots[at + size - 1].end]
-            changes.append(ReadAs(typed, read))
-            pieces += [text[done : spots[at].start], read]
-            done = spots[at + size - 1].end
+            yield run[at].start, run[at + size - 1].end, kind, read
         at += size
-    return "".join((*pieces, text[done:])), tuple(dict.fromkeys(changes))
 
 
 def _spots(text: str) -> Iterator[_Spot]:
@@ -68,22 +108,26 @@ def _spots(text: str) -> Iterator[_Spot]:
             yield _Spot(start, start + len(found[0]), fold(found[0]), plain)
 
 
-def _read(spots: tuple[_Spot, ...], at: int, vocabulary: Vocabulary) -> tuple[int, str | None]:
-    """How many words to go on by, and what they are read as (None: as they stand)."""
+def _read(spots: Sequence[_Spot], at: int, vocabulary: Vocabulary) -> tuple[int, ReadKind, str | None]:
+    """How many words to go on by, and how and as what they are read (None: as they stand)."""
     for size in range(min(_LONGEST_PHRASE, len(spots) - at), 1, -1):
         read = vocabulary.misheard.get(tuple(spot.word for spot in spots[at : at + size]))
         if read is not None:
-            return size, read
+            return size, "misheard", read
     if not _mendable(spots[at], vocabulary):
-        return 1, None
+        return 1, "slip", None
     if at + 1 < len(spots) and spots[at + 1].plain and vocabulary.knows(spots[at].word + spots[at + 1].word):
-        return 2, spots[at].word + spots[at + 1].word
-    word = spots[at].word
-    ways = [nearest, _run_together, _short_hand]
+        return 2, "joined", spots[at].word + spots[at + 1].word
+    return 1, *_alone(spots[at].word, vocabulary)
+
+
+def _alone(word: str, vocabulary: Vocabulary) -> tuple[ReadKind, str | None]:
+    ways: list[tuple[ReadKind, Way]] = [("slip", nearest), ("parted", _run_together), ("short", _short_hand)]
     # without vowels a word is short hand rather than a slip of a thumb
     if not _VOWELS.intersection(word[1:]):
-        ways = [_short_hand, nearest, _run_together]
-    return 1, next((read for way in ways if (read := way(word, vocabulary)) is not None), None)
+        ways = [ways[2], *ways[:2]]
+    reads = ((kind, way(word, vocabulary)) for kind, way in ways)
+    return next((found for found in reads if found[1] is not None), ("slip", None))
 
 
 def _mendable(spot: _Spot, vocabulary: Vocabulary) -> bool:

@@ -11,14 +11,16 @@ from baylore_kb.codes import read_code, system_hints
 from baylore_kb.conditions import in_their_light
 from baylore_kb.index import Snapshot
 from baylore_kb.kindred import kindred
-from baylore_kb.mend import mend
+from baylore_kb.mend import mend, phrase_key
 from baylore_kb.mentions import Mentioned
 from baylore_kb.readings import judge_all
+from baylore_kb.senses import form_key
 from baylore_kb.stems import STOP_WORDS, stem
 from baylore_kb.symptoms import Heard
 from baylore_kb.text import Analysis
-from baylore_kb.tokens import fold, split
+from baylore_kb.tokens import fold
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.own import meanings, own_words
 from baylore_kb.traits import Traits
 from baylore_kb.values import Complaint, Judged, KnownCar, ReadAs
 from baylore_kb.vehicle import car_known, traits_of
@@ -66,13 +68,15 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
 
     Raises MalformedCode for a given code that cannot be; codes in the text are only looked for.
     """
-    right = frozenset(map(fold, complaint.as_typed))
+    ours = own_words(snapshot.trade)
+    right = ours.union(map(fold, complaint.as_typed))
     car = car_known(
         complaint.vehicle, complaint.text, snapshot.cars, ordinary=_ordinary(snapshot), as_typed=right
     )
-    kept = _named_words(car, snapshot) | _as_typed(complaint)
+    kept = _named_words(car, snapshot) | ours | set(map(phrase_key, complaint.as_typed))
     mended, changes = mend(complaint.text, snapshot.vocabulary, kept=kept)
-    analysis = snapshot.analyzer.analyze(mended)
+    bare = (*complaint.as_typed, *(ours - meanings(snapshot.trade).keys()))
+    analysis = snapshot.analyzer.analyze(mended, kept=frozenset(map(form_key, bare)))
     given = tuple(read_code(code, field=f"codes[{place}]").code for place, code in enumerate(complaint.codes))
     codes = tuple(dict.fromkeys((*given, *analysis.codes)))
     heard = _heard(complaint, analysis, snapshot)
@@ -95,15 +99,11 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
 
 
 def _senses(analysis: Analysis) -> tuple[ReadAs, ...]:
-    """Abbreviations that could have meant something else, as they were read."""
+    """The shop's own words, and abbreviations that could have meant something else, as they were read."""
+    told = (each for each in analysis.expansions if each.unsure or each.own)
     return tuple(
-        dict.fromkeys(ReadAs(each.typed, each.plain, "sense") for each in analysis.expansions if each.unsure)
+        dict.fromkeys(ReadAs(each.typed, each.plain, "own" if each.own else "sense") for each in told)
     )
-
-
-def _as_typed(complaint: Complaint) -> frozenset[str]:
-    """The folded words that the member says are right as they stand."""
-    return frozenset(token.text for words in complaint.as_typed for token in split(words))
 
 
 def _heard(complaint: Complaint, analysis: Analysis, snapshot: Snapshot) -> tuple[Heard, ...]:

@@ -111,6 +111,15 @@ class Segment:
             Sample.of(docs, first=first),
         )
 
+    def holding(self, words: Iterable[int | None]) -> set[int]:
+        """Places in `docs` of the documents that hold all these words; no words are held by all."""
+        flat = np.concatenate([doc.words for doc in self.docs])
+        owners = np.repeat(np.arange(len(self.docs)), [len(doc.words) for doc in self.docs])
+        found = set(range(len(self.docs)))
+        for word in words:
+            found &= set(owners[flat == (-1 if word is None else word)].tolist())
+        return found
+
 
 def appended(segments: tuple[Segment, ...], docs: Sequence[CaseDoc]) -> tuple[Segment, ...]:
     """The segments with new documents at the end; small ones at least halve from one to the next.

@@ -6,10 +6,11 @@ import re
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from baylore_kb.stems import STOP_WORDS, is_light, is_negator, stem
 from baylore_kb.tokens import Token, split
-from baylore_kb.trade.model import Abbreviation, Sense, Trade
+from baylore_kb.trade.model import OWN_WORD, Abbreviation, Sense, Trade
 
 LONGEST_FORM = 4
 # How far apart two words still explain each other, in words.
@@ -27,7 +28,9 @@ _NOT_EVIDENCE = STOP_WORDS | frozenset(_ADVISING.split())
 
 @dataclass(frozen=True, slots=True)
 class Expansion:
-    """Tokens `start` to `end` (exclusive) read as the `plain` term; `unsure` with other senses."""
+    """Tokens `start` to `end` (exclusive) read as the `plain` term; `unsure` with other senses, `own` where
+    the shop itself says so.
+    """
 
     start: int
     end: int
@@ -35,6 +38,7 @@ class Expansion:
     plain: str
     refers_to: str | None
     unsure: bool
+    own: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,26 +69,33 @@ class Senses:
             self._known[id(entry)] = tuple(_known(sense) for sense in entry.senses)
             # "bus +" and "bus -" would both be every bus
             for key in {form_key(form) for form in entry.forms if form[-1:] not in ("+", "-")}:
-                if not _everyday("".join(key)):
+                if entry.kind == OWN_WORD:
+                    self._forms[key] = [entry]
+                elif not _everyday("".join(key)):
                     self._forms[key].append(entry)
 
-    def read(self, tokens: Sequence[Token]) -> tuple[Expansion, ...]:
-        """The abbreviations found, longest form first, none overlapping."""
+    def read(
+        self, tokens: Sequence[Token], *, kept: frozenset[tuple[str, ...]] = frozenset()
+    ) -> tuple[Expansion, ...]:
+        """The abbreviations found, longest form first, none overlapping; those of `kept` are left alone."""
         stems = [stem(token.text) for token in tokens]
         found: list[Expansion] = []
         at = 0
         while at < len(tokens):
             starts = tokens[at].text in self._first
-            expansion = self._longest(tokens, stems, at) if starts else None
+            expansion = self._longest(tokens, stems, at, kept) if starts else None
             if expansion is not None:
                 found.append(expansion)
             at = expansion.end if expansion else at + 1
         return tuple(found)
 
-    def _longest(self, tokens: Sequence[Token], stems: Sequence[str], at: int) -> Expansion | None:
+    def _longest(
+        self, tokens: Sequence[Token], stems: Sequence[str], at: int, kept: frozenset[tuple[str, ...]]
+    ) -> Expansion | None:
         for size in range(min(LONGEST_FORM, len(tokens) - at), 0, -1):
-            entries = self._forms.get(tuple(token.text for token in tokens[at : at + size]))
-            if entries:
+            form = tuple(token.text for token in tokens[at : at + size])
+            entries = self._forms.get(form)
+            if entries and form not in kept:
                 return self._choose(entries, stems, tokens, span=(at, at + size))
         return None
 
@@ -101,12 +112,13 @@ class Senses:
         best = max(range(len(options)), key=lambda n: (scores[n], -n))
         unsure = len(options) > 1
         typed = " ".join(token.shown for token in tokens[span[0] : span[1]])
-        guessed = (unsure and entries[0].kind == "slang") or typed in _ORDINARY
+        own = entries[0].kind == OWN_WORD
+        guessed = (unsure and entries[0].kind == "slang") or (typed in _ORDINARY and not own)
         if guessed and scores[best] < _ENOUGH:
             return None
         sense = options[best].sense
-        plain = meant(typed, sense.plain)
-        return Expansion(span[0], span[1], typed, plain, sense.refers_to, unsure)
+        plain = sense.plain if own else meant(typed, sense.plain)
+        return Expansion(span[0], span[1], typed, plain, sense.refers_to, unsure, own)
 
     def _score(
         self, known: _Known, stems: Sequence[str], tokens: Sequence[Token], *, span: tuple[int, int]
@@ -152,9 +164,17 @@ def _everyday(word: str) -> bool:
     return len(word) < 2 or is_negator(word) or is_light(word)
 
 
+@lru_cache(maxsize=8192)
 def form_key(form: str) -> tuple[str, ...]:
     """The form as the tokens it is cut into, so that "A/C" and "a.c." are one."""
     return tuple(token.text for token in split(form) if token.kind != "stop")
+
+
+def telling_words(form: str) -> tuple[str, ...]:
+    """The words of a form that every text with the form is known to hold, however it is read."""
+    return tuple(
+        word for word in form_key(form) if not (word in STOP_WORDS or is_light(word) or is_negator(word))
+    )
 
 
 def _known(sense: Sense) -> _Known:

@@ -65,21 +65,24 @@ class Analyzer:
         self._senses = Senses(trade)
         self._short: dict[str, Analysis] = {}
 
-    def analyze(self, text: str) -> Analysis:
-        """The `Analysis` of any text; time grows with its length, and only its first part is read."""
-        if len(text) > _SHORT:
-            return self._read(text)
-        kept = self._short.get(text)
-        if kept is None:
-            kept = self._read(text)
+    def analyze(self, text: str, *, kept: frozenset[tuple[str, ...]] = frozenset()) -> Analysis:
+        """The `Analysis` of any text; time grows with its length, and only its first part is read.
+
+        The abbreviations of `kept`, as `form_key` gives them, are read as plain words.
+        """
+        if len(text) > _SHORT or kept:
+            return self._read(text, kept)
+        known = self._short.get(text)
+        if known is None:
+            known = self._read(text)
             if len(self._short) >= _MOST_KEPT:
                 self._short.clear()
-            self._short[text] = kept
-        return kept
+            self._short[text] = known
+        return known
 
-    def _read(self, text: str) -> Analysis:
+    def _read(self, text: str, kept: frozenset[tuple[str, ...]] = frozenset()) -> Analysis:
         tokens = split(text)
-        expansions = self._senses.read(tokens)
+        expansions = self._senses.read(tokens, kept=kept)
         plain = {expansion.start: expansion for expansion in expansions}
         pieces = tuple(_pieces(tokens, plain))
         shown: dict[str, str] = {}

@@ -11,7 +11,7 @@ from baylore_kb.spelling import Speller
 from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.text import Analyzer
 from baylore_kb.trade import Trade
-from baylore_kb.trade.own import ShopTrade
+from baylore_kb.trade.own import ShopTrade, meanings
 from baylore_kb.vocabulary import trade_words
 
 
@@ -28,13 +28,14 @@ class Tools:
 
 
 def _widened(shipped: Tools, trade: ShopTrade) -> Tools:
-    """The shipped tools that also find a shop's own parts and know its words.
+    """The shipped tools that also find a shop's own parts and know its words and what they stand for.
 
     Symptoms are heard by the shipped phrasings alone, so that a change of the shop's lists leaves what was
-    heard in its cases as it was.
+    heard in its cases as it was, but where its own words stand.
     """
     spotter = shipped.spotter.naming(trade)
-    return Tools(trade, shipped.analyzer, spotter, trade_words(trade), shipped.misheard, shipped.short_hand)
+    analyzer = Analyzer(trade) if meanings(trade) else shipped.analyzer
+    return Tools(trade, analyzer, spotter, trade_words(trade), shipped.misheard, shipped.short_hand)
 
 
 @once_each

@@ -15,7 +15,7 @@ from baylore_kb.spelling import Speller
 from baylore_kb.stems import NEGATORS, STOP_WORDS
 from baylore_kb.tokens import split
 from baylore_kb.trade.model import Trade
-from baylore_kb.trade.own import ShopTrade
+from baylore_kb.trade.own import own_words
 
 # Everyday words stand in every note without being counted there.
 _EVERYDAY = 20
@@ -66,7 +66,7 @@ def trade_words(trade: Trade | None) -> Counter[str]:
     """The words of the trade lists, folded, with their counts; mis-hearings stay out."""
     lists = _texts(trade) if trade is not None else iter(())
     words = Counter(token.text for text in lists for token in split(text) if token.kind == "word")
-    own = trade.words if isinstance(trade, ShopTrade) else frozenset()
+    own = {word for word in own_words(trade) if " " not in word} if trade is not None else set()
     return words + Counter(dict.fromkeys(STOP_WORDS | NEGATORS | own, 1))
 
 

@@ -29,7 +29,7 @@ def joined(shipped: Trade, values: Iterable[OwnValue]) -> Trade:
         [value for value in found if isinstance(value, OwnTest)],
         [value for value in found if isinstance(value, OwnCause)],
         {value.id: value.minutes for value in found if isinstance(value, OwnMinutes)},
-        words=(value.id for value in found if isinstance(value, OwnWord)),
+        words={value.id: value.means for value in found if isinstance(value, OwnWord)},
     )
 
 

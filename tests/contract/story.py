@@ -204,9 +204,11 @@ def own(teller: Teller) -> None:
     teller.ask("own-cause-patch", "PATCH /api/trade/causes/{cause_id}", {"fix": "clean, seal, clip up"})
     teller.ask("own-test-delete", "DELETE /api/trade/tests/{test_id}")
     teller.ask("own-cause-delete", "DELETE /api/trade/causes/{cause_id}")
-    teller.ask("own-word-add", "POST /api/trade/words", {"word": "grobble"}, who="technician")
+    word = {"word": "Tin worm", "means": "rust"}
+    teller.ask("own-word-add", "POST /api/trade/words", word, who="technician")
     teller.ask("own-words", "GET /api/trade/words")
-    teller.known["word"] = "grobble"
+    teller.known["word"] = "tin worm"
+    teller.ask("own-word-patch", "PATCH /api/trade/words/{word}", {"means": "rust"})
     teller.ask("own-word-delete", "DELETE /api/trade/words/{word}")
     teller.floor.post("/trade/causes", OWN_CAUSE)
     teller.floor.post("/trade/tests", OWN_TEST)

@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from baylore_kb.index import Snapshot
-from baylore_kb.mend import mend
+from baylore_kb.mend import applied, mend
 from baylore_kb.question import understand
 from baylore_kb.trade import load
 from baylore_kb.trade.own import with_own
@@ -56,13 +56,48 @@ def test_of_two_neighbours_the_word_the_shop_writes_wins():
     assert mend("briel", shop.vocabulary)[0] == "brixel"
 
 
-@given(st.text(max_size=200))
+SLIPS = "washr battrey alter nator wheelbearing rabbit cycle pmp P0301 12.1V not AC fan"
+MESSY = st.lists(st.sampled_from(SLIPS.split()) | st.text(max_size=8))
+
+
+@given(st.lists(MESSY, max_size=6).map(lambda parts: " ".join(word for part in parts for word in part)))
 @settings(deadline=None)
-def test_mending_twice_changes_nothing_more_where_nothing_was_misheard(text):
-    mended, changes = mend(text, VOCABULARY)
-    assert changes or mended == text
-    for change in changes:
-        assert change.typed in text
+def test_what_is_searched_is_what_was_typed_with_the_told_changes_and_no_other(text):
+    asked = understand(Complaint(text), SHOP)
+    assert asked.mended == applied(text, asked.read_as)
+    for each in asked.read_as:
+        assert each.at is None or text[each.at : each.at + len(each.typed)] == each.typed
+    assert all(each.at is not None for each in asked.read_as if each.kind not in ("sense", "own", "car"))
+
+
+@given(MESSY.map(" ".join))
+@settings(deadline=None)
+def test_all_that_was_changed_can_be_taken_back_and_then_stays(text):
+    right: tuple[str, ...] = ()
+    while told := understand(Complaint(text, as_typed=right), SHOP).read_as:
+        assert told[0].typed not in right
+        right += (told[0].typed,)
+    assert understand(Complaint(text, as_typed=right), SHOP).mended == text
+
+
+@pytest.mark.parametrize(
+    ("typed", "kind"),
+    [
+        ("washr", "slip"),
+        ("alter nator", "joined"),
+        ("wheelbearing", "parted"),
+        ("Rabbit cycle", "misheard"),
+        ("pmp", "short"),
+        ("comp", "sense"),
+    ],
+)
+def test_one_change_is_taken_back_and_the_others_stay(typed, kind):
+    text = f"battrey dead, {typed} noisy"
+    told = understand(Complaint(text), SHOP).read_as
+    assert kind in [each.kind for each in told if each.typed == typed]
+    again = understand(Complaint(text, as_typed=(typed.upper(),)), SHOP)
+    assert [each.typed for each in again.read_as] == ["battrey"]
+    assert again.mended == f"battery dead, {typed} noisy"
 
 
 def test_a_word_said_to_be_right_as_typed_is_not_mended_in_that_question():
@@ -74,7 +109,7 @@ def test_a_word_said_to_be_right_as_typed_is_not_mended_in_that_question():
 
 
 def test_a_word_of_the_shops_list_is_known_from_then_on():
-    shop = Snapshot.build([], trade=with_own(load(), words=["grobble"]))
+    shop = Snapshot.build([], trade=with_own(load(), words={"grobble": ""}))
     asked = understand(Complaint("grobble in the boot"), shop)
     assert asked.read_as == () and shop.vocabulary.knows("grobble")
     assert not Snapshot.build([]).vocabulary.knows("grobble")

@@ -60,9 +60,8 @@ def test_advice_says_where_each_part_of_the_car_comes_from(floor: Floor) -> None
     floor.close_case(floor.open_case()["id"])
     told = floor.post("/advice", {"complaint": "09 tarrow linet 1.6 wont start"}).json()
     assert told["car"]["origins"] == {"year": "words", "make": "words", "model": "words", "engine": "words"}
-    assert {"typed": "09 tarrow linet 1.6", "read": "2009 Tarrow Linnet 1.6", "kind": "car"} in told[
-        "read_as"
-    ]
+    read = {"typed": "09 tarrow linet 1.6", "read": "2009 Tarrow Linnet 1.6", "kind": "car", "at": None}
+    assert read in told["read_as"]
     by_vin = floor.post("/advice", {"complaint": COMPLAINT, "vehicle": {"year": 2004, "vin": OF_2005}}).json()
     assert by_vin["car"]["origins"] == {"year": "typed", "make": "vin"}
     assert "VIN says 2005, typed 2004" in by_vin["car"]["vehicle"]["vin_says"]["against"]

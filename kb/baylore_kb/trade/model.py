@@ -49,6 +49,10 @@ class Sense:
     decide_by: str
 
 
+# The kind of abbreviations that are a shop's own words: they stand before any other with the same form.
+OWN_WORD = "own"
+
+
 @dataclass(frozen=True, slots=True)
 class Abbreviation:
     """Written forms and the plain terms they stand for."""

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Literal
-
 from msgspec import UNSET, UnsetType
 
+from baylore_kb.values import ReadKind
 from baylore_service.wire import fields as f
 from baylore_service.wire import reasons as r
 from baylore_service.wire import values as v
@@ -142,11 +141,16 @@ class Next(f.Outgoing, frozen=True):
 
 
 class ReadAs(f.Outgoing, frozen=True):
-    """What was typed and what it was read as; `word` can be taken back with `as_typed`."""
+    """What was typed and what it was read as; any can be taken back with `as_typed`.
+
+    Kinds with a place `at` stand for so many characters of the complaint from there on; "sense", "own" and
+    "car" changed no word of it.
+    """
 
     typed: str
     read: str
-    kind: Literal["word", "sense", "car"]
+    kind: ReadKind
+    at: int | None
 
 
 class Car(f.Outgoing, frozen=True):

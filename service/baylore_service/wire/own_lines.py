@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 
 from msgspec import Meta, Struct, structs
 
-from baylore_kb.tokens import fold
+from baylore_kb.mend import phrase_key
 from baylore_kb.trade.own import OwnCause, OwnTest
 from baylore_service.desk.checks.known import own_cause_id
 from baylore_service.desk.checks.own import test_id
@@ -49,9 +49,10 @@ class TestMinutesLine(f.Incoming, frozen=True):
 
 
 class OwnWordLine(f.Incoming, frozen=True):
-    """A word that is right as the shop writes it."""
+    """A word that is right as the shop writes it, and what it stands for."""
 
     word: f.Word
+    means: f.Word = ""
     kind: Literal["own_word"] = "own_word"
     made: f.Moment | None = None
     updated: f.Moment | None = None
@@ -88,7 +89,7 @@ def entry_of(line: bytes, now: datetime) -> OwnEntry | None:
 
 def _value(sent: Line) -> OwnValue:
     if isinstance(sent, OwnWordLine):
-        return OwnWord(fold(sent.word))
+        return OwnWord(phrase_key(sent.word), means=sent.means)
     if isinstance(sent, TestMinutesLine):
         return OwnMinutes(sent.test, sent.minutes)
     told = {name: value for name, value in structs.asdict(sent).items() if name not in BESIDE}
@@ -104,6 +105,6 @@ def fields_of(entry: OwnEntry) -> dict[str, Any]:
     if isinstance(value, OwnMinutes):
         return {"kind": "test_minutes", "test": value.id, "minutes": value.minutes} | times
     if isinstance(value, OwnWord):
-        return {"kind": "own_word", "word": value.id} | times
+        return {"kind": "own_word", "word": value.id, "means": value.means} | times
     kind = "own_test" if isinstance(value, OwnTest) else "own_cause"
     return {"kind": kind} | asdict(value) | times

@@ -33,7 +33,7 @@ def advice(
         tests=tuple(test_row(test) for test in found.tests),
         next=next_step(found, trade, currency=currency),
         readings=tuple(judged(row) for row in found.readings),
-        read_as=tuple(a.ReadAs(each.typed, each.read, each.kind) for each in found.read_as),
+        read_as=tuple(a.ReadAs(each.typed, each.read, each.kind, each.at) for each in found.read_as),
         symptoms=heard(found.symptoms, trade, chances),
         cautions=found.cautions,
         dropped=why.dropped(found.dropped),

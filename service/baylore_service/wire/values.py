@@ -139,7 +139,7 @@ Parts = Annotated[tuple[Part, ...], Meta(max_length=100)]
 Repairs = Annotated[tuple[Repair, ...], Meta(max_length=100)]
 Skips = Annotated[tuple[Skip, ...], Meta(max_length=200)]
 Objections = Annotated[tuple[Objection, ...], Meta(max_length=100)]
-AsTyped = Annotated[tuple[f.Word, ...], Meta(max_length=40)]
+AsTyped = Annotated[tuple[f.Title, ...], Meta(max_length=40)]
 ShowsWhen = Annotated[tuple[f.ListedId, ...], Meta(max_length=20)]
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from baylore_kb.mend import phrase_key
+from baylore_kb.senses import LONGEST_FORM, telling_words
 from baylore_kb.tokens import split
 from baylore_kb.trade.model import Trade
 from baylore_kb.trade.own import OwnCause, OwnTest, own_id
@@ -13,7 +15,7 @@ from baylore_service.store.records.own import OwnMinutes, OwnValue, OwnWord
 
 MOST_STEPS, MOST_TOOLS, MOST_NAMED = 12, 12, 60
 LONGEST_TEST_MIN, LONGEST_REPAIR_MIN = 480.0, 6000.0
-LONGEST_WORD = 40
+LONGEST_WORD = 60
 
 
 def checked(value: OwnValue, trade: Trade) -> OwnValue:
@@ -26,12 +28,20 @@ def checked(value: OwnValue, trade: Trade) -> OwnValue:
 
 
 def word(value: OwnWord) -> OwnWord:
-    """One word of up to 40 letters, folded as the engine compares words."""
-    tokens = split(value.id)
-    if len(tokens) != 1 or tokens[0].kind != "word" or len(value.id) > LONGEST_WORD:
-        remedy = f"give one word of up to {LONGEST_WORD} letters"
-        plain.refuse("that is not one word", field="word", remedy=remedy)
-    return replace(value, id=tokens[0].text)
+    """A word or phrase of up to four words, folded as the engine compares words, and what it stands for."""
+    key, tokens = phrase_key(value.id), split(value.id)
+    plain_words = all(token.kind == "word" for token in tokens) and len(tokens) == len(key.split())
+    if not 1 <= len(tokens) <= LONGEST_FORM or not plain_words or len(key) > LONGEST_WORD:
+        remedy = f"give up to {LONGEST_FORM} words, {LONGEST_WORD} letters in all, no numbers or codes"
+        plain.refuse("that is no word", field="word", remedy=remedy)
+    if not telling_words(key):
+        plain.refuse("that is a word of every sentence", field="word", remedy="give one that tells something")
+    means = " ".join(plain.text(value.means, most=plain.WORD, field="means").split())
+    if means and phrase_key(means) == key:
+        plain.refuse("the word stands for itself", field="means", remedy="leave it empty, or give another")
+    if means and not any(token.kind == "word" for token in split(means)):
+        plain.refuse("that holds no word", field="means", remedy="give a plain term such as: rust")
+    return replace(value, id=key, means=means)
 
 
 def test(value: OwnTest, trade: Trade) -> OwnTest:

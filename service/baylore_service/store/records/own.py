@@ -21,10 +21,14 @@ class OwnMinutes:
 
 @dataclass(frozen=True, slots=True)
 class OwnWord:
-    """A word that is right as the shop writes it, and who said so (a member's id, empty for the console)."""
+    """A word or phrase that is right as the shop writes it, and who said so (a member's id, "" not known).
+
+    `means` is the plain term it stands for, "" for none.
+    """
 
     id: str
     by: str = ""
+    means: str = ""
 
 
 OwnValue = OwnTest | OwnCause | OwnMinutes | OwnWord
