@@ -1,5 +1,4 @@
 /** The answer, wired to the job at hand; loaded after the asking screen. */
-import { signal } from "@preact/signals";
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 
@@ -38,7 +37,7 @@ async function toClose(): Promise<void> {
   if (id) go(`#/close/${id}`);
 }
 
-type Wanted = "onOutcome" | "onMeasure" | "onFit" | "onClose" | "onPickTest" | "onTest" | "onReading" | "onRetry" | "onChoose" | "onAway" | "onShows" | "onSkip" | "onWrong" | "onRepair" | "onOwnCause" | "onCopy" | "onAsTyped" | "onKeepWord";
+type Wanted = "onOutcome" | "onMeasure" | "onFit" | "onClose" | "onPickTest" | "onTest" | "onReading" | "onRetry" | "onChoose" | "onAway" | "onShows" | "onSkip" | "onWrong" | "onRepair" | "onOwnCause" | "onCopy" | "onAsTyped" | "onMend" | "onKeepWord";
 
 const acts: Pick<AdviceProps, Wanted> = {
   onOutcome: takeOutcome,
@@ -57,16 +56,15 @@ const acts: Pick<AdviceProps, Wanted> = {
   onRepair: (cause) => (sheet.value = { kind: "repair", cause }),
   onOwnCause: () => (sheet.value = { kind: "own cause" }),
   onCopy: (text) => void copyText(text, "Price copied"),
-  onAsTyped: (word) => void jobs.takeAsTyped(word),
+  onAsTyped: (word) => void jobs.takeAsTyped(word, true),
+  onMend: (word) => void jobs.takeAsTyped(word, false),
   onKeepWord: (word) => void keepWord(word),
 };
 
-const keptWords = signal<readonly string[]>([]);
-
 async function keepWord(word: string): Promise<void> {
   const answer = await phone.keepWord(word);
-  if (answer.kind === "ok") keptWords.value = [...keptWords.value, word];
-  app.say({ text: answer.kind === "ok" ? `“${word}” is a word of ours now` : "This needs signal. Try again." });
+  const said = answer.kind === "refused" ? `${answer.problem.detail}: ${answer.problem.remedy}` : "This needs signal. Try again.";
+  app.say({ text: answer.kind === "ok" ? `“${word}” is a word of ours now` : said });
 }
 
 const caseTitle = (id: string): string => {
@@ -89,7 +87,7 @@ export function AdvicePlace(): JSX.Element {
   return (
     <AdviceScreen
       {...acts} advice={advice} local={mine?.kind === "local" ? mine : null} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint}
-      editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} asTyped={here.it.as_typed ?? []} keptWords={keptWords.value} caseTitle={caseTitle}
+      editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} asTyped={here.it.as_typed ?? []} caseTitle={caseTitle}
       running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />
   );

@@ -153,10 +153,11 @@ export const addRepair = (repair: RepairBody): Promise<void> => told("Repair wri
 export const skipTest = (skip: SkipBody): Promise<void> => told("Left out", (id) => phone.skipTest(id, skip));
 export const object = (objection: ObjectionBody): Promise<void> => told("Noted: you hold it to be wrong", (id) => phone.object(id, objection));
 
-/** This word is right as it stands: the question is asked again without mending it. */
-export async function takeAsTyped(word: string): Promise<void> {
+/** This word is right as it stands, or not after all: the question is asked again. */
+export async function takeAsTyped(word: string, right: boolean): Promise<void> {
   const here = job.peek();
-  const as_typed = [...new Set([...(here?.it.as_typed ?? []), word])];
+  const others = (here?.it.as_typed ?? []).filter((each) => each !== word);
+  const as_typed = right ? [...others, word] : others;
   if (here?.kind === "case") await phone.amendCase(here.id, { as_typed });
   else changeDraft({ as_typed });
 }

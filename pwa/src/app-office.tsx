@@ -92,6 +92,7 @@ export function ShopPlace(): JSX.Element | null {
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
       onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}
       onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, "Link copied")} tuning={reports.tuning.value.value} trade={phone.trade.value}
+      online={app.online.value} wordTrouble={reports.wordTrouble.value} onAddWord={reports.addWord} onDropWord={(word) => void reports.dropWord(word)}
     />
   );
 }

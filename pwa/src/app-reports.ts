@@ -12,6 +12,7 @@ export const tuning = signal<Loaded<Tuning>>(nothingYet);
 export const devices = signal<Loaded<readonly Device[]>>(nothingYet);
 export const invite = signal<{ member: string; enrolment: Enrolment } | null>(null);
 export const memberTrouble = signal<Trouble | null>(null);
+export const wordTrouble = signal<Trouble | null>(null);
 export const shopSaid = signal("");
 export const countedBy = signal("model,system");
 
@@ -59,6 +60,19 @@ export async function changeShop(change: Partial<Omit<Shop, "id">>): Promise<voi
   const answer = await phone.amendShop(change);
   shopSaid.value = troubleOf(answer)?.title ?? "";
   if (answer.kind === "ok") say({ text: "Saved" });
+}
+
+export async function addWord(word: string, means: string): Promise<boolean> {
+  const answer = await phone.keepWord(word, means);
+  wordTrouble.value = troubleOf(answer);
+  if (answer.kind === "ok") say({ text: `“${answer.value.id}” is a word of ours now` });
+  return answer.kind === "ok";
+}
+
+export async function dropWord(word: string): Promise<void> {
+  const answer = await phone.dropWord(word);
+  wordTrouble.value = troubleOf(answer);
+  if (answer.kind === "ok") say({ text: `“${word}” is taken out` });
 }
 
 /** All data as one file into the phone's downloads. */

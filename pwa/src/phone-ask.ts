@@ -4,7 +4,7 @@ import { toQuestion } from "./model/draft";
 import type { Draft } from "./model/draft";
 import type { LocalCase } from "./model/local-case";
 import { judge } from "./model/local-judge";
-import { searchCases } from "./model/local-search";
+import { readAsOf, searchCases } from "./model/local-search";
 import type { Reply } from "./net";
 import type { Hands } from "./phone-create";
 import type { Asked, Phone } from "./phone-types";
@@ -53,8 +53,11 @@ function local({ shown }: Hands, body: AdviceBody, without: string | null, why: 
     symptoms: body.symptoms ?? [],
     codes: body.codes ?? [],
     vehicle: body.vehicle ?? {},
+    asTyped: body.as_typed ?? [],
+    ownWords: shown.trade.peek().words,
   };
-  return { kind: "local", found: searchCases(cases, question), judged: judgeAll(shown, body.readings ?? []), why };
+  const judged = judgeAll(shown, body.readings ?? []);
+  return { kind: "local", found: searchCases(cases, question), readAs: readAsOf(cases, question), judged, why };
 }
 
 const judgeAll = (shown: Hands["shown"], readings: readonly ReadingBody[]): readonly Judged[] =>

@@ -15,6 +15,7 @@ export type Office = Pick<
   | "addOwnTest"
   | "addOwnCause"
   | "keepWord"
+  | "dropWord"
   | "tuning"
   | "alike"
   | "settleTwin"
@@ -45,9 +46,9 @@ async function amendShop(hands: Hands, change: Partial<Omit<wire.Shop, "id">>): 
   return answer;
 }
 
-/** A new entry of the shop's own is on this phone's lists before the screen goes on. */
-async function added<T>(hands: Hands, call: Call, parse: wire.Parser<T>): Promise<Online<T>> {
-  const answer = await fetched(hands.net, { method: "POST", ...call }, parse);
+/** A change of the shop's own lists is on this phone's lists before the screen goes on. */
+async function settled<T>(hands: Hands, call: Call, parse: wire.Parser<T>): Promise<Online<T>> {
+  const answer = await fetched(hands.net, call, parse);
   if (answer.kind === "ok") await pullTrade({ ...hands, db: hands.db(), changed: () => undefined });
   await hands.changed();
   return answer;
@@ -61,9 +62,12 @@ export function office(hands: Hands): Office {
     recurrences: ({ by = ["model", "system"], since, until } = {}) =>
       fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until })}` }, parsers.parseRecurrences),
     parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, parsers.parsePartsReport),
-    addOwnTest: (body, key) => added(hands, { path: "/trade/tests", body, key }, wire.parseTradeTest),
-    addOwnCause: (body, key) => added(hands, { path: "/trade/causes", body, key }, wire.parseTradeCause),
-    keepWord: (word) => fetched(net, { method: "POST", path: "/trade/words", body: { word } }, wire.anything),
+    addOwnTest: (body, key) => settled(hands, { method: "POST", path: "/trade/tests", body, key }, wire.parseTradeTest),
+    addOwnCause: (body, key) =>
+      settled(hands, { method: "POST", path: "/trade/causes", body, key }, wire.parseTradeCause),
+    keepWord: (word, means = "") => settled(hands, { method: "POST", path: "/trade/words", body: { word, means } }, wire.parseOwnWord),
+    dropWord: async (word) =>
+      mapped(await settled(hands, { method: "DELETE", path: one("trade/words", word) }, wire.anything), () => null),
     tuning: () => fetched(net, { path: "/tuning" }, parsers.parseTuning),
     alike: async (id) =>
       mapped(await fetched(net, { path: `${one("cases", id)}/alike` }, parsers.parseAlikeCases), (each) => each.alike),

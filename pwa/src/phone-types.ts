@@ -2,7 +2,7 @@ import type { ReadonlySignal } from "@preact/signals";
 import type { Draft } from "./model/draft";
 import type { Act, Entry } from "./model/outbox";
 import type { LocalCase } from "./model/local-case";
-import type { Found } from "./model/local-search";
+import type { Found, LocalReadAs } from "./model/local-search";
 import type { SyncState } from "./model/sync-state";
 import type * as wire from "./wire";
 
@@ -19,6 +19,7 @@ export type Asked =
   | {
       readonly kind: "local";
       readonly found: readonly Found[];
+      readonly readAs: readonly LocalReadAs[];
       readonly judged: readonly wire.Judged[];
       readonly why: string;
     }
@@ -93,8 +94,9 @@ export interface Phone extends PhoneSignals {
   /** Usable at once: the lists are fetched anew before it returns. The key keeps a second try from doubling it. */
   addOwnTest(body: wire.OwnTestBody, key: string): Promise<Online<wire.TradeTest>>;
   addOwnCause(body: wire.OwnCauseBody, key: string): Promise<Online<wire.TradeCause>>;
-  /** The word is never mended again, on any phone of the shop. */
-  keepWord(word: string): Promise<Online<unknown>>;
+  /** The word is never mended again, on any phone of the shop, and read as what it stands for too. */
+  keepWord(word: string, means?: string): Promise<Online<wire.OwnWord>>;
+  dropWord(word: string): Promise<Online<null>>;
   tuning(): Promise<Online<wire.Tuning>>;
   /** Other records of the same visit. */
   alike(caseId: string): Promise<Online<readonly wire.AlikeCase[]>>;

@@ -150,6 +150,10 @@ export type CallAnswer = Parsed<typeof parseCallAnswer>;
 const parseCallQuestion = object({ question: text, why: or(text, ""), answers: or(list(parseCallAnswer), []) });
 export type CallQuestion = Parsed<typeof parseCallQuestion>;
 
+/** `at` is where the typed words begin in the complaint; null where no word of it changed. */
+const parseReadAs = object({ typed: text, read: text, kind: or(text, "sense"), at: orNull(number) });
+export type ReadAs = Parsed<typeof parseReadAs>;
+
 export const parseAdvice = object({
   cases: list(parseSimilar),
   causes: list(parseCauseChance),
@@ -157,7 +161,7 @@ export const parseAdvice = object({
   tests: list(parseNextTest),
   next: parseNext,
   readings: or(list(parseJudged), []),
-  read_as: or(list(object({ typed: text, read: text, kind: or(text, "sense") })), []),
+  read_as: or(list(parseReadAs), []),
   cautions: texts,
   symptoms: or(list(parseHeard), []),
   dropped: or(list(parseDropped), []),

@@ -137,6 +137,10 @@ export type TradeCause = Parsed<typeof parseTradeCause>;
 export const parseCaution = object({ id: text, title: text, text: or(text, ""), always: or(text, "") });
 export type Caution = Parsed<typeof parseCaution>;
 
+/** A word that is right as the shop writes it; `means` is the plain term it stands for, empty for none. */
+export const parseOwnWord = object({ id: text, means: or(text, ""), by: or(text, ""), yours: or(flag, false) });
+export type OwnWord = Parsed<typeof parseOwnWord>;
+
 export const TRADE_LISTS = [
   "systems",
   "components",
@@ -146,6 +150,7 @@ export const TRADE_LISTS = [
   "tests",
   "causes",
   "cautions",
+  "words",
 ] as const;
 export type TradeList = (typeof TRADE_LISTS)[number];
 
@@ -158,6 +163,7 @@ export interface Trade {
   readonly tests: readonly TradeTest[];
   readonly causes: readonly TradeCause[];
   readonly cautions: readonly Caution[];
+  readonly words: readonly OwnWord[];
 }
 
 type TradeParsers = { readonly [K in TradeList]: Parser<Trade[K][number]> };
@@ -171,6 +177,7 @@ export const TRADE_PARSERS: TradeParsers = {
   tests: parseTradeTest,
   causes: parseTradeCause,
   cautions: parseCaution,
+  words: parseOwnWord,
 };
 
 export const EMPTY_TRADE: Trade = {
@@ -182,6 +189,7 @@ export const EMPTY_TRADE: Trade = {
   tests: [],
   causes: [],
   cautions: [],
+  words: [],
 };
 
 /** One list's answer: `parseTradeAnswer("tests")`. */

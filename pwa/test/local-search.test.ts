@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { localCases } from "../src/model/local-case";
-import { searchCases } from "../src/model/local-search";
+import { readAsOf, searchCases } from "../src/model/local-search";
 import { aCase } from "./bench";
 import { chance } from "./fake-service";
 
@@ -33,6 +33,20 @@ const SHOP = localCases(
 );
 const best = (question: Parameters<typeof searchCases>[1]): (string | undefined)[] =>
   searchCases(SHOP, question).map((found) => found.case.id);
+
+describe("words that are right as typed, without signal", () => {
+  test("a slip is told, and no longer made once it is right as typed", () => {
+    expect(readAsOf(SHOP, { text: "Heatd screen" })).toEqual([{ typed: "Heatd", read: "heated" }]);
+    expect(readAsOf(SHOP, { text: "Heatd screen", asTyped: ["heatd"] })).toEqual([]);
+    expect(searchCases(SHOP, { text: "heatd", asTyped: ["heatd"] })).toEqual([]);
+  });
+
+  test("a word of the shop's finds what it stands for", () => {
+    const ownWords = [{ id: "hot pot", means: "radiator" }];
+    expect(best({ text: "Hot-pot noisy", ownWords })).toContain("fan");
+    expect(best({ text: "hot noisy pot", ownWords })).not.toContain("fan");
+  });
+});
 
 describe("searching the phone's own cases", () => {
   test("finds by what a half-worked part or repair left wrong", () => {

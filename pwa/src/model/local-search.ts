@@ -1,6 +1,7 @@
 /** Past cases like this one, from the phone's own copy: good enough without signal, marked as such. */
 
 import type { LocalCase } from "./local-case";
+import { withMeanings, rightAsTyped, type Word } from "./own-words";
 import { likeness, termsOf } from "./terms";
 
 export interface Question {
@@ -13,6 +14,15 @@ export interface Question {
     readonly model?: string;
     readonly engine?: string;
   };
+  /** Words that are right as typed in this question, and the shop's own. */
+  readonly asTyped?: readonly string[];
+  readonly ownWords?: readonly Word[];
+}
+
+/** A typed word and the known one it was taken for. */
+export interface LocalReadAs {
+  readonly typed: string;
+  readonly read: string;
 }
 
 export interface Found {
@@ -82,10 +92,10 @@ interface Wanted {
   readonly as: Weights;
 }
 
-function wantedOf(term: string, { cases, words }: Corpus): Wanted {
+function wantedOf(term: string, { cases, words }: Corpus, right: ReadonlySet<string>): Wanted {
   const as = new Map<string, number>();
   for (const [word, having] of words) {
-    const like = likeness(term, word);
+    const like = right.has(term) ? Number(term === word) : likeness(term, word);
     if (like > 0) as.set(word, like * rarity(cases.length, having));
   }
   return { term, as };
@@ -151,6 +161,15 @@ function scored(one: LocalCase, question: Question, corpus: Corpus, wanted: read
   return { case: one, score: asked ? said * (1 + 0.4 * vehicle.score) : vehicle.score, why };
 }
 
+const rightTerms = ({ asTyped = [], ownWords = [] }: Question): ReadonlySet<string> =>
+  new Set(rightAsTyped(asTyped, ownWords).flatMap(termsOf));
+
+function wantedBy(question: Question, corpus: Corpus): readonly Wanted[] {
+  const terms = new Set(termsOf(withMeanings(question.text, question.ownWords ?? [])));
+  const right = rightTerms(question);
+  return [...terms].map((term) => wantedOf(term, corpus, right));
+}
+
 /** The cases most like the question, nearest first; a question that says nothing finds nothing. */
 export function searchCases(
   cases: readonly LocalCase[],
@@ -158,10 +177,22 @@ export function searchCases(
   { limit = 10 }: { readonly limit?: number } = {},
 ): readonly Found[] {
   const corpus = corpusOf(cases);
-  const wanted = [...new Set(termsOf(question.text))].map((term) => wantedOf(term, corpus));
+  const wanted = wantedBy(question, corpus);
   return cases
     .map((one) => scored(one, question, corpus, wanted))
     .filter((found) => found.score > 0)
     .sort((a, b) => b.score - a.score || (a.case.id < b.case.id ? -1 : 1))
     .slice(0, limit);
+}
+
+/** Typed words that no case holds, with the nearest that one does. */
+export function readAsOf(cases: readonly LocalCase[], question: Question): readonly LocalReadAs[] {
+  const corpus = corpusOf(cases);
+  const right = rightTerms(question);
+  const typed = new Map((question.text.match(/[\p{L}\p{N}'\u2019]+/gu) ?? []).flatMap((word) => termsOf(word).map((term) => [term, word] as const)));
+  return [...typed].flatMap(([term, word]) => {
+    if (corpus.words.has(term)) return [];
+    const nearest = [...wantedOf(term, corpus, right).as].sort(([a, m], [b, n]) => n - m || a.localeCompare(b))[0];
+    return nearest ? [{ typed: word, read: nearest[0] }] : [];
+  });
 }

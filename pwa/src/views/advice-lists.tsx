@@ -1,12 +1,11 @@
-/** Below the tag: the runners-up, judged readings, what was read as what. */
+/** Below the tag: the runners-up, judged readings. */
 import type { JSX } from "preact";
 
 import { Bin } from "../ui/bin";
-import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import type { Advice, NextTest, Trade } from "../wire";
 import { Verdict } from "./verdict";
-import { minutes, titleOf } from "./words";
+import { minutes } from "./words";
 
 export function Readings({ advice, trade }: { advice: Advice; trade: Trade }): JSX.Element | null {
   if (advice.readings.length === 0) return null;
@@ -44,35 +43,6 @@ export function OtherTests({ tests, chosen, onPick }: { tests: readonly NextTest
     <Bin title="Other tests" count={others.length}>
       {others.slice(0, RUNNERS_UP).map((each) => <Row key={each.test} test={each} onPick={onPick} />)}
       {rest.length > 0 && <Fold title={`${rest.length} more`}>{rest.map((each) => <Row key={each.test} test={each} onPick={onPick} />)}</Fold>}
-    </Bin>
-  );
-}
-
-export interface ReadAsActs {
-  /** Words of this job that are right as typed, and those the shop keeps since. */
-  asTyped: readonly string[];
-  keptWords: readonly string[];
-  onAsTyped: (word: string) => void;
-  onKeepWord: (word: string) => void;
-}
-
-export function ReadAs({ advice, trade, asTyped, keptWords, onAsTyped, onKeepWord }: ReadAsActs & { advice: Advice; trade: Trade }): JSX.Element | null {
-  if (advice.read_as.length === 0 && advice.symptoms.length === 0 && asTyped.length === 0) return null;
-  return (
-    <Bin title="How your words were read">
-      {advice.read_as.map((each) => (
-        <div class="slip" key={each.typed}>
-          <span><b>{each.typed}</b> was read as <b>{each.read}</b></span>
-          {(each.kind === "word" || each.kind === "car") && <Button label={`No, ${each.typed} as typed`} onTap={() => onAsTyped(each.typed)}>No, as typed</Button>}
-        </div>
-      ))}
-      {asTyped.map((word) => (
-        <div class="slip" key={word}>
-          <span><b>{word}</b> is taken as typed</span>
-          {keptWords.includes(word) ? <span class="soft">Kept as a word of ours</span> : <Button label={`Keep ${word} as our word`} onTap={() => onKeepWord(word)}>Keep as our word</Button>}
-        </div>
-      ))}
-      {advice.symptoms.map((each) => <p class="slip" key={each.symptom}>Heard: {each.title || titleOf(trade.symptoms, each.symptom)}</p>)}
     </Bin>
   );
 }

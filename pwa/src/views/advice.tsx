@@ -5,19 +5,22 @@ import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import { Busy } from "../ui/notice";
 import type { Advice } from "../wire";
-import { OtherTests, ReadAs, type ReadAsActs, Readings } from "./advice-lists";
+import { OtherTests, Readings } from "./advice-lists";
 import { Away, type AwayProps } from "./away";
 import { PastCases, RuledOutBefore } from "./before";
 import { Causes, type CauseActs, type CausesProps } from "./cause";
 import { Doubts, DoubtSign } from "./doubt";
 import { LocalAdvice, type LocalAdviceProps } from "./local-advice";
 import { NextTag, TestTag, type NextActs, type NextTagProps } from "./next-tag";
+import { Heard, ReadAs, type ReadAsActs } from "./read-as";
 import { TroubleNotice, type Trouble } from "./trouble";
 import { percent, titleOf } from "./words";
 
-export interface AdviceProps extends NextActs, ReadAsActs, CauseActs, AwayProps, Pick<CausesProps, "caseTitle">, Omit<LocalAdviceProps, "found" | "judged">, Omit<NextTagProps, "advice"> {
+type LocalParts = "found" | "judged" | "readAs";
+
+export interface AdviceProps extends NextActs, ReadAsActs, CauseActs, AwayProps, Pick<CausesProps, "caseTitle">, Omit<LocalAdviceProps, LocalParts>, Omit<NextTagProps, "advice"> {
   advice: Advice | null;
-  local: Pick<LocalAdviceProps, "found" | "judged"> | null;
+  local: Pick<LocalAdviceProps, LocalParts> | null;
   busy: boolean;
   trouble: Trouble | null;
   complaint: string;
@@ -67,6 +70,7 @@ function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
       </div>
       <Steps {...props} />
       <Doubts advice={advice} />
+      <ReadAs {...props} rows={advice.read_as} />
       <Away {...props} />
       <div class="halves">
         <Button shape="gauge" onTap={onReading}>A reading</Button>
@@ -78,7 +82,7 @@ function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
       <Causes {...props} />
       <Readings advice={advice} trade={trade} />
       {advice.cautions.length > 0 && <Fold title={`Cautions for this kind of work (${advice.cautions.length})`}>{advice.cautions.map((each) => <p key={each}>{each}</p>)}</Fold>}
-      <ReadAs {...props} advice={advice} trade={trade} />
+      <Heard advice={advice} trade={trade} />
     </>
   );
 }

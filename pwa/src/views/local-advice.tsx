@@ -1,17 +1,19 @@
 /** What this phone remembers by itself when there is no signal; never shown as the service's answer. */
 import type { JSX } from "preact";
 
-import type { Found } from "../model/local-search";
+import type { Found, LocalReadAs } from "../model/local-search";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { Empty, Notice } from "../ui/notice";
 import { Stub, Tag } from "../ui/tag";
 import type { Judged, Trade } from "../wire";
+import { ReadAs, type ReadAsActs } from "./read-as";
 import { Verdict } from "./verdict";
 import { headline, minutes, titleOf, vehicleWords } from "./words";
 
-export interface LocalAdviceProps {
+export interface LocalAdviceProps extends ReadAsActs {
   found: readonly Found[];
+  readAs: readonly LocalReadAs[];
   judged: readonly Judged[];
   trade: Trade;
   copyAge: number | null;
@@ -79,6 +81,7 @@ export function LocalAdvice(props: LocalAdviceProps): JSX.Element {
           <Stub title="A reading" shape="gauge" onTap={onReading} />
         </div>
       </Tag>
+      <ReadAs {...props} rows={props.readAs.map((each) => ({ ...each, kind: "slip" }))} />
       <Bin title="What it was before" count={found.length}>
         {found.length === 0 && <Empty title="Nothing like this in this phone's copy"><p>Try fewer words, or ask again with signal.</p></Empty>}
         <ol class="stack">{found.map((row) => <FoundCase key={row.case.id} row={row} trade={trade} />)}</ol>
