@@ -99,8 +99,9 @@ def test_compiled_steps_cost_what_the_plain_ones_cost(made):
     costs = []
     for quick in (orders.quick, None):
         with patch.object(orders, "quick", quick):
-            one = one_test(made)
-            costs.append([*one.cost, *one.doubt, choice_ahead(made).best, _best(made)])
+            one, ahead = one_test(made), look_ahead(made)
+            deep = deeper(made, ahead.choice)
+            costs.append([*one.cost, *one.doubt, *ahead.without, *deep.by_test, *deep.by_repair, _best(made)])
     assert costs[0] == pytest.approx(costs[1], rel=1e-6, abs=1e-9)
 
 

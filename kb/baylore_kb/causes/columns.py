@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from baylore_kb.causes.beliefs import Beliefs, Bools, Floats
 from baylore_kb.causes.pool import outcome_chances
-from baylore_kb.once_each import once_each
 from baylore_kb.tally import Tally
-from baylore_kb.trade.model import Test, Trade
+from baylore_kb.trade.model import Trade
 
 ALPHA_OUTCOMES = 4.0
+Ints = NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,17 +43,23 @@ class Columns:
 
     def outcomes(self, test: str, tally: Tally) -> Floats:
         """(O, N) P(outcome | cause) of a listed test, the shop's counts pooled with the trade's chances."""
-        own = self.ids[len(self.beliefs.causes) :]
-        kept = _tables(tally)
-        found = kept.get((id(self.beliefs), test, own))
-        if found is None or found[0] is not self.beliefs:
-            if len(kept) >= _MOST_KEPT:
-                kept.clear()
-            table = _with_own(
-                _pooled(self.beliefs, tally, test), own, test=test, tally=tally, beliefs=self.beliefs
-            )
-            found = kept[id(self.beliefs), test, own] = (self.beliefs, table)
-        return found[1]
+        return self.tables((test,), tally)[0, : len(self.beliefs.trade.tests[test].outcomes)]
+
+    def tables(self, tests: Sequence[str], tally: Tally) -> Floats:
+        """(T, O, N) `outcomes` of each listed test, zeros beyond a test's own outcomes."""
+        listed = len(self.beliefs.causes)
+        rates = self.beliefs.lik[[self.beliefs.test_at[test] for test in tests]]
+        found = np.empty((*rates.shape[:2], self.count))
+        found[..., :listed], found[..., listed:] = rates[..., :-1], rates[..., -1:]
+        own = self.ids[listed:]
+        for place, test in enumerate(tests):
+            counted = _counted(self.beliefs, test, tally)
+            if counted is None:
+                continue
+            found[place][:, counted.columns] = counted.listed
+            for cause in counted.own.keys() & own:
+                found[place, :, self.at[cause]] = counted.own[cause]
+        return found
 
     def outcome(self, test: str, outcome: str, tally: Tally) -> Floats:
         """(N) P(this outcome | cause) of a listed test, as `outcomes` has it."""
@@ -79,39 +86,49 @@ class Columns:
         return title_of(cause, self.beliefs.trade)
 
 
-# As many tables as the questions of a day need: a test with the own causes that came up together.
-_MOST_KEPT = 20_000
+@dataclass(frozen=True, slots=True)
+class _Counted:
+    """Chances of a test's outcomes for the causes a shop has counts of: `listed` (O, K) for the listed causes
+    at `columns` (K), and by cause (O) for the shop's own."""
+
+    columns: Ints
+    listed: Floats
+    own: Mapping[str, Floats]
 
 
-@once_each
-def _tables(tally: Tally) -> dict[tuple[int, str, tuple[str, ...]], tuple[Beliefs, Floats]]:
-    """The tables already reckoned from these counts."""
-    return {}
+Counts = Mapping[tuple[str, str], float]
+# As many tests as several shops have counts of; a changed case leaves the counts of other tests as they are.
+_MOST_KEPT = 3_000
+_KEPT: dict[tuple[int, str, int], tuple[Beliefs, Counts, _Counted]] = {}
 
 
-def _pooled(beliefs: Beliefs, tally: Tally, test: str) -> Floats:
-    """(O, C + 1) what `outcomes` gives for the listed causes and anything else."""
-    rate = beliefs.lik[beliefs.test_at[test], : len(beliefs.trade.tests[test].outcomes)]
-    return _with_counts(rate, beliefs.cause_at, tally, test=beliefs.trade.tests[test])
+def _counted(beliefs: Beliefs, test: str, tally: Tally) -> _Counted | None:
+    """What the shop's counts make of a listed test; None without any."""
+    counts = tally.outcomes.get(test)
+    if not counts:
+        return None
+    key = (id(beliefs), test, id(counts))
+    kept = _KEPT.get(key)
+    # an id may be given anew once its owner is gone
+    if kept is None or kept[0] is not beliefs or kept[1] is not counts:
+        if len(_KEPT) >= _MOST_KEPT:
+            _KEPT.clear()
+        kept = _KEPT[key] = (beliefs, counts, _reckoned(beliefs, test, counts))
+    return kept[2]
 
 
-def _with_own(listed: Floats, own: tuple[str, ...], *, test: str, tally: Tally, beliefs: Beliefs) -> Floats:
-    """The table with a column for each cause of the shop's own before the last."""
-    rate = np.repeat(beliefs.lik[beliefs.test_at[test], : len(listed), -1:], len(own), axis=1)
-    at = {cause: column for column, cause in enumerate(own)}
-    between = _with_counts(rate, at, tally, test=beliefs.trade.tests[test])
-    return np.concatenate([listed[:, :-1], between, listed[:, -1:]], axis=1)
-
-
-def _with_counts(rate: Floats, at: Mapping[str, int], tally: Tally, *, test: Test) -> Floats:
-    """(O, N) chances of a test's outcomes for the causes `at` these columns."""
-    names = [known.id for known in test.outcomes]
-    counts = np.zeros_like(rate)
-    for (cause, outcome), weight in tally.outcomes_of(test.id).items():
-        column = at.get(cause)
-        if column is not None and outcome in names:
-            counts[names.index(outcome), column] = weight
-    return outcome_chances(counts.T, rate.T, alpha=ALPHA_OUTCOMES).T
+def _reckoned(beliefs: Beliefs, test: str, counts: Counts) -> _Counted:
+    names = [known.id for known in beliefs.trade.tests[test].outcomes]
+    lik = beliefs.lik[beliefs.test_at[test]]
+    causes = {cause: place for place, cause in enumerate(dict.fromkeys(cause for cause, _ in counts))}
+    seen = np.zeros((len(causes), len(lik)))
+    for (cause, outcome), weight in counts.items():
+        if outcome in names:
+            seen[causes[cause], names.index(outcome)] = weight
+    columns = np.array([beliefs.cause_at.get(cause, -1) for cause in causes], dtype=np.intp)
+    chances = outcome_chances(seen, lik[:, columns].T, alpha=ALPHA_OUTCOMES)
+    own = {cause: chances[place] for cause, place in causes.items() if columns[place] < 0}
+    return _Counted(columns[columns >= 0], chances[columns >= 0].T, own)
 
 
 def title_of(cause: str, trade: Trade) -> str:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.metrics import entropy
-from baylore_kb.plan.orders import after_each_test, after_tests, repair_only
+from baylore_kb.plan.orders import after_each_test, next_tests, repair_only
 from baylore_kb.plan.problem import STAYS, Choice, Floats, Ints, Problem
 
 # A cause this sure needs no second test: its cost is looked up.
@@ -84,7 +84,7 @@ def _tree(problem: Problem) -> _Tree:
     rows = np.vstack([then.reshape(-1, len(problem.p)), _after_failures(problem)])
     places = _places(problem)
     leaf = _no_more_tests(problem, rows, places)
-    second = _second_tests(problem, rows, places)
+    second = _second_tests(problem, rows, places, stop=leaf)
     stop = float(repair_only(problem.p[None, :], problem)[0])
     return _Tree(seen, then, leaf, second, stop)
 
@@ -116,7 +116,39 @@ def _places(problem: Problem) -> Ints:
     return np.concatenate([tests, goes[: problem.repairs]])
 
 
-def _second_tests(problem: Problem, rows: Floats, places: Ints) -> Floats:
+@dataclass(frozen=True, slots=True)
+class _Second:
+    """One test more from each row and then no more: the least minutes, which test, the least without it."""
+
+    least: Floats
+    which: Ints
+    without: Floats
+
+    def lacking(self, tests: int) -> Floats:
+        """(tests, rows) the least minutes without each test."""
+        missing = np.arange(tests)[:, None] == self.which
+        return np.where(missing, self.without, self.least)
+
+
+def _second_tests(problem: Problem, rows: Floats, places: Ints, *, stop: Floats) -> _Second:
+    """The best tests from each row; infinite where there is none, or none below `stop` (rows)."""
+    found = next_tests(rows, places, stop, problem)
+    return _Second(*found) if found is not None else _two_best(_every_second(problem, rows, places))
+
+
+def _two_best(cost: Floats) -> _Second:
+    """From minutes (rows, T)."""
+    rows = np.arange(len(cost))
+    if not cost.shape[1]:
+        never = np.full(len(cost), np.inf)
+        return _Second(never, np.full(len(cost), -1), never)
+    which = cost.argmin(axis=1)
+    others = cost.copy()
+    others[rows, which] = np.inf
+    return _Second(cost[rows, which], which, others.min(axis=1))
+
+
+def _every_second(problem: Problem, rows: Floats, places: Ints) -> Floats:
     """(rows, T): minutes of one test more from each row and then no more; infinite for a test done before."""
     tests, width = problem.lik.shape[:2]
     cost = np.full((len(rows), tests), np.inf)
@@ -130,9 +162,6 @@ def _second_tests(problem: Problem, rows: Floats, places: Ints) -> Floats:
 
 def _after_one_more(problem: Problem, rows: Floats, places: Ints) -> Floats:
     """(N, T): expected minutes of repairs after each test from each row of causes (N, C)."""
-    found = after_tests(rows, problem)
-    if found is not None:
-        return found
     test, outcome = np.nonzero(problem.lik.any(axis=2))
     joint = rows[:, None, :] * problem.lik[test, outcome]
     seen = joint.sum(axis=-1)
@@ -162,40 +191,39 @@ class _Tree:
     seen: Floats
     then: Floats
     leaf: Floats
-    second: Floats
+    second: _Second
     stop: float
 
 
 def _choice(problem: Problem, tree: _Tree) -> Choice:
-    best = np.minimum(tree.leaf, tree.second.min(axis=1, initial=np.inf))
+    best = np.minimum(tree.leaf, tree.second.least)
     by_test = _first_tests(problem, tree.seen, best)
-    by_repair = _first_repairs(problem, best[len(best) - problem.repairs :])
+    by_repair = _first_repairs(problem, best)
     return Choice(by_test, by_repair, float(problem.referring(problem.p)))
 
 
 def _first_tests(problem: Problem, seen: Floats, follow: Floats) -> Floats:
-    """(T) minutes of each test and what follows its outcomes; `follow` is by row."""
+    """(..., T) minutes of each test and what follows its outcomes; `follow` (..., rows)."""
     tests, width = problem.lik.shape[:2]
-    after = follow[: tests * width].reshape(tests, width)
+    after = follow[..., : tests * width].reshape(*follow.shape[:-1], tests, width)
     minutes = problem.test_cost + problem.setup[problem.place, problem.repairs :]
-    return np.asarray(minutes + np.where(seen > 1e-12, seen * after, 0.0).sum(axis=1))
+    return np.asarray(minutes + np.where(seen > 1e-12, seen * after, 0.0).sum(axis=-1))
 
 
 def _first_repairs(problem: Problem, follow: Floats) -> Floats:
-    """(A) minutes of each repair and of going on where it does not cure."""
+    """(..., A) minutes of each repair and of going on where it does not cure; `follow` (..., rows)."""
     left = 1.0 - problem.cures @ problem.p
     minutes = problem.repair_cost + problem.setup[problem.place, : problem.repairs]
-    return np.asarray(minutes + np.where(left > 1e-12, left * follow[: problem.repairs], 0.0))
+    after = follow[..., follow.shape[-1] - problem.repairs :]
+    return np.asarray(minutes + np.where(left > 1e-12, left * after, 0.0))
 
 
 def _without_each(problem: Problem, tree: _Tree) -> Floats:
     """(T) the best first action's minutes with one test taken out of the shop."""
-    tests = problem.tests
-    costs = np.full(tests, min(tree.stop, float(problem.referring(problem.p))))
-    for missing in range(tests):
-        others = np.delete(tree.second, missing, axis=1).min(axis=1, initial=np.inf)
-        best = np.minimum(tree.leaf, others)
-        firsts = np.delete(_first_tests(problem, tree.seen, best), missing)
-        repairs = _first_repairs(problem, best[len(best) - problem.repairs :])
-        costs[missing] = min([costs[missing], *firsts, *repairs])
-    return costs
+    best = np.minimum(tree.leaf, tree.second.lacking(problem.tests))
+    firsts = _first_tests(problem, tree.seen, best)
+    np.fill_diagonal(firsts, np.inf)
+    repairs = _first_repairs(problem, best)
+    otherwise = min(tree.stop, float(problem.referring(problem.p)))
+    costs = np.concatenate([firsts, repairs], axis=1).min(axis=1, initial=np.inf)
+    return np.asarray(np.minimum(costs, otherwise))

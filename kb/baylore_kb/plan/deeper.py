@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from baylore_kb.plan.ahead import SURE, choice_ahead, one_test
-from baylore_kb.plan.orders import least_ahead, repair_only
+from baylore_kb.plan.orders import least_ahead, repair_only, test_looked_ahead
 from baylore_kb.plan.problem import Choice, Floats, Problem
 
 # So many first acts, and only those within this share of the least cost: others cannot win by a step more.
@@ -26,7 +26,7 @@ def deeper(problem: Problem, choice: Choice, *, most: int = MOST_ACTS) -> Choice
     by_test, by_repair = choice.by_test.copy(), choice.by_repair.copy()
     for kind, index in _close(choice, most):
         if kind == "test":
-            by_test[index] = min(by_test[index], _test(problem, index))
+            by_test[index] = min(by_test[index], _test(problem, index, most=float(by_test[index])))
         else:
             by_repair[index] = min(by_repair[index], _repair(problem, index))
     return Choice(by_test, by_repair, choice.refer)
@@ -42,7 +42,11 @@ def _close(choice: Choice, most: int) -> Iterator[tuple[str, int]]:
         yield ("test", place) if place < tests else ("repair", place - tests)
 
 
-def _test(problem: Problem, test: int) -> float:
+def _test(problem: Problem, test: int, *, most: float) -> float:
+    """Minutes of the test with what follows looked ahead over; `most` or more where that is no better."""
+    found = test_looked_ahead(problem, test, most_tests=MOST_TESTS, most=most)
+    if found is not None:
+        return found
     joint = problem.lik[test] * problem.p
     seen = joint.sum(axis=1)
     sure = (joint.max(axis=1) >= SURE * seen) & _still(problem)

@@ -11,7 +11,7 @@ import numpy as np
 from baylore_kb.causes import Posterior
 from baylore_kb.causes.evidence import PRESENT_WHEN_COMES_AND_GOES
 from baylore_kb.plan.mends import UNKNOWN_REPAIR_MIN, Mend
-from baylore_kb.plan.places import runs, setup_minutes, setup_table
+from baylore_kb.plan.places import Setups, runs, setups_of
 from baylore_kb.plan.problem import STAYS, Floats, Ints, Problem
 from baylore_kb.tally import Sum
 from baylore_kb.trade.model import Test
@@ -43,13 +43,14 @@ class Layout:
     tests: tuple[Test, ...]
     lik: Floats
     doing: Floats
+    setups: Setups
     now: Test | None
     warm: bool | None = None
 
     def near(self, chosen: Ints) -> Problem:
         """The problem with only the chosen tests, and with the places the car is in after each of them."""
         problem, tests = self.problem.keep_tests(chosen), [self.tests[k] for k in chosen]
-        table = setup_table(self.now, tests, warm=self.warm).reshape(len(tests) + 1, len(tests))
+        table = self.setups.table(self.now, tests, warm=self.warm)
         still = np.zeros((len(tests) + 1, problem.repairs))
         goes = np.concatenate([np.full(problem.repairs, STAYS), np.arange(1, len(tests) + 1)])
         return replace(problem, setup=np.hstack([still, table]), goes_to=goes)
@@ -78,6 +79,7 @@ def lay_out(
     lik = _likelihoods(posterior, rows, tests=tests, comes_and_goes=comes_and_goes)
     doing = np.array([_doing(posterior, test) for test in tests])
     now, warm = (done[-1], any(map(runs, done))) if done else (None, None)
+    setups = setups_of(posterior.columns.beliefs.trade)
     split = _split_named(lik, rows, posterior=posterior, tests=tests)
     problem = Problem(
         p=p / p.sum(),
@@ -85,11 +87,11 @@ def lay_out(
         cures=cures,
         test_cost=doing,
         lik=split,
-        setup=np.array([[0.0] * len(mends) + [setup_minutes(now, test, warm=warm) for test in tests]]),
+        setup=np.hstack([np.zeros((1, len(mends))), setups.between([now], tests, [warm])]),
         goes_to=np.full(len(mends) + len(tests), STAYS),
         fallback=_fallback(cost, cures),
     )
-    return Layout(problem, rows, mends, tuple(tests), lik, doing, now, warm)
+    return Layout(problem, rows, mends, tuple(tests), lik, doing, setups, now, warm)
 
 
 def _cures(rows: Sequence[CauseChance], mends: Sequence[Mend]) -> Floats:
@@ -119,21 +121,17 @@ def _doing(posterior: Posterior, test: Test) -> float:
 def _likelihoods(
     posterior: Posterior, rows: Sequence[CauseChance], *, tests: Sequence[Test], comes_and_goes: bool
 ) -> Floats:
-    columns = posterior.columns
+    columns, width = posterior.columns, max((len(test.outcomes) for test in tests), default=1)
     picked = [columns.at[row.cause] for row in rows]
     chances = posterior.by_column()
     chances[picked] = 0.0
     chances /= chances.sum()
-    width = max((len(test.outcomes) for test in tests), default=1)
-    lik = np.zeros((len(tests), width, len(rows) + 1))
-    for index, test in enumerate(tests):
-        table = columns.outcomes(test.id, posterior.tally)
-        if comes_and_goes:
-            share = PRESENT_WHEN_COMES_AND_GOES
-            table = share * table + (1.0 - share) * table[:, -1:]
-        lik[index, : len(table), :-1] = table[:, picked]
-        lik[index, : len(table), -1] = table @ chances
-    return lik
+    tables = columns.tables([test.id for test in tests], posterior.tally)[:, :width]
+    found = np.concatenate([tables[..., picked], (tables @ chances)[..., None]], axis=-1)
+    if comes_and_goes:
+        share = PRESENT_WHEN_COMES_AND_GOES
+        found = share * found + (1.0 - share) * tables[..., -1:]
+    return np.asarray(found)
 
 
 def _split_named(
@@ -141,16 +139,13 @@ def _split_named(
 ) -> Floats:
     """Outcomes that show the very part become one outcome per part the test can show."""
     beliefs = posterior.columns.beliefs
-    tables = []
-    for index, test in enumerate(tests):
-        table = lik[index, : len(test.outcomes)]
-        named = [
-            column
-            for column, row in enumerate(rows)
-            if row.cause in beliefs.cause_at
-            and beliefs.named[beliefs.test_at[test.id], beliefs.cause_at[row.cause]]
-        ]
-        tables.append(_split(table, named, [outcome.names_part for outcome in test.outcomes]))
+    listed = [column for column, row in enumerate(rows) if row.cause in beliefs.cause_at]
+    at = [beliefs.cause_at[rows[column].cause] for column in listed]
+    named = beliefs.named[np.ix_([beliefs.test_at[test.id] for test in tests], at)]
+    tables = [
+        _split(table, np.array(listed)[shown], [outcome.names_part for outcome in test.outcomes])
+        for table, shown, test in zip(lik, named, tests, strict=True)
+    ]
     width = max((len(table) for table in tables), default=1)
     split = np.zeros((len(tests), width, lik.shape[2]))
     for index, table in enumerate(tables):
@@ -158,13 +153,17 @@ def _split_named(
     return split
 
 
-def _split(table: Floats, named: Sequence[int], names_part: Sequence[bool]) -> Floats:
-    parts: list[Floats] = []
-    for row, shows in zip(table, names_part, strict=True):
+def _split(table: Floats, named: Ints, names_part: Sequence[bool]) -> Floats:
+    """The outcomes of one test, its table (O, C), those that name a part split by the columns `named`."""
+    if not named.size or not any(names_part):
+        return table[: len(names_part)]
+    parts = []
+    for row, shows in zip(table, names_part, strict=False):
         rest = row.copy()
-        for column in named if shows else ():
-            only = np.zeros_like(row)
-            only[column], rest[column] = row[column], 0.0
+        if shows:
+            only = np.zeros((len(named), len(row)))
+            only[np.arange(len(named)), named] = row[named]
+            rest[named] = 0.0
             parts.append(only)
-        parts.append(rest)
-    return np.array(parts)
+        parts.append(rest[None])
+    return np.concatenate(parts)

@@ -15,7 +15,7 @@ import numpy as np
 from baylore_kb.plan.problem import Floats, Ints, Problem
 
 try:
-    from baylore_kb.plan import quick
+    from baylore_kb.plan import quick, quick_ahead
 except ImportError:  # numba is optional
     quick = None  # type: ignore[assignment]
 
@@ -143,7 +143,7 @@ def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | No
         return _overlapping(chances, problem)
     finite = np.isfinite(problem.fallback)
     if (compiled := _compiled(problem)) is not None:
-        return quick.in_order(chances, compiled, MOST_TRIED)
+        return quick.in_order(chances, compiled)
     away = chances * np.where(finite, problem.fallback, 0.0)
     cured, spared = _by_repair(chances, problem), _by_repair(away, problem)
     order = _first_repairs(cured / problem.repair_cost, most=repairs if not finite.all() else MOST_TRIED)
@@ -158,36 +158,52 @@ def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | No
     return np.asarray(cost.min(axis=1))
 
 
-def after_tests(chances: Floats, problem: Problem) -> Floats | None:
-    """(N, T) minutes of the repairs after each test from each row of chances, all outcomes together.
+def next_tests(
+    rows: Floats, places: Ints, stop: Floats, problem: Problem
+) -> tuple[Floats, Ints, Floats] | None:
+    """Of one test more from each row of chances, and then none: the least minutes (N), which test that is (N)
+    and the least without it (N); for tests that come to more than `stop` (N) perhaps infinite.
 
-    None where the plain way must reckon it: see `_compiled`.
+    None where the plain way must reckon it: see `_compiled`. So with what follows here.
     """
     repairs = _compiled(problem)
-    return None if repairs is None else quick.one_more(chances, problem.lik, repairs, MOST_TRIED)
+    if repairs is None:
+        return None
+    return quick_ahead.next_tests(rows, places, stop, quick.ground(problem, repairs))
 
 
 def after_each_test(problem: Problem) -> tuple[Floats, Floats] | None:
-    """(T) minutes of the repairs after each test, and (T) bits of doubt left; None as in `after_tests`."""
+    """(T) minutes of the repairs after each test, and (T) bits of doubt left."""
     repairs = _compiled(problem)
-    return None if repairs is None else quick.alone(problem.p, problem.lik, repairs, MOST_TRIED)
+    return None if repairs is None else quick.alone(problem, repairs)
 
 
 def least_ahead(problem: Problem, most_tests: int) -> float | None:
-    """Minutes of the best first act, a test looked ahead over after it; None as in `after_tests`."""
+    """Minutes of the best first act, a test looked ahead over after it."""
     repairs = _compiled(problem)
-    return None if repairs is None else quick.least(problem, repairs, most_tests)
+    if repairs is None:
+        return None
+    return quick_ahead.least(problem.p, problem.place, most_tests, quick.ground(problem, repairs))
 
 
-def _compiled(problem: Problem) -> quick.Repairs | None:
+def test_looked_ahead(problem: Problem, test: int, *, most_tests: int, most: float) -> float | None:
+    """Minutes of a test with `least_ahead` after each outcome; `most` where it is no better."""
+    repairs = _compiled(problem)
+    if repairs is None:
+        return None
+    on = quick.ground(problem, repairs)
+    return quick_ahead.deeper_after_test(problem, test, (most_tests, most), on)
+
+
+def _compiled(problem: Problem) -> quick.Mending | None:
     """What the compiled steps need, None without a compiler, or where repairs share causes, have set-ups or
     cannot be followed by giving the job away.
     """
     if quick is None or not problem.repairs or problem.setup[:, : problem.repairs].any():
         return None
-    if not np.isfinite(problem.fallback).all() or (problem.cures.sum(axis=0) > 1.0 + 1e-9).any():
+    if not np.isfinite(problem.fallback).all() or (np.count_nonzero(problem.cures, axis=0) > 1).any():
         return None
-    return quick.repairs_of(problem)
+    return quick.mending(problem)
 
 
 def _first_repairs(ratios: Floats, *, most: int) -> Ints:

@@ -8,8 +8,9 @@ from functools import lru_cache
 
 import numpy as np
 
+from baylore_kb.once_each import once_each
 from baylore_kb.plan.problem import Floats
-from baylore_kb.trade.model import Test
+from baylore_kb.trade.model import Test, Trade
 
 # Minutes of raising and of lowering a car on a lift; common practice, no published source.
 RAISE_MIN, LOWER_MIN = 4.0, 2.0
@@ -36,22 +37,6 @@ def setup_minutes(after: Test | None, test: Test, *, warm: bool | None = None) -
     back from a disconnected battery is paid with the test that disconnects it, and what was learned is paid
     for where live data follow. `warm` is whether the engine has run here; None judges by the last test.
     """
-    key = (id(after), id(test), warm)
-    kept = _KEPT.get(key)
-    # an id may be given anew once its owner is gone
-    if kept is None or kept[0] is not after or kept[1] is not test:
-        if len(_KEPT) >= _MOST_KEPT:
-            _KEPT.clear()
-        kept = _KEPT[key] = (after, test, _reckoned(after, test, warm))
-    return kept[2]
-
-
-# The same few thousand pairs of tests are asked for again and again.
-_MOST_KEPT = 50_000
-_KEPT: dict[tuple[int, int, bool | None], tuple[Test | None, Test, float]] = {}
-
-
-def _reckoned(after: Test | None, test: Test, warm: bool | None) -> float:
     whole = _moving(after, test) + _battery(after, test)
     if after is None:
         return whole
@@ -115,14 +100,40 @@ def _said(words: re.Pattern[str], steps: tuple[str, ...]) -> bool:
     return any(words.search(step) for step in steps)
 
 
-def setup_table(now: Test | None, tests: Sequence[Test], *, warm: bool | None = None) -> Floats:
-    """(1 + T, T) set-up minutes of each test from where the car is now (row 0) and after each test.
+class Setups:
+    """Set-up minutes between the tests of a trade's lists, each reckoned when first asked for."""
 
-    `warm` is whether the engine has run in an earlier test; a test that runs it warms it in any case.
-    """
-    rows = [[setup_minutes(now, test, warm=warm) for test in tests]]
-    rows += [[setup_minutes(done, test, warm=warm or runs(done)) for test in tests] for done in tests]
-    return np.array(rows)
+    def __init__(self, trade: Trade) -> None:
+        self._tests = tuple(trade.tests.values())
+        self._at = {test.id: place for place, test in enumerate(self._tests)}
+        # after which test (the last row: none), which test, and whether the engine ran: no, yes, not known
+        self._minutes = np.full((len(self._tests) + 1, len(self._tests), 3), np.nan)
+
+    def between(
+        self, after: Sequence[Test | None], tests: Sequence[Test], warm: Sequence[bool | None]
+    ) -> Floats:
+        """(N, T) `setup_minutes` of each test after each of N; `warm` (N) as there."""
+        rows = np.array([-1 if done is None else self._at[done.id] for done in after], dtype=np.intp)
+        columns = np.array([self._at[test.id] for test in tests], dtype=np.intp)
+        ran = np.array([2 if known is None else int(known) for known in warm], dtype=np.intp)
+        found = self._minutes[rows[:, None], columns, ran[:, None]]
+        for row, column in zip(*np.nonzero(np.isnan(found)), strict=True):
+            found[row, column] = setup_minutes(after[row], tests[column], warm=warm[row])
+        self._minutes[rows[:, None], columns, ran[:, None]] = found
+        return np.asarray(found)
+
+    def table(self, now: Test | None, tests: Sequence[Test], *, warm: bool | None = None) -> Floats:
+        """(1 + T, T) set-up minutes of each test from where the car is now (row 0) and after each test.
+
+        `warm` is whether the engine has run in an earlier test; a test that runs it warms it in any case.
+        """
+        return self.between([now, *tests], tests, [warm, *(warm or runs(done) for done in tests)])
+
+
+@once_each
+def setups_of(trade: Trade) -> Setups:
+    """The set-up minutes between the tests of these lists, kept for each loaded trade."""
+    return Setups(trade)
 
 
 def setup_words(test: Test) -> str:

@@ -2,226 +2,213 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 from numba import njit
 
-from baylore_kb.plan.problem import Floats, Problem
+from baylore_kb.plan.problem import Floats, Ints, Problem
 
-Repairs = tuple[Floats, Floats, Floats]
-_SURE, _MOST_TRIED = 1.0 - 1e-9, 12
-
-
-@njit(cache=True, nogil=True)
-def _in_order(chances, repairs, most):
-    known = _known(*repairs)
-    cost = np.empty(len(chances))
-    work = np.empty((3, len(repairs[1])))
-    for n in range(len(chances)):
-        cost[n] = _of_row(chances[n], known, most, work)
-    return cost
+MOST_TRIED = 12
+# Bounds this near to one another are taken for equal, so that rounding never cuts the best away.
+SLACK = 1.0 + 1e-9
+_NEVER, _SEVERAL = -2, -1
 
 
-@njit(cache=True, nogil=True)
-def _of_row(chances, known, most, work):
-    whose, rate, minutes, fallback = known
-    cured, spared, ratio = work
+class Mending(NamedTuple):
+    """Whose repair cures each cause (C, -1 nobody's) and how surely (C), minutes of the repairs (A) and of
+    giving away (C), and the least minutes a cause can cost once known (C)."""
+
+    whose: Ints
+    rate: Floats
+    minutes: Floats
+    fallback: Floats
+    floor: Floats
+
+
+class Testing(NamedTuple):
+    """Minutes (T), chances (T, O, C), set-ups (K, A + T) and places (A + T) of the tests, the place of the
+    first test among the acts; `sole` (T, O): the one cause an outcome can have, else _SEVERAL or _NEVER;
+    `floors` (T, C): the least minutes of a cause times the chance of any outcome."""
+
+    minutes: Floats
+    lik: Floats
+    setup: Floats
+    goes: Ints
+    first: int
+    sole: Ints
+    floors: Floats
+
+
+class Ground(NamedTuple):
+    """Tests and repairs of a problem, and room for working in: (C), (C), (4, A)."""
+
+    tests: Testing
+    repairs: Mending
+    row: Floats
+    after: Floats
+    work: Floats
+
+
+def ground(problem: Problem, repairs: Mending) -> Ground:
+    """A problem made ready for compiled steps."""
+    room = np.empty(len(problem.p)), np.empty(len(problem.p)), np.empty((4, problem.repairs))
+    return Ground(testing(problem, repairs), repairs, *room)
+
+
+def mending(problem: Problem) -> Mending:
+    """What the compiled steps need of the repairs; each cause may be cured by one of them."""
+    cures = problem.cures
+    mended, rate = cures.any(axis=0), cures.max(axis=0)
+    whose = np.where(mended, cures.argmax(axis=0), -1)
+    minutes, fallback = map(np.ascontiguousarray, (problem.repair_cost, problem.fallback))
+    floor = np.where(mended, np.minimum(fallback, minutes[whose]), fallback)
+    return Mending(whose, rate, minutes, fallback, floor)
+
+
+def testing(problem: Problem, repairs: Mending) -> Testing:
+    """What the compiled steps need of the tests."""
+    lik = np.ascontiguousarray(problem.lik)
+    can = lik > 0.0
+    count = can.sum(axis=2)
+    sole = np.where(count == 1, can.argmax(axis=2), np.where(count == 0, _NEVER, _SEVERAL))
+    minutes, setup = map(np.ascontiguousarray, (problem.test_cost, problem.setup))
+    floors = lik.sum(axis=1) * repairs.floor
+    return Testing(minutes, lik, setup, problem.goes_to, problem.repairs, sole, floors)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def of_row(chances, repairs, work):
+    """Minutes of the repairs in the order of chance over minutes, up to the cheapest prefix, then giving
+    away; chances that sum to less than 1 cost that share of it."""
+    whose, rate, minutes, fallback, floor = repairs
+    cured, spared, ratio, settled = work
     cured[:] = 0.0
     spared[:] = 0.0
+    settled[:] = 0.0
     reached = 0.0
     away = 0.0
+    rest = 0.0
     for c in range(len(chances)):
         reached += chances[c]
         away += chances[c] * fallback[c]
+        rest += chances[c] * floor[c]
         if whose[c] >= 0:
             share = chances[c] * rate[c]
             cured[whose[c]] += share
             spared[whose[c]] += share * fallback[c]
+            settled[whose[c]] += share * floor[c]
     for a in range(len(minutes)):
         ratio[a] = cured[a] / minutes[a]
     spent = 0.0
     least = away
-    for _ in range(min(most, len(minutes))):
+    for _ in range(min(MOST_TRIED, len(minutes))):
         best = 0
         for a in range(1, len(minutes)):
             if ratio[a] > ratio[best]:
                 best = a
-        if ratio[best] <= 0.0 or spent >= least:
+        if ratio[best] <= 0.0 or spent + rest > least * SLACK:
             break
         spent += minutes[best] * reached
         reached -= cured[best]
         away -= spared[best]
+        rest -= settled[best]
         ratio[best] = -1.0
         least = min(least, spent + away)
     return least
 
 
-@njit(cache=True, nogil=True)
-def _known(cures, minutes, fallback):
-    """Whose repair cures each cause and how surely, with the costs."""
-    whose = np.full(cures.shape[1], -1)
-    rate = np.zeros(cures.shape[1])
-    for a in range(len(minutes)):
-        for c in range(cures.shape[1]):
-            if cures[a, c] > 0.0:
-                whose[c] = a
-                rate[c] = cures[a, c]
-    return whose, rate, minutes, fallback
+@njit(cache=True, nogil=True, error_model="numpy")
+def of_one(chance, c, repairs):
+    """`of_row` where one cause alone has a chance."""
+    whose, rate, minutes, fallback, _ = repairs
+    away = chance * fallback[c]
+    if whose[c] < 0 or chance * rate[c] <= 0.0:
+        return away
+    return min(away, minutes[whose[c]] * chance + (away - chance * rate[c] * fallback[c]))
 
 
-@njit(cache=True, nogil=True)
-def _one_more(chances, lik, repairs, most):
-    known = _known(*repairs)
-    rows, tests = len(chances), len(lik)
-    cost = np.zeros((rows, tests))
-    after = np.empty(chances.shape[1])
-    work = np.empty((3, len(repairs[1])))
-    for n in range(rows):
-        for t in range(tests):
-            for o in range(lik.shape[1]):
-                seen = 0.0
-                for c in range(len(after)):
-                    after[c] = chances[n, c] * lik[t, o, c]
-                    seen += after[c]
-                if seen > 0.0:
-                    cost[n, t] += _of_row(after, known, most, work)
-    return cost
-
-
-@njit(cache=True, nogil=True)
-def _alone(p, lik, repairs, most):
-    known = _known(*repairs)
-    cost = np.zeros(len(lik))
-    left = np.zeros(len(lik))
-    after = np.empty(len(p))
-    work = np.empty((3, len(repairs[1])))
-    for t in range(len(lik)):
-        for o in range(lik.shape[1]):
-            seen = 0.0
-            for c in range(len(p)):
-                after[c] = p[c] * lik[t, o, c]
-                seen += after[c]
-            if seen <= 0.0:
-                continue
-            cost[t] += _of_row(after, known, most, work)
-            for c in range(len(p)):
-                if after[c] > 0.0:
-                    left[t] -= after[c] * np.log2(after[c] / seen)
-    return cost, left
-
-
-@njit(cache=True, nogil=True)
-def _chosen(p, tests, known, most_tests):
-    """The tests that cost least by themselves, in the order of their places."""
-    minutes, lik, setup, _, place, first = tests
-    after = np.empty(len(p))
-    work = np.empty((3, len(known[2])))
-    cost = np.empty(len(lik))
-    for t in range(len(lik)):
-        cost[t] = minutes[t] + setup[place, first + t]
-        for o in range(lik.shape[1]):
-            if _seen(p, lik[t, o], after) > 0.0:
-                cost[t] += _of_row(after, known, _MOST_TRIED, work)
-    if len(lik) <= most_tests:
-        return np.arange(len(lik))
-    return np.argsort(cost, kind="mergesort")[:most_tests]
-
-
-@njit(cache=True, nogil=True)
-def _seen(p, likely, after):
+@njit(cache=True, nogil=True, error_model="numpy")
+def seen_of(row, likely, after):
     """Write the causes together with an outcome; its chance."""
     seen = 0.0
-    for c in range(len(p)):
-        after[c] = p[c] * likely[c]
+    for c in range(len(row)):
+        after[c] = row[c] * likely[c]
         seen += after[c]
     return seen
 
 
-@njit(cache=True, nogil=True)
-def _from_here(row, here, tests, known):
-    """Minutes times the row's sum of the best of one more test and none, from a place, one test done."""
-    place, done, chosen = here
-    minutes, lik, setup, _, _, first = tests
-    work = np.empty((3, len(known[2])))
-    after = np.empty(len(row))
-    best = _of_row(row, known, _MOST_TRIED, work)
-    mass = row.sum()
-    if row.max() >= _SURE * mass:
-        return best
-    for t in chosen:
-        if t == done:
-            continue
-        cost = mass * (minutes[t] + setup[place, first + t])
-        for o in range(lik.shape[1]):
-            if cost >= best:
-                break
-            if _seen(row, lik[t, o], after) > 0.0:
-                cost += _of_row(after, known, _MOST_TRIED, work)
-        best = min(best, cost)
-    return best
-
-
-@njit(cache=True, nogil=True)
-def _least(p, tests, repairs, most_tests):
-    known = _known(*repairs)
-    cures, repair_minutes, fallback = repairs
-    minutes, lik, setup, goes, place, first = tests
-    chosen = _chosen(p, tests, known, most_tests)
-    row = np.empty(len(p))
-    least = (p * fallback).sum()
-    for t in chosen:
-        cost = minutes[t] + setup[place, first + t]
-        there = place if goes[first + t] < 0 else goes[first + t]
-        for o in range(lik.shape[1]):
-            if cost >= least:
-                break
-            if _seen(p, lik[t, o], row) > 1e-12:
-                cost += _from_here(row, (there, t, chosen), tests, known)
-        least = min(least, cost)
-    for a in range(first):
-        there = place if goes[a] < 0 else goes[a]
-        for c in range(len(p)):
-            row[c] = p[c] * (1.0 - cures[a, c])
-        cost = repair_minutes[a] + setup[place, a]
-        if row.sum() > 1e-12 and cost < least:
-            cost += _from_here(row, (there, -1, chosen), tests, known)
-        least = min(least, cost)
+@njit(cache=True, nogil=True, error_model="numpy")
+def floor_of(row, floors):
+    """Minutes below which nothing can come, by the floors of the causes."""
+    least = 0.0
+    for c in range(len(row)):
+        least += row[c] * floors[c]
     return least
 
 
-def in_order(chances: Floats, repairs: Repairs, most: int) -> Floats:
+@njit(cache=True, nogil=True, error_model="numpy")
+def one_test(row, begin, most, on):
+    """Minutes of a test and the repairs after it, `begin` being the test and the minutes it starts from;
+    infinite where it comes to more than `most`."""
+    t, start = begin
+    floors, sole, lik = on.tests.floors[t], on.tests.sole[t], on.tests.lik[t]
+    rest = floor_of(row, floors)
+    follow = 0.0
+    for o in range(len(sole)):
+        if start + follow + rest > most * SLACK:
+            return np.inf
+        if sole[o] >= 0:
+            chance = row[sole[o]] * lik[o, sole[o]]
+            follow += of_one(chance, sole[o], on.repairs)
+            rest -= chance * on.repairs.floor[sole[o]]
+        elif sole[o] == _SEVERAL and seen_of(row, lik[o], on.after) > 0.0:
+            follow += of_row(on.after, on.repairs, on.work)
+            rest -= floor_of(on.after, on.repairs.floor)
+    return start + follow
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _in_order(chances, repairs):
+    cost = np.empty(len(chances))
+    work = np.empty((4, len(repairs.minutes)))
+    for n in range(len(chances)):
+        cost[n] = of_row(chances[n], repairs, work)
+    return cost
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _alone(p, on):
+    tests = on.tests
+    cost = np.zeros(len(tests.lik))
+    left = np.zeros(len(tests.lik))
+    for t in range(len(tests.lik)):
+        sole, lik = tests.sole[t], tests.lik[t]
+        for o in range(len(sole)):
+            if sole[o] >= 0:
+                cost[t] += of_one(p[sole[o]] * lik[o, sole[o]], sole[o], on.repairs)
+            if sole[o] != _SEVERAL:
+                continue
+            seen = seen_of(p, lik[o], on.after)
+            cost[t] += of_row(on.after, on.repairs, on.work)
+            for c in range(len(p)):
+                if on.after[c] > 0.0:
+                    left[t] -= on.after[c] * np.log2(on.after[c] / seen)
+    return cost, left
+
+
+def in_order(chances: Floats, repairs: Mending) -> Floats:
     """(N,) minutes of the repairs in the order of chance over minutes, up to the cheapest prefix of at most
-    `most`, then the fallback (finite for every cause); no repair shares a cause with another.
+    `MOST_TRIED`, then the fallback (finite for every cause); no repair shares a cause with another.
 
     Rows that sum to less than 1 cost that share of it.
     """
-    found: Floats = _in_order(np.ascontiguousarray(chances), repairs, most)
+    found: Floats = _in_order(np.ascontiguousarray(chances), repairs)
     return found
 
 
-def one_more(chances: Floats, lik: Floats, repairs: Repairs, most: int) -> Floats:
-    """(N, T) minutes of what follows each test (T, O, C) from each row of chances, by `in_order`."""
-    found: Floats = _one_more(np.ascontiguousarray(chances), np.ascontiguousarray(lik), repairs, most)
-    return found
-
-
-def alone(p: Floats, lik: Floats, repairs: Repairs, most: int) -> tuple[Floats, Floats]:
+def alone(problem: Problem, repairs: Mending) -> tuple[Floats, Floats]:
     """(T) minutes of what follows each test by `in_order`, and (T) bits of doubt left after it."""
-    found: tuple[Floats, Floats] = _alone(np.ascontiguousarray(p), np.ascontiguousarray(lik), repairs, most)
+    p = np.ascontiguousarray(problem.p)
+    found: tuple[Floats, Floats] = _alone(p, ground(problem, repairs))
     return found
-
-
-def least(problem: Problem, repairs: Repairs, most_tests: int) -> float:
-    """Expected minutes of the best first act with one more test looked ahead after it, over at most
-    `most_tests` tests, those that cost least by themselves: as `ahead.choice_ahead` has it.
-    """
-    places = (problem.setup, problem.goes_to, problem.place, problem.repairs)
-    tests = (np.ascontiguousarray(problem.test_cost), np.ascontiguousarray(problem.lik), *places)
-    return float(_least(np.ascontiguousarray(problem.p), tests, repairs, most_tests))
-
-
-def repairs_of(problem: Problem) -> Repairs:
-    """What the compiled steps need of the repairs: who cures what, minutes, and giving away."""
-    cures, minutes, fallback = map(
-        np.ascontiguousarray, (problem.cures, problem.repair_cost, problem.fallback)
-    )
-    return cures, minutes, fallback
