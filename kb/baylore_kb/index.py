@@ -217,13 +217,6 @@ class Snapshot:
         """Living cases with a facet such as "code:P0301" or "symptom:no_heat"."""
         return self.living.count(facet)
 
-    def with_facet(self, facet: str) -> Iterator[Case]:
-        """The living cases with a facet such as "model:Linnet"."""
-        for segment in self.segments:
-            for number in segment.facets.get(facet, ()):
-                if self.living.alive[number]:
-                    yield segment.docs[number - segment.first].case
-
     def share(self, facet: str) -> float:
         """Share of the living cases with a facet, in [0, 1]; 0 for no cases."""
         return self.living.count(facet) / max(len(self.living.numbers), 1)

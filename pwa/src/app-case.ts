@@ -3,10 +3,11 @@ import { keep, letGo } from "./app-kept";
 import { go } from "./app-route";
 import { closeSheet } from "./app-sheet";
 import { odometerUnit, phone, say } from "./app-state";
+import { newId } from "./model/ids";
 import { sentVehicle } from "./model/vin";
 import type { Comeback } from "./views/case-sheets";
 import type { Edited } from "./views/edit-sheet";
-import type { AlikeCase, PartChange, StepChange } from "./wire";
+import type { AlikeCase, PartChange, Settled, StepChange } from "./wire";
 
 export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
 
@@ -85,9 +86,19 @@ export async function alikeOf(id: string): Promise<readonly AlikeCase[]> {
   return answer.kind === "ok" ? answer.value : [];
 }
 
-/** Joins, keeps apart or splits, then fetches what changed; whether it was done. */
-export async function settleTwin(id: string, how: "join" | "apart" | "split", other: string): Promise<boolean> {
-  const answer = await phone.settleTwin(id, how, other);
-  if (answer.kind === "ok") await phone.syncNow();
-  return answer.kind === "ok";
+/** Joins, keeps apart or splits, then fetches what changed; why it was not done, empty when it was. */
+export async function settleTwin(twin: Settled): Promise<string> {
+  const answer = await phone.settleTwin(twin, newId());
+  if (answer.kind === "refused") return `${answer.problem.detail}: ${answer.problem.remedy}`;
+  if (answer.kind !== "ok") return "This needs signal. Nothing was changed; try again.";
+  await phone.syncNow();
+  if (twin.how === "join") joined(twin);
+  else say({ text: twin.how === "apart" ? "Kept as two visits" : "Split off: two cases again" });
+  return "";
+}
+
+/** On to the case that remains, where another tap undoes it. */
+function joined({ id, other }: Settled): void {
+  go(`#/case/${id}`, { instead: true });
+  say({ text: "Joined: one visit, one case", action: "Undo", onAction: () => void settleTwin({ id: other, how: "split", other: id }) });
 }

@@ -46,7 +46,7 @@ export function CasePlace(): JSX.Element {
       file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={openReading}
       onPart={() => (sheet.value = { kind: "part", component: "" })} onRepair={() => (sheet.value = { kind: "repair", cause: "" })} onRight={openRight} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
       onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
-      onDelete={isManager() ? () => void cases.removeCase(id) : null} onAlike={() => cases.alikeOf(id)} onSettle={(how, other) => cases.settleTwin(id, how, other)}
+      onDelete={isManager() ? () => void cases.removeCase(id) : null} onAlike={() => cases.alikeOf(id)} onSettle={cases.settleTwin}
     />
   );
 }

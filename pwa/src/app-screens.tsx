@@ -23,7 +23,7 @@ export function Ask(): JSX.Element {
   const trouble = asked?.kind === "refused" && of === draft.id ? asked.problem : null;
   return (
     <AskScreen
-      key={draft.id} openJobs={phone.cases.value.filter((each) => each.state === "open")} draft={draft} others={drafts.otherDrafts.value} trade={phone.trade.value} now={app.now.value} recent={drafts.recentCars.value} odometerUnit={app.odometerUnit.value}
+      key={draft.id} openJobs={phone.cases.value.filter((each) => each.state === "open" && !each.joined_into)} draft={draft} others={drafts.otherDrafts.value} trade={phone.trade.value} now={app.now.value} recent={drafts.recentCars.value} odometerUnit={app.odometerUnit.value}
       heard={drafts.heardSymptoms.value} car={drafts.heardCar.value} put={drafts.callsPut.value} questions={drafts.callQuestions.value} onAnswer={drafts.answerCall} trouble={trouble} onChange={drafts.changeDraft} onAsk={() => void ask()} onNew={() => void drafts.startDraft()} onTake={(id) => void drafts.takeDraft(id)}
       onDrop={(id) => void phone.dropDraft(id)} onReading={(given) => (sheet.value = { kind: "reading", quantity: "", test: null, when: "before", ...(given && { given }) })}
     />

@@ -47,7 +47,7 @@ function answer(hands: Hands, reply: Reply, body: AdviceBody, without: string | 
 }
 
 function local({ shown }: Hands, body: AdviceBody, without: string | null, why: string): Asked {
-  const cases = shown.cases.peek().filter((one) => one.id !== without && one.state !== "open");
+  const cases = shown.cases.peek().filter((one) => one.id !== without && one.state !== "open" && !one.joined_into);
   const question = {
     text: body.complaint,
     symptoms: body.symptoms ?? [],

@@ -71,8 +71,8 @@ export function office(hands: Hands): Office {
     tuning: () => fetched(net, { path: "/tuning" }, parsers.parseTuning),
     alike: async (id) =>
       mapped(await fetched(net, { path: `${one("cases", id)}/alike` }, parsers.parseAlikeCases), (each) => each.alike),
-    settleTwin: (id, how, other) =>
-      fetched(net, { method: "POST", path: `${one("cases", id)}/${how}`, body: { other } }, wire.anything),
+    settleTwin: ({ id, how, other }, key) =>
+      fetched(net, { method: "POST", path: `${one("cases", id)}/${how}`, body: { other }, key }, wire.anything),
     members: async () =>
       mapped(await fetched(net, { path: "/members" }, parsers.parseMembers), ({ members }) => members),
     addMember: (body) => fetched(net, { method: "POST", path: "/members", body }, wire.parseMember),

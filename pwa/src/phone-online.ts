@@ -48,7 +48,7 @@ export function lateOffice(hands: Hands): Office {
     dropWord: async (word) => (await made()).dropWord(word),
     tuning: async () => (await made()).tuning(),
     alike: async (id) => (await made()).alike(id),
-    settleTwin: async (id, how, other) => (await made()).settleTwin(id, how, other),
+    settleTwin: async (twin, key) => (await made()).settleTwin(twin, key),
     members: async () => (await made()).members(),
     addMember: async (member) => (await made()).addMember(member),
     amendMember: async (id, change) => (await made()).amendMember(id, change),

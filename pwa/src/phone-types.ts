@@ -100,8 +100,8 @@ export interface Phone extends PhoneSignals {
   tuning(): Promise<Online<wire.Tuning>>;
   /** Other records of the same visit. */
   alike(caseId: string): Promise<Online<readonly wire.AlikeCase[]>>;
-  /** Joins the other record in, or says that it is another visit, or splits this one off again. */
-  settleTwin(caseId: string, how: "join" | "apart" | "split", other: string): Promise<Online<unknown>>;
+  /** Joins the other record in, or says that it is another visit, or splits this one off again; once for each key. */
+  settleTwin(twin: wire.Settled, key: string): Promise<Online<unknown>>;
   addMember(member: { name: string; role: wire.Role; skill: number }): Promise<Online<wire.Member>>;
   amendMember(
     id: string,

@@ -55,6 +55,7 @@ const brief = {
   comeback_of: orNull(text),
   returned_as: or(list(text), []),
   joined_into: or(orNull(text), null),
+  joined: or(list(text), []),
   by: orNull(text),
 };
 export const parseCaseBrief = object(brief);

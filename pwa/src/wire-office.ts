@@ -2,8 +2,9 @@
 
 import { either, flag, list, number, object, oneOf, or, orNull, record, text } from "./wire-parse";
 import type { Parsed } from "./wire-parse";
+import { NO_VEHICLE, parseState } from "./wire-case";
 import { parseMember } from "./wire-shop";
-import { parseSource } from "./wire-values";
+import { parseSource, parseVehicle } from "./wire-values";
 
 export const parseDevice = object({
   id: text,
@@ -97,18 +98,34 @@ export const parseImportReport = object({
   lines: or(list(parseImportLine), []),
   same: or(number, 0),
   alike: or(number, 0),
+  in_file: or(number, 0),
 });
 export type ImportReport = Parsed<typeof parseImportReport>;
 
-/** Another record of the same visit, with how much alike the words are (0 to 1) and why. */
+/** Another record of the same visit, how much alike the two are (0 to 1) and why, and which is to remain. */
 export const parseAlikeCase = object({
   case: text,
+  state: parseState,
   title: or(text, ""),
   complaint: or(text, ""),
+  vehicle: or(parseVehicle, NO_VEHICLE),
   opened: orNull(text),
+  by: orNull(text),
+  cause_title: or(text, ""),
+  steps: or(number, 0),
+  photos: or(number, 0),
+  remains: text,
+  takes: or(list(text), []),
   alike: number,
   exact: or(flag, false),
   why: or(list(text), []),
 });
 export type AlikeCase = Parsed<typeof parseAlikeCase>;
+/** What is done about two records of one visit: `id` is the case it is done to. */
+export interface Settled {
+  readonly id: string;
+  readonly how: "join" | "apart" | "split";
+  readonly other: string;
+}
+
 export const parseAlikeCases = object({ alike: list(parseAlikeCase) });

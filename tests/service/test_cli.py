@@ -133,6 +133,23 @@ def test_a_bad_line_is_named_and_the_file_refused(
     assert "added 1," in capsys.readouterr().out
 
 
+def test_what_was_written_down_before_is_told_in_a_line_and_taken(
+    shop: Settings, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    add()
+    source = tmp_path / "in.ndjson"
+    car = CAR | {"odometer": {"value": 141_000, "unit": "km"}}
+    said = {"complaint": COMPLAINT, "vehicle": car, "opened": "2026-03-02T09:00:00Z"}
+    lines = [said, said | {"id": "5b0c8a5e-3f53-4a51-9a35-3c1a9a5d9b01"}, said | {"note": "seen twice"}]
+    source.write_text("".join(json.dumps(line) + "\n" for line in lines))
+    assert main(["import", str(source)]) == 0
+    out = capsys.readouterr().out
+    assert "added 3," in out and "1 the very same, 1 nearly (2 in the file itself)" in out
+    assert "line 2, case 5b0c8a5e" in out and "as line 1 (same car, same day" in out
+    assert main(["import", str(source)]) == 0
+    assert "written down before" not in capsys.readouterr().out
+
+
 def test_a_backup_is_taken_back(shop: Settings, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     add()
     kept = tmp_path / "kept" / "store.db"

@@ -51,13 +51,13 @@ def _years(one: Record, other: Record) -> int:
 
 
 def _named_apart(one: Record, other: Record) -> bool:
-    models = one.model != other.model and _two_names(one.car.model, other.car.model)
-    makes = one.make != other.make and _two_names(one.car.make, other.car.make)
+    models = one.model != other.model and two_names(one.car.model, other.car.model)
+    makes = one.make != other.make and two_names(one.car.make, other.car.make)
     return models or makes or same_engine(one.car, other.car) is False
 
 
 @lru_cache(maxsize=50_000)
-def _two_names(one: str, other: str) -> bool:
+def two_names(one: str, other: str) -> bool:
     """Whether two names are two: neither a slip nor a short form of the other. An empty one fits all."""
     a, b = name_key(one), name_key(other)
     if not a or not b:

@@ -8,6 +8,7 @@ and what they confuse is counted by tests/bench/doubles.py.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from baylore_kb.alike.bare import same_content
@@ -38,6 +39,17 @@ class Twin:
 def twin(one: Case, other: Case) -> Twin | None:
     """The other record as one of the same visit, None where it is not; the same both ways round."""
     return twin_record(record(one), record(other))
+
+
+def twins_among(case: Case, others: Iterable[Case]) -> tuple[Twin, ...]:
+    """The records of its visit among others: exact ones first, then the most alike, ties by id."""
+    one = record(case)
+    return ordered(each for other in others if (each := twin_record(one, record(other))) is not None)
+
+
+def ordered(twins: Iterable[Twin]) -> tuple[Twin, ...]:
+    """Exact ones first, then the most alike, ties by id."""
+    return tuple(sorted(twins, key=lambda each: (-each.exact, -each.alike, each.case.id)))
 
 
 def twin_record(one: Record, other: Record) -> Twin | None:

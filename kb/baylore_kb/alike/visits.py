@@ -16,7 +16,7 @@ from zlib import crc32
 from baylore_kb.alike.bare import gist
 from baylore_kb.alike.one_car import KM_ON_ONE_DAY
 from baylore_kb.alike.record import DAYS_APART, Record, record
-from baylore_kb.alike.twin import Twin, twin_record
+from baylore_kb.alike.twin import Twin, ordered, twin_record
 from baylore_kb.values import Case
 
 MOST_COMPARED = 25
@@ -43,8 +43,7 @@ class Visits:
         """Other records of its visit: exact ones first, then the most alike, ties by id."""
         one = record(case)
         near = {other.case.id: other for other in self._near(one)}
-        found = [each for other in near.values() if (each := twin_record(one, other)) is not None]
-        return tuple(sorted(found, key=lambda each: (-each.exact, -each.alike, each.case.id)))
+        return ordered(each for other in near.values() if (each := twin_record(one, other)) is not None)
 
     def _near(self, one: Record) -> Iterator[Record]:
         for key in _keys(one, around=True):

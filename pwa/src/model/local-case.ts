@@ -175,6 +175,7 @@ const comeback = (old: Case | undefined, act: Extract<Act, { do: "reopen" }>, mo
     note: act.body.note ?? "",
     comeback_of: old?.id ?? null,
     joined_into: null,
+    joined: [],
   };
 };
 

@@ -68,7 +68,7 @@ function PhotoButton({ onPhoto }: { onPhoto: (file: File) => void }): JSX.Elemen
 
 function Steps({ file, trade, currency, photo, onUndo, onRight, onResult }: CaseProps): JSX.Element {
   const steps = stepsOf(file);
-  const open = file.state === "open";
+  const open = file.state === "open" && !file.joined_into;
   if (steps.length === 0) return <Empty title="No steps yet"><p>What you tap as an outcome lands here by itself.</p></Empty>;
   const slip = (each: JobStep): ComponentChildren => (
     <li key={each.step.id}>
@@ -102,7 +102,8 @@ function AddRow({ onReading, onPart, onRepair, onPhoto, onNote }: CaseActs): JSX
 
 export function CaseScreen(props: CaseProps): JSX.Element {
   const { file, trade, currency, onReopen, onDelete, onNote } = props;
-  const open = file.state === "open";
+  const away = file.joined_into;
+  const open = file.state === "open" && !away;
   return (
     <>
       <div class={open ? "place with-dock" : "place"}>
@@ -115,8 +116,8 @@ export function CaseScreen(props: CaseProps): JSX.Element {
         {file.note && <Bin title="Note"><p class="slip note-text">{file.note}</p></Bin>}
         {open && <AddRow {...props} />}
         {open && <Button wide onTap={props.onEdit}>Change the words, car or codes</Button>}
-        {!open && <Button wide shape="pen" onTap={onNote}>Change the note</Button>}
-        {!open && <Button wide onTap={onReopen}>It came back: reopen</Button>}
+        {!open && !away && <Button wide shape="pen" onTap={onNote}>Change the note</Button>}
+        {!open && !away && <Button wide onTap={onReopen}>It came back: reopen</Button>}
         <p class="soft small">Opened {dayAndTime(file.opened)}{file.by && ` by ${file.by}`}{file.closed && `, closed ${dayAndTime(file.closed)}`}</p>
         {onDelete && <AskTwice question="Delete this case on every phone?" sure="Delete" onTap={onDelete}>Delete the case</AskTwice>}
       </div>

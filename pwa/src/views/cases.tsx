@@ -51,7 +51,7 @@ export function CasesScreen(props: CasesProps): JSX.Element {
   const { files, state, search, onState, ready, online, lastSync, trade, now } = props;
   const [text, setText] = useState("");
   const [shown, setShown] = useState(PAGE);
-  const found = (text.trim() ? search(text) : files).filter((each) => state === "all" || each.state === state);
+  const found = (text.trim() ? search(text) : files).filter((each) => !each.joined_into && (state === "all" || each.state === state));
   return (
     <div class="place">
       <TextField label="Find a case" mode="search" caps="none" value={text} onText={setText} placeholder="words, code, model or part" />

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from baylore_kb.alike import DAYS_APART, Twin, twin
+from baylore_kb.alike import DAYS_APART, Twin, twins_among, two_names
 from baylore_service.desk import files, taking
 from baylore_service.desk.house import House
 from baylore_service.desk.joining import remaining
-from baylore_service.store import near
+from baylore_service.store import cases, near
 from baylore_service.store.records import Actor, CaseFile, Taken
 from baylore_service.store.work import Work
 
@@ -46,16 +46,22 @@ def of(work: Work, actor: Actor, file: CaseFile) -> tuple[Alike, ...]:
     """As `alike`, of a case at hand."""
     if file.joined_into is not None:
         return ()
-    case = file.as_case()
-    found = [
-        (other, like)
-        for other in near.around(work, actor.shop.id, file, days=DAYS_APART)
-        if other.joined_into is None
-        and other.id not in file.apart_from
-        and (like := twin(case, other.as_case())) is not None
-    ]
-    found.sort(key=lambda pair: (-pair[1].exact, -pair[1].alike, pair[0].id))
-    return tuple(_shown(file, other, like) for other, like in found[:MOST_SHOWN])
+    near_ids = (
+        each.id for each in near.around(work, actor.shop.id, file, days=DAYS_APART) if _may_be(file, each)
+    )
+    others = {
+        id: other
+        for id, other in cases.get_many(work, actor.shop.id, near_ids).items()
+        if other.joined_into is None and id not in file.apart_from
+    }
+    found = twins_among(file.as_case(), (other.as_case() for other in others.values()))
+    return tuple(_shown(file, others[like.case.id], like) for like in found[:MOST_SHOWN])
+
+
+def _may_be(file: CaseFile, other: near.Near) -> bool:
+    """Whether two cases may be of one car, by its VIN or its names."""
+    car = file.vehicle
+    return other.same_vin or not (two_names(car.model, other.model) or two_names(car.make, other.make))
 
 
 def _shown(file: CaseFile, other: CaseFile, like: Twin) -> Alike:
