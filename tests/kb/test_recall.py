@@ -13,7 +13,7 @@ from baylore_kb.errors import SavedIndexUnusable
 from baylore_kb.recall import TextIndex
 from baylore_kb.recall.kernels import compiled
 from baylore_kb.recall.layout import K1, B, impacts
-from baylore_kb.recall.text_index import FRESH
+from baylore_kb.recall.postings import FRESH
 from baylore_kb.recall.words import words_of
 from baylore_kb.stems import STOP_WORDS, stem
 
@@ -69,7 +69,7 @@ def test_the_kernels_agree_over_many_blocks_and_all_kinds_of_terms():
     drawn = chance.choice(400, (20_000, 12), p=p / p.sum())
     texts = [" ".join([f"unit{n // 5}", *(f"word{word}" for word in row)]) for n, row in enumerate(drawn)]
     one, other = (TextIndex.build(enumerate(texts), compile=way) for way in (True, False))
-    kind = one._state.parts[0].segment.kind
+    kind = one._postings.parts[0].segment.kind
     assert (kind <= -2).any() and (kind >= 0).any() and (kind == -1).any()
     for n in range(40):
         assert_same(one.search(texts[n * 499], k=30), other.search(texts[n * 499], k=30))
@@ -136,6 +136,46 @@ def test_a_word_of_a_fresh_text_mends_a_slip_too():
     index = TextIndex.build([("a", "belt squeals")], background=False)
     index.put("b", "compressor seized")
     assert [id for id, _ in index.search("compresor")] == ["b"]
+
+
+def test_a_form_no_text_has_is_found_by_its_stem_and_is_no_slip():
+    index = TextIndex.build([("a", "belt squeals"), ("b", "heater cold")])
+    assert index.ask("squealing").read_as == {}
+    assert [id for id, _ in index.search("squealing")] == ["a"]
+
+
+@pytest.mark.parametrize("typed", ["12-3456-A", "12.3456.a", "123456a", "3456"])
+def test_a_part_number_is_one_word_however_its_dashes_are_written(typed):
+    index = TextIndex.build([("a", "fitted 12-3456-A new"), ("b", "fitted 12-9999-A new")])
+    assert [id for id, _ in index.search(typed)] == ["a"]
+
+
+@pytest.mark.parametrize("typed", ["P0301", "p0301-00", "code p0301."])
+def test_a_code_is_found_with_its_suffix_and_without(typed):
+    index = TextIndex.build([("a", "stored P0301-00"), ("b", "stored P0302")])
+    assert [id for id, _ in index.search(typed)] == ["a"]
+
+
+def test_a_measure_is_one_word_and_joined_words_are_several():
+    assert words_of("12.4V wet/cold no-start at 3.5.") == ["12.4v", "wet", "cold", "no", "start", "at", "3.5"]
+    index = TextIndex.build([("a", "reads 12.4V"), ("b", "reads 12.9V")])
+    assert [id for id, _ in index.search("12.4V")] == ["a"]
+
+
+def test_kindred_words_stand_beside_the_written_one_in_texts_and_questions():
+    def also(word):
+        return {"maf": ("mass", "airflow")}.get(word, ())
+
+    index = TextIndex.build([("a", "MAF dirty"), ("b", "belt squeals")], also=also)
+    assert [id for id, _ in index.search("airflow")] == ["a"]
+    index.put("c", "airflow meter cracked")
+    assert {id for id, _ in index.search("maf")} == {"a", "c"}
+    again = TextIndex.from_bytes(index.to_bytes(), also=also)
+    assert {id for id, _ in again.search("maf")} == {"a", "c"}
+
+
+def test_a_page_of_dashes_is_read_in_no_time_worth_telling():
+    assert words_of("a-" * 9_999) == ["a"] * 9_999
 
 
 def test_nothing_asked_and_nothing_held_find_nothing():

@@ -310,15 +310,18 @@ def _shared(bits, a, b):
 
 
 @njit(cache=True, nogil=True)
-def _weigh(asked, counts, living, sample):
+def _weigh(asked, held, living, sample):
     terms, uses = asked
+    laid, further = held
     row_of, bits, size = sample
     n = len(terms)
     weights = np.zeros(n, np.float64)
     row = np.zeros(n, np.int64)
     alone = np.zeros(n, np.float64)
     for i in range(n):
-        count = float(counts[terms[i]])
+        count = float(laid[terms[i]]) if terms[i] < len(laid) else 0.0
+        if len(further):
+            count += float(further[i])
         if count > 0.0:
             weights[i] = uses[i] * np.log1p((max(living, count) - count + 0.5) / (count + 0.5))
         if terms[i] < len(row_of):
@@ -342,10 +345,10 @@ def _weigh(asked, counts, living, sample):
     whole = np.zeros(n, np.int32)
     if most <= 0.0:
         return whole, 0.0
-    finest = min(MOST_SUM / (MOST_IMPACT * n) - 1.0, MOST_WEIGHT) / most
+    finest = min(MOST_SUM / (MOST_IMPACT * n) - 1.0, MOST_WEIGHT)
     for i in range(n):
-        whole[i] = np.int32(np.rint(weights[i] * finest))
-    return whole, MOST_PART / MOST_IMPACT / finest
+        whole[i] = np.int32(np.rint(weights[i] / most * finest))
+    return whole, MOST_PART / MOST_IMPACT / finest * most
 
 
 def distinct(flat: Ints, ends: Longs, terms: int) -> tuple[Ints, Bytes, Longs]:
@@ -388,8 +391,8 @@ def rows_of(segment: Segment, alive: Bytes) -> Rows:
     return Rows(terms, impact, ends, segment.lengths[alive > 0])
 
 
-def weigh(terms: Ints, uses: Floats, counts: Ints, *, living: int, sample: Sample) -> Weights:
+def weigh(terms: Ints, uses: Floats, held: tuple[Ints, Ints], *, living: int, sample: Sample) -> Weights:
     """As `plain.weigh`."""
-    held = (sample.row_of, sample.bits, float(sample.size))
-    found: Weights = _weigh((terms, uses), counts, float(living), held)
+    known = (sample.row_of, sample.bits, float(sample.size))
+    found: Weights = _weigh((terms, uses), held, float(living), known)
     return found

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 
 import msgspec
 import numpy as np
@@ -14,7 +14,7 @@ from baylore_kb.recall.part import Part
 from baylore_kb.recall.words import READING
 from baylore_kb.text import VERSION
 
-MAGIC = b"baylore texts 1\n"
+MAGIC = b"baylore texts 2\n"
 
 Id = int | str
 
@@ -30,21 +30,22 @@ class _Head(msgspec.Struct, frozen=True):
 
     reader: str
     words: list[str]
-    ids: list[list[Id]]
+    ids: list[Id]
     sampled: list[int]
     arrays: list[list[_Array]]
 
 
-def pack(words: Sequence[str], parts: Sequence[Part]) -> bytes:
-    """The words in the order in which they got their numbers, and the parts.
+def pack(words: Iterable[str], ids: Sequence[Hashable], parts: Sequence[Part]) -> bytes:
+    """The words in the order in which they came, the ids by document number, and the parts.
 
-    Raises TypeError for ids that are neither whole numbers nor strings.
+    Documents are numbered anew without gaps. Raises TypeError for ids that are neither whole numbers
+    nor strings.
     """
     held = [_arrays(part) for part in parts]
     head = _Head(
         _reader(),
         list(words),
-        [[_plain(id) for id in part.ids] for part in parts],
+        [_plain(ids[number]) for part in parts for number in part.order.tolist()],
         [part.sample.size for part in parts],
         [[_Array(name, each.dtype.str, each.shape) for name, each in arrays.items()] for arrays in held],
     )
@@ -54,8 +55,8 @@ def pack(words: Sequence[str], parts: Sequence[Part]) -> bytes:
     return packed(MAGIC, [msgspec.json.encode(head), *data])
 
 
-def unpack(data: bytes | memoryview) -> tuple[list[str], tuple[Part, ...]]:
-    """The words and the parts; the arrays share the memory of `data`, but for who lives.
+def unpack(data: bytes | memoryview) -> tuple[list[str], list[Hashable], tuple[Part, ...]]:
+    """The words, the ids by document number, and the parts; the arrays share the memory of `data`.
 
     Raises SavedIndexUnusable where the bytes are damaged or another version wrote them.
     """
@@ -67,13 +68,15 @@ def unpack(data: bytes | memoryview) -> tuple[list[str], tuple[Part, ...]]:
     if told.reader != _reader():
         raise SavedIndexUnusable("another version made it")
     bodies = iter(rest)
-    parts = []
-    for ids, sampled, arrays in zip(told.ids, told.sampled, told.arrays, strict=True):
+    parts, at = [], 0
+    for sampled, arrays in zip(told.sampled, told.arrays, strict=True):
         held = {each.name: _array(each, next(bodies)) for each in arrays}
         sample = Sample(held.pop("row_of"), held.pop("bits"), sampled)
-        alive, order = held.pop("alive").copy(), held.pop("order")
-        parts.append(Part(Segment(**held), alive, order, ids, sample))
-    return told.words, tuple(parts)
+        alive = held.pop("alive")
+        order = np.arange(at, at + len(alive), dtype=np.int64)
+        parts.append(Part(Segment(**held), alive, order, sample))
+        at += len(alive)
+    return told.words, list(told.ids), tuple(parts)
 
 
 def _reader() -> str:
@@ -90,7 +93,7 @@ def _plain(id: Hashable) -> Id:
 
 def _arrays(part: Part) -> dict[str, np.ndarray]:
     held: dict[str, np.ndarray] = {"row_of": part.sample.row_of, "bits": part.sample.bits}
-    return {**part.segment.arrays(), "alive": part.alive, "order": part.order, **held}
+    return {**part.segment.arrays(), "alive": part.alive, **held}
 
 
 def _array(told: _Array, body: memoryview) -> np.ndarray:

@@ -24,7 +24,9 @@ class Kernels(Protocol):
     def lay(self, rows: Rows, terms: int) -> Segment: ...
     def rows_of(self, segment: Segment, alive: Bytes) -> Rows: ...
     def best(self, segment: Segment, alive: Bytes, asked: tuple[Ints, Ints], k: int) -> Hits: ...
-    def weigh(self, terms: Ints, uses: Floats, counts: Ints, *, living: int, sample: Sample) -> Weights: ...
+    def weigh(
+        self, terms: Ints, uses: Floats, held: tuple[Ints, Ints], *, living: int, sample: Sample
+    ) -> Weights: ...
 
 
 def kernels(*, compile: bool | None = None) -> Kernels:
@@ -46,10 +48,9 @@ def _ready() -> None:
     found: Kernels = compiled
     flat, ends = np.array([0, 1, 1], dtype=np.int32), np.array([2, 3], dtype=np.int64)
     terms, counts, places = found.distinct(flat, ends, 2)
-    rows = Rows(terms, counts, places, np.array([2, 1], dtype=np.int32))
+    rows = Rows(terms, counts, places, np.array([2, 1], dtype=np.float32))
     segment, alive = found.lay(rows, 2), np.ones(2, dtype=np.uint8)
     asked = np.array([1], dtype=np.int32)
-    weights, _ = found.weigh(
-        asked, np.ones(1), segment.count, living=2, sample=sampled(found.rows_of(segment, alive), 2)
-    )
+    sample = sampled(found.rows_of(segment, alive), 2)
+    weights, _ = found.weigh(asked, np.ones(1), (segment.count, asked), living=2, sample=sample)
     found.best(segment, alive, (asked, weights), 1)

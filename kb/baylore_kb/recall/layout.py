@@ -29,6 +29,7 @@ Bytes = npt.NDArray[np.uint8]
 Ints = npt.NDArray[np.int32]
 Longs = npt.NDArray[np.int64]
 Shorts = npt.NDArray[np.uint16]
+Lengths = npt.NDArray[np.float32]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -50,7 +51,7 @@ class Segment:
     rare_impact: Bytes
     table: npt.NDArray[np.uint32]
     columns: Bytes
-    lengths: Ints
+    lengths: Lengths
 
     @property
     def laid(self) -> tuple[npt.NDArray[Any], ...]:
@@ -85,7 +86,7 @@ class Rows:
     terms: Ints
     impact: Bytes
     ends: Longs
-    lengths: Ints
+    lengths: Lengths
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -98,6 +99,9 @@ class Sample:
     row_of: Ints
     bits: npt.NDArray[np.uint64]
     size: int
+
+
+NO_SAMPLE = Sample(np.zeros(0, dtype=np.int32), np.zeros((1, SAMPLE // _WORD), dtype=np.uint64), 0)
 
 
 def sampled(rows: Rows, terms: int) -> Sample:

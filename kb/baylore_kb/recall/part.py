@@ -1,61 +1,84 @@
-"""A part of the text index: a segment with its documents' ids, who of them lives, and a sample."""
+"""A part of the postings: a segment, when each of its documents came, who of them lives, and a sample."""
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from baylore_kb.recall.kernels import Kernels
-from baylore_kb.recall.layout import Bytes, Longs, Rows, Sample, Segment, sampled
+from baylore_kb.recall.layout import Bytes, Lengths, Longs, Rows, Sample, Segment, sampled
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Part:
-    """Documents in the order they came: `order` tells when, `ids` are the caller's.
-
-    `alive` alone changes: a document that is deleted or written anew is marked dead in place.
-    """
+    """Documents in the order they came: `order` are their numbers, ascending; `alive` is 0 for the dead."""
 
     segment: Segment
     alive: Bytes
     order: Longs
-    ids: Sequence[Hashable]
     sample: Sample
 
     @staticmethod
-    def of(rows: Rows, terms: int, ids: Sequence[Hashable], *, order: Longs, kernels: Kernels) -> Part:
+    def of(rows: Rows, order: Longs, kernels: Kernels) -> Part:
         """A part of these documents, all living."""
-        alive = np.ones(len(ids), dtype=np.uint8)
-        return Part(kernels.lay(rows, terms), alive, order, ids, sampled(rows, terms))
+        terms = int(rows.terms.max(initial=-1)) + 1
+        alive = np.ones(len(order), dtype=np.uint8)
+        return Part(kernels.lay(rows, terms), alive, order, sampled(rows, terms))
 
     @property
     def size(self) -> int:
         """Documents it holds, dead ones too."""
-        return len(self.ids)
+        return len(self.order)
 
-    def place(self, order: int) -> int | None:
-        """Where the document that came as number `order` lies, None when not here."""
-        at = int(np.searchsorted(self.order, order))
-        return at if at < len(self.order) and self.order[at] == order else None
+    @property
+    def nbytes(self) -> int:
+        """Bytes of all arrays."""
+        held = (self.alive, self.order, self.sample.row_of, self.sample.bits)
+        return self.segment.nbytes + sum(each.nbytes for each in held)
+
+    def without(self, orders: Longs) -> tuple[Part, Lengths]:
+        """This with the documents of these numbers dead, and the lengths of those that lived till now."""
+        at = np.searchsorted(self.order, orders)
+        at = at[at < self.size][self.order[at[at < self.size]] == orders[at < self.size]]
+        at = np.unique(at[self.alive[at] > 0])
+        if not len(at):
+            return self, self.segment.lengths[:0]
+        alive = self.alive.copy()
+        alive[at] = 0
+        return replace(self, alive=alive), self.segment.lengths[at]
+
+    def since(self, order: int) -> Part:
+        """This with all documents dead that came before number `order`."""
+        return replace(self, alive=self.alive * (self.order >= order).astype(np.uint8))
 
 
-def merged(parts: Sequence[Part], alive: Sequence[Bytes], *, kernels: Kernels) -> Part:
-    """One part of the documents that live by `alive`, neighbours in time, in their order."""
-    rows = [kernels.rows_of(part.segment, lives) for part, lives in zip(parts, alive, strict=True)]
+def joined(parts: Sequence[Part], kernels: Kernels) -> tuple[Part, ...]:
+    """Parts that at least halve from one to the next, the dead left out of what is joined."""
+    kept: list[Part] = []
+    for part in parts:
+        run = [part]
+        while kept and kept[-1].size < 2 * sum(each.size for each in run):
+            run.insert(0, kept.pop())
+        if len(run) > 1 or 2 * int(part.alive.sum()) < part.size:
+            part = merged(run, kernels)
+        kept.append(part)
+    return tuple(part for part in kept if part.size)
+
+
+def merged(parts: Sequence[Part], kernels: Kernels) -> Part:
+    """One part of the living documents of parts that are neighbours in time, in their order."""
+    rows = [kernels.rows_of(part.segment, part.alive) for part in parts]
     ends, at = [], 0
     for each in rows:
         ends.append(each.ends + at)
         at += len(each.terms)
-    terms = max(len(part.segment.count) for part in parts)
     together = Rows(
         np.concatenate([each.terms for each in rows]),
         np.concatenate([each.impact for each in rows]),
         np.concatenate(ends),
         np.concatenate([each.lengths for each in rows]),
     )
-    kept = [np.flatnonzero(lives) for lives in alive]
-    ids = [part.ids[n] for part, places in zip(parts, kept, strict=True) for n in places.tolist()]
-    order = np.concatenate([part.order[places] for part, places in zip(parts, kept, strict=True)])
-    return Part.of(together, terms, ids, order=order, kernels=kernels)
+    order = np.concatenate([part.order[part.alive > 0] for part in parts])
+    return Part.of(together, order, kernels)

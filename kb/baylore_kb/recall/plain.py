@@ -25,6 +25,8 @@ Hits = tuple[Ints, Ints]
 Weights = tuple[Ints, float]
 # Sums of weight times impact are whole numbers of 32 bits, so that any order of adding gives the same.
 MOST_SUM, MOST_WEIGHT = 2**31 - 1, 2**20
+# So many sums are looked through only where the most of them may be among the best.
+_STRETCH, _ADDED_AT_ONCE = 1024, 1 << 16
 _NONE, _NO_BYTES = np.zeros(0, dtype=np.int32), np.zeros(0, dtype=np.uint8)
 
 
@@ -88,7 +90,7 @@ def _columns(rows: Ints, documents: Ints, impact: Bytes, *, kind: Ints, size: in
 def postings(segment: Segment, term: int) -> tuple[Ints, Bytes]:
     """The documents of a term, ascending, with their impacts; none for a term it does not know."""
     if term >= len(segment.count):
-        return np.zeros(0, dtype=np.int32), np.zeros(0, dtype=np.uint8)
+        return _NONE, _NO_BYTES
     kind = int(segment.kind[term])
     if kind <= COLUMN:
         column = segment.columns[COLUMN - kind]
@@ -108,19 +110,41 @@ def best(segment: Segment, alive: Bytes, asked: tuple[Ints, Ints], k: int) -> Hi
     `asked` are term numbers and their weights. Sums are whole numbers, so that every order of adding gives
     the same; documents of sum 0 stay out.
     """
-    held = [(*postings(segment, term), weight) for term, weight in zip(*map(list, asked), strict=True)]
-    if not held or k <= 0:
-        return np.zeros(0, dtype=np.int32), np.zeros(0, dtype=np.int32)
-    documents = np.concatenate([each for each, _, _ in held])
-    worth = np.concatenate([impact * float(weight) for _, impact, weight in held])
-    sums = np.bincount(documents, weights=worth, minlength=segment.size)
-    sums *= alive
-    found = np.flatnonzero(sums > 0)
+    if k <= 0:
+        return _NONE, _NONE
+    sums = np.zeros(-(-segment.size // _STRETCH) * _STRETCH, dtype=np.int32)
+    for term, weight in zip(*asked, strict=True):
+        _add(sums, segment, int(term), weight)
+    if not alive.all():
+        sums[: segment.size] *= alive
+    found = _promising(sums, k)
+    chosen = found[np.lexsort((found, -sums[found]))][:k]
+    return chosen.astype(np.int32), sums[chosen]
+
+
+def _add(sums: Ints, segment: Segment, term: int, weight: np.int32) -> None:
+    if term >= len(segment.count) or segment.kind[term] > COLUMN:
+        documents, impact = postings(segment, term)
+        np.add.at(sums, documents, impact * weight)
+        return
+    column = segment.columns[COLUMN - segment.kind[term]]
+    for a in range(0, len(column), _ADDED_AT_ONCE):
+        run = column[a : a + _ADDED_AT_ONCE]
+        sums[a : a + len(run)] += np.multiply(run, weight, dtype=np.int32)
+
+
+def _promising(sums: Ints, k: int) -> Longs:
+    """The documents among which are the `k` best: no stretch whose most is below the k-th most holds one."""
+    stretches = sums.reshape(-1, _STRETCH)
+    most = stretches.max(axis=1)
+    least = np.partition(most, len(most) - k)[len(most) - k] if len(most) > k else np.int32(1)
+    near = np.flatnonzero(most >= max(least, 1))
+    rows, at = np.nonzero(stretches[near] >= max(least, 1))
+    found = near[rows] * _STRETCH + at
     if len(found) > k:
         least = np.partition(sums[found], len(found) - k)[len(found) - k]
         found = found[sums[found] >= least]
-    chosen = found[np.lexsort((found, -sums[found]))][:k]
-    return chosen.astype(np.int32), sums[chosen].astype(np.int32)
+    return found
 
 
 def rows_of(segment: Segment, alive: Bytes) -> Rows:
@@ -140,22 +164,37 @@ def rows_of(segment: Segment, alive: Bytes) -> Rows:
     return Rows(np.concatenate(numbers)[order], np.concatenate(impact)[order], ends, lengths)
 
 
-def weigh(terms: Ints, uses: Floats, counts: Ints, *, living: int, sample: Sample) -> Weights:
+def weigh(terms: Ints, uses: Floats, held: tuple[Ints, Ints], *, living: int, sample: Sample) -> Weights:
     """What each term of a question says, as whole numbers, and what one of them is worth in a score.
 
-    That is its use times idf, divided by the company it keeps.
+    That is its use times idf, divided by the company it keeps. `held` counts the documents of each term
+    number, and for each term of the question (or for none) the further ones.
 
     idf is ln(1 + (N - df + 0.5) / (df + 0.5)) over `living` documents (Robertson & Zaragoza 2009); company
     is `baylore_kb.together.crowding` over the sample. A term of no document gets 0.
     """
-    count = counts[terms].astype(np.float64)
+    laid, further = held
+    count = _at(laid, terms).astype(np.float64)
+    if len(further):
+        count += further
     idf = np.log1p((np.maximum(living, count) - count + 0.5) / (count + 0.5))
-    known = np.minimum(terms, max(len(sample.row_of) - 1, 0))
-    row = np.where(terms < len(sample.row_of), sample.row_of[known] if len(sample.row_of) else 0, 0)
-    held = np.unpackbits(sample.bits[row].view(np.uint8), axis=1, bitorder="little")[:, : sample.size]
-    weights = np.where(count > 0, uses * idf, 0.0) / crowding(held.astype(np.float32))
+    row = _at(sample.row_of, terms)
+    present = np.unpackbits(sample.bits[row].view(np.uint8), axis=1, bitorder="little")[:, : sample.size]
+    weights = np.where(count > 0, uses * idf, 0.0) / crowding(present.astype(np.float32))
+    return whole(weights)
+
+
+def _at(values: Ints, terms: Ints) -> Ints:
+    """The values of terms, 0 for those that came later."""
+    if not len(values):
+        return np.zeros(len(terms), dtype=np.int32)
+    return np.where(terms < len(values), values[np.minimum(terms, len(values) - 1)], np.int32(0))
+
+
+def whole(weights: Floats) -> Weights:
+    """Weights as whole numbers, as fine as sums of 32 bits allow, and what one is worth in a score."""
     most = float(weights.max(initial=0.0))
     if most <= 0.0:
-        return np.zeros(len(terms), dtype=np.int32), 0.0
-    finest = min(MOST_SUM / (MOST_IMPACT * len(terms)) - 1.0, MOST_WEIGHT) / most
-    return np.rint(weights * finest).astype(np.int32), MOST_PART / MOST_IMPACT / finest
+        return np.zeros(len(weights), dtype=np.int32), 0.0
+    finest = min(MOST_SUM / (MOST_IMPACT * len(weights)) - 1.0, MOST_WEIGHT)
+    return np.rint(weights / most * finest).astype(np.int32), MOST_PART / MOST_IMPACT / finest * most

@@ -7,8 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from baylore_kb.recall.kernels import Kernels
-from baylore_kb.recall.layout import Ints, Sample
+from baylore_kb.recall.postings import Postings, Weighed
 from baylore_kb.recall.words import Spellings, Words, words_of
 
 # What a mended word counts for: the likeliest reading, and each further one.
@@ -17,41 +16,43 @@ _MOST_READINGS = 3
 
 
 class Asked(NamedTuple):
-    """Term numbers with whole weights, each term once, and for each mended word what it was read as.
+    """A question's terms with weights, and for each mended word what it was read as, likeliest first."""
 
-    A score is `scale` times the sum of weight times impact.
-    """
-
-    terms: Ints
-    weights: Ints
-    scale: float
+    weighed: Weighed
     read_as: Mapping[str, tuple[str, ...]]
 
 
 class Known(NamedTuple):
-    """What a question is read by: the words, how many of `living` documents hold each term, a sample."""
+    """What a question is read by."""
 
     words: Words
     spellings: Spellings
-    counts: Ints
-    living: int
-    sample: Sample
+    postings: Postings
 
 
-def asked(text: str, known: Known, kernels: Kernels) -> Asked:
+def asked(text: str, known: Known) -> Asked:
     """The question of a text; words that mean nothing are left out, unknown ones mended where they can be."""
     uses: dict[int, float] = {}
     unknown: dict[str, float] = {}
-    for word, term in zip(words := words_of(text), map(known.words.get, words), strict=True):
-        if term is None:
+    number = known.words.get
+    for word in words_of(text):
+        term = number(word)
+        if term is not None and term >= -1:
+            if term >= 0:
+                uses[term] = uses.get(term, 0.0) + 1.0
+        elif (terms := known.words.known(word)) is None:
             unknown[word] = unknown.get(word, 0.0) + 1.0
-        elif term >= 0:
-            uses[term] = uses.get(term, 0.0) + 1.0
+        else:
+            _use(uses, terms, 1.0)
     read_as = _mended(unknown, uses, known) if unknown else {}
-    terms = np.array(list(uses), dtype=np.int32)
+    terms_asked = np.array(list(uses), dtype=np.int32)
     times = np.array(list(uses.values()), dtype=np.float64)
-    weights, scale = kernels.weigh(terms, times, known.counts, living=known.living, sample=known.sample)
-    return Asked(terms, weights, scale, read_as)
+    return Asked(known.postings.weighed(terms_asked, times), read_as)
+
+
+def _use(uses: dict[int, float], terms: tuple[int, ...], times: float) -> None:
+    for term in terms:
+        uses[term] = uses.get(term, 0.0) + times
 
 
 def _mended(unknown: Mapping[str, float], uses: dict[int, float], known: Known) -> dict[str, tuple[str, ...]]:
@@ -62,13 +63,15 @@ def _mended(unknown: Mapping[str, float], uses: dict[int, float], known: Known) 
         if readings:
             read_as[word] = readings
         for place, read in enumerate(readings):
-            term = known.words[read]
-            uses[term] = uses.get(term, 0.0) + times * (_ELSE if place else _READ)
+            _use(uses, known.words.known(read) or (), times * (_ELSE if place else _READ))
     return read_as
 
 
 def _readings(word: str, known: Known) -> tuple[str, ...]:
     """The known words an unknown one may be, the nearest first and of these the most usual."""
-    near = ((slips, known.words[other], other) for slips, other in known.spellings.near(word))
-    counted = [(slips, -int(known.counts[term]), other) for slips, term, other in near if term >= 0]
-    return tuple(other for _, count, other in sorted(counted)[:_MOST_READINGS] if count)
+    near = known.spellings.near(word)
+    first = [(known.words.known(other) or (-1,))[0] for _, other in near]
+    usual = known.postings.counts(np.maximum(np.array(first, dtype=np.int32), 0)).tolist()
+    found = zip(near, first, usual, strict=True)
+    counted = [(slips, -count, other) for (slips, other), term, count in found if term >= 0 and count]
+    return tuple(other for _, _, other in sorted(counted)[:_MOST_READINGS])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from array import array
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from zlib import crc32
 
 import numpy as np
@@ -16,13 +16,19 @@ from baylore_kb.stems import STOP_WORDS, stem
 from baylore_kb.tokens import MAX_CHARS, fold
 
 # Stands with every saved index: what another version read must be read anew.
-READING = "1"
-_WORD = re.compile(r"\w+")
-_LONGEST = 40
+READING = "2"
+# What is joined by a dash, dot or slash is one word where a digit is near: part numbers, codes, measures.
+# The look ahead is bounded: a page of dashes must not cost the square of its length.
+_WORD = re.compile(r"\w+(?:(?:(?<=\d)[-./]|[-./](?=\S{0,24}\d))\w+)*")
+_MEASURE = re.compile(r"\d+\.\d+[^\W\d_]*")
+_PIECE = re.compile(r"\w+")
+_LONGEST, _LEAST_PIECE = 40, 3
 # Words shorter than this, or with a digit, are never mended; from eight letters two slips are.
 _SHORTEST_MENDED, _TWO_SLIPS_FROM = 4, 8
-_MOST_NEAR = 3
 _NONE = np.zeros(0, dtype=np.uint32)
+
+# Further words that a written one stands for.
+Also = Callable[[str], Iterable[str]]
 
 
 def words_of(text: str) -> list[str]:
@@ -31,33 +37,76 @@ def words_of(text: str) -> list[str]:
     return _WORD.findall(plain.replace("'", "") if "'" in plain else plain)
 
 
-class Words(dict[str, int]):
-    """Every written word with the number of its stem; -1 for words that carry no fault."""
+def stems_of(word: str) -> tuple[str, ...]:
+    """What a folded word is filed under: its stem; for a number with dashes also its longer pieces.
 
-    def __init__(self, written: Iterable[str] = ()) -> None:
+    Nothing for a word that carries no fault. "12-3456-a" is filed as "123456a" and "3456", "12.4v" as it is.
+    """
+    word = word[:_LONGEST]
+    if word in STOP_WORDS:
+        return ()
+    if word.isalnum() or "_" in word or _MEASURE.fullmatch(word):
+        return (stem(word),)
+    pieces = [piece for piece in _PIECE.findall(word) if len(piece) >= _LEAST_PIECE]
+    return ("".join(_PIECE.findall(word)), *(stem(piece) for piece in pieces if piece not in STOP_WORDS))
+
+
+class Words(dict[str, int]):
+    """Every written word with the number of its term; -1 for none, below that for several.
+
+    `also` may name further words that a written one stands for; it must give the same for a saved index.
+    """
+
+    def __init__(self, written: Iterable[str] = (), also: Also | None = None) -> None:
         super().__init__()
         self._numbers: dict[str, int] = {}
+        self._several: list[tuple[int, ...]] = []
+        self._also = also
         for word in written:
             self[word]
 
     def __missing__(self, word: str) -> int:
-        number = (
-            -1 if word in STOP_WORDS else self._numbers.setdefault(stem(word[:_LONGEST]), len(self._numbers))
-        )
+        terms = tuple(self._numbers.setdefault(form, len(self._numbers)) for form in self._forms(word))
+        if len(terms) > 1:
+            self._several.append(terms)
+            number = -1 - len(self._several)
+        else:
+            number = terms[0] if terms else -1
         self[word] = number
         return number
+
+    def _forms(self, word: str) -> Iterable[str]:
+        further = self._also(word) if self._also else ()
+        return dict.fromkeys(form for each in (word, *further) for form in stems_of(each))
 
     @property
     def terms(self) -> int:
         """How many numbers were given."""
         return len(self._numbers)
 
+    def known(self, word: str) -> tuple[int, ...] | None:
+        """The terms of a word, also of one never written whose stem was; None where nothing is known."""
+        number = self.get(word)
+        if number is not None:
+            return self._terms(number)
+        forms = tuple(self._forms(word))
+        found = tuple(self._numbers[form] for form in forms if form in self._numbers)
+        return found if found or not forms else None
+
+    def _terms(self, number: int) -> tuple[int, ...]:
+        if number >= 0:
+            return (number,)
+        return self._several[-2 - number] if number < -1 else ()
+
     def read(self, texts: Iterable[str]) -> tuple[Ints, Longs]:
         """The numbers of all words of the texts, one text after the other, and where each ends."""
         flat, ends = array("i"), array("q")
         number = self.__getitem__
         for text in texts:
-            flat.extend(map(number, words_of(text)))
+            numbers = list(map(number, words_of(text)))
+            if numbers and min(numbers) < -1:
+                numbers = [term for each in numbers for term in self._terms(each)]
+            flat.extend(numbers)
             ends.append(len(flat))
         return np.frombuffer(flat, dtype=np.int32), np.frombuffer(ends, dtype=np.int64)
 
