@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
 from baylore_kb.causes import Posterior, posterior
-from baylore_kb.features import Shared, compare
+from baylore_kb.features import Compared, compare
 from baylore_kb.heldout import COMPARED
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.match import SHIPPED, MatchWeights, as_matches, explained
@@ -56,7 +56,7 @@ def advise(
     """
     reckoned = reckon(complaint, snapshot, leave_out=leave_out, candidates=candidates, tuning=tuning)
     cases = reckoned.cases
-    shown = explained(cases[:limit], reckoned.shared)
+    shown = explained(cases[:limit], reckoned.compared)
     return _answer(reckoned, (*shown, *cases[limit:]), limit=limit, snapshot=snapshot, terms=terms or Terms())
 
 
@@ -67,7 +67,7 @@ class Reckoned:
     question: Question
     matches: tuple[Match, ...]
     chances: Posterior
-    shared: tuple[Shared, ...]
+    compared: Compared
 
     @property
     def cases(self) -> tuple[Match, ...]:
@@ -88,14 +88,14 @@ def reckon(
     found = candidates
     if found is None:
         found = snapshot.candidates(question, limit=COMPARED, leave_out=leave_out)
-    shared = compare(question, found, snapshot)
-    matched = as_matches(shared, tuning.weights)
+    compared = compare(question, found, snapshot)
+    matched = as_matches(compared, tuning.weights)
     left_out = [snapshot.cases[id] for id in sorted(leave_out) if id in snapshot.cases]
     tally = snapshot.tally.changed(removed=left_out) if left_out else snapshot.tally
     chances = posterior(
         question, matched, snapshot, tally=tally, temperature=tuning.temperature, trust=tuning.trust
     )
-    return Reckoned(question, matched, chances, shared)
+    return Reckoned(question, matched, chances, compared)
 
 
 def _answer(

@@ -231,6 +231,12 @@ class Snapshot:
         """The question's distinct terms with what each says in this shop, as `Search.term_weights`."""
         return self.search.term_weights(analysis)
 
+    def numbered(self, terms: Iterable[str]) -> dict[int, str]:
+        """The terms the shop's cases have, by number."""
+        numbers = ((term, self.reader.lexicon.number(term)) for term in terms)
+        known = len(self.living.terms)
+        return {number: term for term, number in numbers if number is not None and number < known}
+
     def candidates(
         self, question: Asked, *, limit: int = 200, leave_out: frozenset[str] = frozenset()
     ) -> tuple[Candidate, ...]:
