@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
@@ -72,7 +72,7 @@ class Reckoned:
     @property
     def cases(self) -> tuple[Match, ...]:
         """The past cases as they are shown: after the evidence and in the light of their causes' chances."""
-        return self.chances.drawn(self.chances.reweighed(self.matches))
+        return self.chances.drawn(self.matches)
 
 
 def reckon(
@@ -104,6 +104,7 @@ def _answer(
     question, chances = reckoned.question, reckoned.chances
     ahead = plan(chances, question, snapshot, terms=terms)
     causes = shown(chances)
+    heard = {known.symptom: known.chance for known in question.heard if known.chance >= HEARD_AT_LEAST}
     return Advice(
         cases=cases[:limit],
         causes=causes,
@@ -114,13 +115,14 @@ def _answer(
         read_as=question.read_as,
         cautions=ahead.cautions,
         revision=snapshot.revision,
-        symptoms=tuple(known.symptom for known in question.heard if known.chance >= HEARD_AT_LEAST),
+        symptoms=tuple(heard),
         dropped=chances.dropped,
         conflicts=chances.conflicts,
         ruled_out=ruled_out_before(question, cases, chances),
         price=price_span(cases, terms),
         questions=questions(question, chances),
         car=question.car,
+        heard=heard,
     )
 
 
@@ -136,4 +138,17 @@ def shown(chances: Posterior) -> tuple[CauseChance, ...]:
         named += row.probability
         if listed - named <= LEAST_UNNAMED:
             break
-    return tuple(replace(row, probability=row.probability * listed / named) for row in rows)
+    more = listed / named
+    return tuple(
+        CauseChance(
+            row.cause,
+            row.title,
+            row.probability * more,
+            row.cases,
+            row.system,
+            row.from_words,
+            row.moved,
+            row.from_cases,
+        )
+        for row in rows
+    )

@@ -17,7 +17,6 @@ from baylore_kb.readinglikeness import agreement
 from baylore_kb.sharedwords import SharedWords
 from baylore_kb.testlikeness import compare_tests
 from baylore_kb.tfidf import smooth_idf
-from baylore_kb.trade.model import Trade
 from baylore_kb.values import Vehicle, Why
 from baylore_kb.vehicle import LEVELS, Nearness, kind_of, near
 
@@ -84,7 +83,7 @@ class _Asked:
         self.brief = min(1.0, _BRIEF / max(len(question.analysis.stems), 1))
         self._kind = kind_of(question.complaint.vehicle)
         self._near: dict[tuple[object, ...], Nearness] = {}
-        self._weights = snapshot.term_weights(question.analysis)
+        self._weights = question.weights
 
     def rows(self, candidates: Sequence[Candidate]) -> Floats:
         """What is shared (M, features)."""

@@ -41,6 +41,8 @@ class Asked(Protocol):
     @property
     def analysis(self) -> Analysis: ...
     @property
+    def weights(self) -> Mapping[str, float]: ...
+    @property
     def codes(self) -> tuple[str, ...]: ...
     @property
     def heard(self) -> tuple[Heard, ...]: ...
@@ -250,7 +252,8 @@ class Snapshot:
         if not among.any():
             return ()
         facets = self._facet_weights(question)
-        return tuple(self.search.best(question.analysis, facets, among=among, limit=limit))
+        best = self.search.best(question.analysis, facets, among=among, limit=limit, weights=question.weights)
+        return tuple(best)
 
     def _facet_weights(self, question: Asked) -> dict[str, float]:
         facets = {f"code:{code}": _CODE * self.code_rarity(code) for code in question.codes}

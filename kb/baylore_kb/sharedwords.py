@@ -14,9 +14,7 @@ MOST_WORDS = 6
 class SharedWords:
     """A question's terms with their weights and numbers, ready to be looked for in many cases."""
 
-    def __init__(
-        self, question: Question, weights: Mapping[str, float], numbered: Mapping[int, str]
-    ) -> None:
+    def __init__(self, question: Question, weights: Mapping[str, float], numbered: Mapping[int, str]) -> None:
         self._weights = weights
         self._shown = _words_shown(question)
         self._pairs = _pairs_written(question)

@@ -87,7 +87,7 @@ class Cars:
         return self._names_by_make.get(self.makes.get(name_key(make), ""), Names({}))
 
     def kind(self, vehicle: Vehicle) -> Kind:
-        """What of a vehicle is compared, its make as the shop writes it most where the shop has written it."""
+        """What of a vehicle is compared, its make as the shop writes it most where it has written it."""
         kind = kind_of(vehicle)
         usual = self._usual.get(kind.make, kind.make)
         return kind if usual == kind.make else kind._replace(make=usual)
