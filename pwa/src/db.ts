@@ -5,8 +5,10 @@ import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from "idb";
 import type { Draft } from "./model/draft";
 import { newId } from "./model/ids";
 import type { Entry, NewEntry } from "./model/outbox";
+import type { KeptText } from "./reason/reckoner";
 import type { Case, Change, Me, Trade, TradeList } from "./wire";
 import { EMPTY_TRADE, TRADE_LISTS } from "./wire";
+import type { ReasoningBody, ReasoningPart } from "./wire-reasoning";
 
 export interface StoredPhoto {
   readonly id: string;
@@ -30,6 +32,19 @@ interface Meta {
   /** New at every change of the cases, and of the lists: what has the same stamp need not be read again. */
   readonly casesStamp: string;
   readonly tradeStamp: string;
+  readonly reasonStamp: string;
+}
+
+/** One part of what the service hands out for reckoning without signal. */
+export interface StoredPart<K extends ReasoningPart = ReasoningPart> {
+  readonly part: K;
+  readonly etag: string | null;
+  readonly body: ReasoningBody[K];
+}
+
+/** What was read of a case by one reader; another reader does not take it. */
+interface StoredText extends KeptText {
+  readonly reader: string;
 }
 
 interface Schema extends DBSchema {
@@ -39,6 +54,8 @@ interface Schema extends DBSchema {
   drafts: { key: string; value: Draft };
   outbox: { key: number; value: Entry | NewEntry; indexes: { key: string } };
   photos: { key: string; value: StoredPhoto };
+  reasoning: { key: string; value: StoredPart };
+  texts: { key: string; value: StoredText };
 }
 
 type Upgrade = IDBPTransaction<Schema, StoreNames<Schema>[], "versionchange">;
@@ -62,6 +79,10 @@ const STEPS: readonly ((db: IDBPDatabase<Schema>, work: Upgrade) => void | Promi
     const me = (await meta.get("me")) as Me | undefined;
     if (me) await meta.put({ ...me, member: { ...NO_RIGHTS, ...me.member }, shop: { ...NO_HABITS, ...me.shop } }, "me");
     await meta.delete("cursor");
+  },
+  (db) => {
+    db.createObjectStore("reasoning", { keyPath: "part" });
+    db.createObjectStore("texts", { keyPath: "id" });
   },
 ];
 
@@ -96,6 +117,7 @@ export async function openDb({ name = "baylore", lost = () => {} }: { name?: str
     ...metaOf(db),
     ...casesOf(db),
     ...tradeOf(db),
+    ...reasoningOf(db),
     ...draftsOf(db),
     ...outboxOf(db),
     ...photosOf(db),
@@ -127,7 +149,7 @@ interface CaseStore {
   put(one: Case): Promise<string>;
 }
 
-type Stamp = "casesStamp" | "tradeStamp";
+type Stamp = "casesStamp" | "tradeStamp" | "reasonStamp";
 
 /** Marks that the store beside it changed, in the same transaction. */
 const stamp = (meta: { put(value: unknown, key: string): Promise<string> }, which: Stamp): Promise<string> =>
@@ -181,6 +203,19 @@ const tradeOf = (db: IDBPDatabase<Schema>) => ({
   },
 });
 
+const reasoningOf = (db: IDBPDatabase<Schema>) => ({
+  reasoning: async <K extends ReasoningPart>(part: K): Promise<StoredPart<K> | null> =>
+    ((await db.get("reasoning", part)) as StoredPart<K> | undefined) ?? null,
+  putReasoning: (stored: StoredPart): Promise<void> =>
+    inWork(db, ["reasoning", "meta"], async (work) => {
+      await work.objectStore("reasoning").put(stored);
+      await stamp(work.objectStore("meta"), "reasonStamp");
+    }),
+  texts: async (reader: string): Promise<readonly KeptText[]> => (await db.getAll("texts")).filter((one) => one.reader === reader),
+  keepTexts: (fresh: readonly KeptText[], reader: string): Promise<void> =>
+    inWork(db, ["texts"], (work) => Promise.all(fresh.map((one) => work.objectStore("texts").put({ ...one, reader })))),
+});
+
 const draftsOf = (db: IDBPDatabase<Schema>) => ({
   drafts: (): Promise<readonly Draft[]> => db.getAll("drafts"),
   async putDraft(draft: Draft): Promise<void> {
@@ -226,7 +261,7 @@ const photosOf = (db: IDBPDatabase<Schema>) => ({
   photo: async (id: string): Promise<StoredPhoto | null> => (await db.get("photos", id)) ?? null,
 });
 
-const SHOPS_OWN = ["cases", "trade"] as const;
+const SHOPS_OWN = ["cases", "trade", "reasoning", "texts"] as const;
 const MEMBERS_OWN = ["drafts", "outbox", "photos"] as const;
 
 const cleared = (db: IDBPDatabase<Schema>, stores: readonly StoreNames<Schema>[]): Promise<void> =>

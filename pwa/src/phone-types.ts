@@ -18,6 +18,10 @@ export type Asked =
   | { readonly kind: "advice"; readonly advice: wire.Advice }
   | {
       readonly kind: "local";
+      /** Worked out on this phone; null where only its words could be searched. */
+      readonly advice: wire.Advice | null;
+      /** What the phone lacks to work it out; empty where it did. */
+      readonly lacking: string;
       readonly found: readonly Found[];
       readonly readAs: readonly LocalReadAs[];
       readonly judged: readonly wire.Judged[];

@@ -97,3 +97,8 @@ export interface Taught {
 export const REASONING_FORMAT = 1;
 export const REASONING_PARTS = ["lists", "shop"] as const;
 export type ReasoningPart = (typeof REASONING_PARTS)[number];
+
+export interface ReasoningBody {
+  readonly lists: Lists;
+  readonly shop: Taught;
+}

@@ -35,7 +35,10 @@ FILE = Path(__file__).parents[2] / "pwa" / "test" / "data" / "reasoning.json.gz"
 LISTS = ("systems", "components", "symptoms", "quantities", "conditions", "tests", "causes", "cautions")
 CASES, QUESTIONS, FIRST = 200, 300, 3
 # What the phone's arithmetic does not read.
-UNREAD = ("decides", "note", "source", "test_point", "usual", "always", "by", "at")
+UNREAD = {
+    "lists": ("decides", "note", "source", "test_point", "usual", "always"),
+    "cases": ("by", "at", "updated", "cost", "verification", "photos", "minutes_spent"),
+}
 
 
 def record() -> None:
@@ -55,7 +58,7 @@ def recorded(house: House, actor: Actor) -> dict[str, Any]:
     mind, terms = house.hosts.host(actor.shop.id).mind(), terms_of(actor.shop)
     trade = mind.snapshot.trade
     return {
-        "trade": {name: without_unread(plain(made(name, trade).items)) for name in LISTS},
+        "trade": {name: without_unread(plain(made(name, trade).items), "lists") for name in LISTS},
         "lists": handout.lists(trade),
         "shop": handout.shop(mind.snapshot, terms, mind.tuning),
         "cases": cases(house, actor),
@@ -68,9 +71,17 @@ def plain(value: Any) -> Any:
     return json.loads(encode(value))
 
 
-def without_unread(items: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """Without what nothing is reckoned from."""
-    return [{name: value for name, value in item.items() if name not in UNREAD} for item in items]
+def without_unread(items: list[dict[str, Any]], kind: str) -> list[dict[str, Any]]:
+    """Without what nothing is reckoned from, in their steps neither."""
+    return [
+        {name: _bare(value, kind) for name, value in each.items() if name not in UNREAD[kind]}
+        for each in items
+    ]
+
+
+def _bare(value: Any, kind: str) -> Any:
+    steps = kind == "cases" and isinstance(value, list) and all(isinstance(each, dict) for each in value)
+    return without_unread(value, kind) if steps else value
 
 
 def cases(house: House, actor: Actor) -> list[Any]:
@@ -80,7 +91,7 @@ def cases(house: House, actor: Actor) -> list[Any]:
     while after < latest:
         changes, after, latest = feed.changes(house, actor, after=after, limit=200)
         found += [plain(show.change(each))["case"] for each in changes if each.case is not None]
-    return without_unread(found)
+    return without_unread(found, "cases")
 
 
 def asked(snapshot: Snapshot, terms: Terms, tuning: Tuning) -> Iterator[dict[str, Any]]:
