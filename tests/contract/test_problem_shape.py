@@ -16,7 +16,20 @@ from baylore_service import errors
 from baylore_service.routes.problems import BY_ERROR, UNEXPECTED, kind_of
 
 ROUTES = sorted({body["route"] for body in FILES.values()})
-NAMED = tuple(["case_id", "step_id", "photo_id", "member_id", "device_id", "test_id", "cause_id", "word", "name", "part"])
+NAMED = tuple(
+    [
+        "case_id",
+        "step_id",
+        "photo_id",
+        "member_id",
+        "device_id",
+        "test_id",
+        "cause_id",
+        "word",
+        "name",
+        "part",
+    ]
+)
 IDS = dict.fromkeys(NAMED, new_id())
 
 

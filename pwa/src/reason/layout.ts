@@ -145,7 +145,9 @@ export function layOut(question: Question, posterior: Posterior, tests: readonly
   const share = figure("evidence", "PRESENT_WHEN_COMES_AND_GOES");
   const lik = tests.map(({ id }) =>
     columns.outcomes(id).map((row) => {
-      const other = row.reduce((sum, p, n) => sum + p * rest[n]!, 0) / left;
+      let other = 0;
+      for (let n = 0; n < row.length; n += 1) other += row[n]! * rest[n]!;
+      other /= left;
       const narrow = Float64Array.from([...picked.map((column) => row[column]!), other]);
       return away ? narrow.map((p) => share * p + (1 - share) * row[row.length - 1]!) : narrow;
     }),

@@ -61,6 +61,7 @@ class Asked {
   private readonly surest: number;
   private readonly terms: ReadonlyMap<number, number>;
   private readonly length: number;
+  private readonly carNames: readonly string[];
 
   constructor(
     private readonly question: Question,
@@ -69,6 +70,7 @@ class Asked {
     weights: ReadonlyMap<string, number>,
   ) {
     this.symptoms = new Map(question.heard.map(({ symptom, chance }) => [symptom, chance]));
+    this.carNames = engine.carSteps.map((step) => `car_${step}`);
     this.surest = Math.max(0, ...this.symptoms.values());
     this.brief = Math.min(1, engine.figure("features", "BRIEF") / Math.max(question.analysis.stems.length, 1));
     const { lexicon } = memory.tools;
@@ -82,7 +84,7 @@ class Asked {
     let dot = 0;
     for (let n = 0; n < terms.length; n += 1) {
       const asked = this.terms.get(terms[n]!);
-      if (asked !== undefined) dot += asked * Math.log1p(weights[n]!) * this.memory.idf(terms[n]!);
+      if (asked !== undefined) dot += asked * Math.log1p(weights[n]!) * this.memory.idf[terms[n]!]!;
     }
     const length = this.length * this.memory.norm(place);
     return length > 0 ? dot / length : 0;
@@ -122,8 +124,9 @@ class Asked {
     const sharedCodes = codes.filter((code) => doc.file.codes.includes(code));
     const readings = judged.length && doc.judged.length ? this.engine.meter.agreement(judged, doc.judged) : { agree: 0, contradict: 0 };
     const tests = compareTests(body.tests ?? [], doc.file.tests, this.engine);
-    const own = Math.max(0, ...doc.symptoms.values());
-    const values = {
+    let own = 0;
+    for (const chance of doc.symptoms.values()) own = Math.max(own, chance);
+    const values: Record<string, number> = {
       words,
       cosine: this.cosine(candidate),
       chars,
@@ -131,7 +134,6 @@ class Asked {
       symptoms_apart: this.brief * this.surest * own * (1 - anyOf(said.map(([, chance]) => chance))),
       codes: anyOf(sharedCodes.map((code) => this.memory.codeRarity(code))),
       codes_apart: Number(codes.length > 0 && doc.file.codes.length > 0 && !sharedCodes.length),
-      ...Object.fromEntries(this.engine.carSteps.map((step, n) => [`car_${step}`, near.steps[n] ?? 0])),
       readings: -Math.expm1(-readings.agree),
       readings_apart: -Math.expm1(-readings.contradict),
       tests: -Math.expm1(-tests.agree),
@@ -139,6 +141,7 @@ class Asked {
       system: this.system(candidate),
       part: this.question.mentioned.length ? this.brief * this.part(doc) : 0,
     };
+    this.carNames.forEach((name, n) => (values[name] = near.steps[n] ?? 0));
     return { values, shared: { codes: sharedCodes, symptoms: said.map(([id]) => id), vehicle: near.why } };
   }
 }
@@ -150,17 +153,20 @@ export function matchesOf(question: Question, candidates: readonly Candidate[], 
   const asked = new Asked(question, engine, memory, weights);
   const { bias, weights: worth } = engine.taught.match;
   const [least, most] = [engine.figure("weights", "LEAST"), engine.figure("weights", "MOST")];
-  const chanceOf = (values: Readonly<Record<string, number>>, withTests: boolean): number => {
-    let score = bias;
-    for (const [name, weight] of Object.entries(worth)) {
-      if (!withTests && (name === "tests" || name === "tests_apart")) continue;
-      score += weight * (values[name] ?? 0) * (name.endsWith("_apart") ? -1 : 1);
+  const signed = Object.entries(worth).map(([name, weight]) => [name, name.endsWith("_apart") ? -weight : weight, name.startsWith("tests")] as const);
+  const sure = (score: number): number => Math.min(Math.max(1 / (1 + Math.exp(-score)), least), most);
+  function chances(values: Readonly<Record<string, number>>): Pick<Match, "chance" | "before"> {
+    let [score, before] = [bias, bias];
+    for (const [name, weight, ofTests] of signed) {
+      const part = weight * (values[name] ?? 0);
+      score += part;
+      if (!ofTests) before += part;
     }
-    return Math.min(Math.max(1 / (1 + Math.exp(-score)), least), most);
-  };
+    return { chance: sure(score), before: sure(before) };
+  }
   const matches = candidates.map((candidate) => {
     const { values, shared } = asked.features(candidate);
-    return { doc: candidate.doc, chance: chanceOf(values, true), before: chanceOf(values, false), shared };
+    return { doc: candidate.doc, ...chances(values), shared };
   });
   return matches.sort(byChance);
 }

@@ -68,7 +68,10 @@ export class Memory {
   private readonly lengths: Float32Array;
   private readonly meanLength: number;
   private readonly sampled: Int32Array;
-  private readonly norms = new Map<number, number>();
+  /** The smoothed idf of each term, by its number. */
+  readonly idf: Float64Array;
+  private readonly norms: Float64Array;
+  private readonly evidence: Uint8Array;
 
   constructor(
     readonly docs: readonly CaseDoc[],
@@ -76,6 +79,10 @@ export class Memory {
   ) {
     const { lexicon, book, figure } = tools;
     this.postings = postingsOf(docs, lexicon.terms.length);
+    const { starts } = this.postings;
+    this.idf = Float64Array.from(lexicon.terms, (_, term) => Math.log((1 + docs.length) / (1 + starts[term + 1]! - starts[term]!)) + 1);
+    this.norms = new Float64Array(docs.length).fill(-1);
+    this.evidence = Uint8Array.from(docs, ({ file }) => Number(file.state !== "open"));
     this.wordCounts = new Int32Array(book.words.length);
     for (const doc of docs) for (const word of doc.words) this.wordCounts[word]! += 1;
     docs.forEach((doc, place) => {
@@ -117,19 +124,14 @@ export class Memory {
     return this.tools.codes.rarity(code, this.facetCount(`code:${code}`), this.docs.length);
   }
 
-  /** The smoothed idf of a term's number. */
-  idf(term: number): number {
-    return Math.log((1 + this.docs.length) / (1 + this.count(term))) + 1;
-  }
-
   /** The length of a document's TF-IDF vector. */
   norm(place: number): number {
-    const known = this.norms.get(place);
-    if (known !== undefined) return known;
+    const known = this.norms[place]!;
+    if (known >= 0) return known;
     const { terms, weights } = this.docs[place]!;
     let sum = 0;
-    for (let n = 0; n < terms.length; n += 1) sum += (Math.log1p(weights[n]!) * this.idf(terms[n]!)) ** 2;
-    this.norms.set(place, Math.sqrt(sum));
+    for (let n = 0; n < terms.length; n += 1) sum += (Math.log1p(weights[n]!) * this.idf[terms[n]!]!) ** 2;
+    this.norms[place] = Math.sqrt(sum);
     return Math.sqrt(sum);
   }
 
@@ -166,7 +168,8 @@ export class Memory {
     for (const [term, weight] of terms) {
       if (weight <= 0 || !this.count(term)) continue;
       for (let at = starts[term]!; at < starts[term + 1]!; at += 1) {
-        const [place, tf] = [docs[at]!, weights[at]!];
+        const place = docs[at]!;
+        const tf = weights[at]!;
         scores[place]! += (weight * tf * (k1 + 1)) / (tf + k1 * (1 - b + (b * this.lengths[place]!) / this.meanLength));
       }
     }
@@ -202,21 +205,23 @@ export class Memory {
   candidates(wanted: Wanted, weights: ReadonlyMap<string, number>, leaveOut: ReadonlySet<string>): readonly Candidate[] {
     const numbered = new Map([...weights].map(([term, weight]) => [this.tools.lexicon.number(term) ?? -1, weight] as const).filter(([term]) => term >= 0));
     const [words, spelt] = [this.bm25(numbered), this.bm25(this.standIns(wanted.analysis, weights))];
-    const may = this.docs.map(({ file }) => file.state !== "open" && !leaveOut.has(file.id));
+    const may = this.evidence.slice();
+    if (leaveOut.size) this.docs.forEach(({ file }, n) => (may[n] = leaveOut.has(file.id) ? 0 : may[n]!));
+    const limit = this.tools.figure("causes", "COMPARED");
     let top = 0;
-    may.forEach((yes, n) => (top = yes ? Math.max(top, words[n]! + spelt[n]!) : top));
-    const promise = words.map((score, n) => (top > 0 ? (score + spelt[n]!) / top : score + spelt[n]!));
+    for (let n = 0; n < may.length; n += 1) if (may[n] && words[n]! + spelt[n]! > top) top = words[n]! + spelt[n]!;
+    const promise = new Float64Array(words.length);
+    for (let n = 0; n < may.length; n += 1) promise[n] = (words[n]! + spelt[n]!) / (top || 1);
     for (const [facet, weight] of this.facetWeights(wanted)) for (const place of this.facets.get(facet) ?? []) promise[place]! += weight;
+    for (let n = 0; n < may.length; n += 1) promise[n] = may[n] ? Math.round(promise[n]! * 1e9) / 1e9 : 0;
+    const least = promise.slice().sort()[Math.max(0, promise.length - limit)] ?? 0;
     const ideal = [...weights.values()].reduce((sum, weight) => sum + weight, 0);
     const share = ideal > 0 ? 1 / ideal : 0;
     const places: number[] = [];
-    promise.forEach((value, n) => {
-      promise[n] = Math.round(value * 1e9) / 1e9;
-      if (may[n] && promise[n]! > 0) places.push(n);
-    });
+    for (let n = 0; n < promise.length; n += 1) if (promise[n]! > 0 && promise[n]! >= least) places.push(n);
     const id = (n: number): string => this.docs[n]!.file.id;
     places.sort((a, b) => promise[b]! - promise[a]! || (id(a) < id(b) ? -1 : 1));
-    return places.slice(0, this.tools.figure("causes", "COMPARED")).map((place) => ({
+    return places.slice(0, limit).map((place) => ({
       doc: this.docs[place]!,
       place,
       words: Math.min(words[place]! * share, 1),
