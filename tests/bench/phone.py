@@ -1,8 +1,8 @@
 """The phone's own answer in a real browser: `python -m tests.bench.phone` (see README.md here).
 
 A service with as many cases as asked for, made like the demo shop's, is started; a phone signs in, takes its
-copy and goes without signal. Then it is asked, the processor slowed down as asked for. Prints the bytes of the
-copy, how long its first reading takes, and the times of answering. Figures depend on the machine.
+copy and goes without signal. Then it is asked, the processor slowed down as asked for. Prints the bytes of
+the copy, how long its first reading takes, and the times of answering. Figures depend on the machine.
 """
 
 from __future__ import annotations

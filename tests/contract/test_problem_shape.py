@@ -16,7 +16,8 @@ from baylore_service import errors
 from baylore_service.routes.problems import BY_ERROR, UNEXPECTED, kind_of
 
 ROUTES = sorted({body["route"] for body in FILES.values()})
-NAMED = tuple(
+NAMED = ("case_id", "step_id", "photo_id", "member_id", "device_id", "test_id", "cause_id")
+IDS = dict.fromkeys((*NAMED, "word", "name", "part"), new_id())
     [
         "case_id",
         "step_id",
@@ -30,7 +31,6 @@ NAMED = tuple(
         "part",
     ]
 )
-IDS = dict.fromkeys(NAMED, new_id())
 
 
 def ask(floor: Floor, route: str, headers: dict[str, str], **options: Any) -> Any:
