@@ -18,19 +18,6 @@ from baylore_service.routes.problems import BY_ERROR, UNEXPECTED, kind_of
 ROUTES = sorted({body["route"] for body in FILES.values()})
 NAMED = ("case_id", "step_id", "photo_id", "member_id", "device_id", "test_id", "cause_id")
 IDS = dict.fromkeys((*NAMED, "word", "name", "part"), new_id())
-    [
-        "case_id",
-        "step_id",
-        "photo_id",
-        "member_id",
-        "device_id",
-        "test_id",
-        "cause_id",
-        "word",
-        "name",
-        "part",
-    ]
-)
 
 
 def ask(floor: Floor, route: str, headers: dict[str, str], **options: Any) -> Any:
