@@ -1,6 +1,6 @@
 /** Puts store, network and sync together behind the facade. */
 
-import { keepStorage, openDb } from "./db";
+import { keepStorage, openDb, storageUse } from "./db";
 import type { Db } from "./db";
 import { webLocks } from "./locks";
 import type { Locks } from "./locks";
@@ -52,6 +52,7 @@ export function createPhone(options: PhoneOptions = {}): Phone {
     ...asking(hands),
     ...outboxActs(hands),
     ...lateOffice(hands),
+    copyFacts: async () => ({ ...(await storageUse()), leftOut: (await hands.db().meta("leftOut")) ?? 0 }),
     photo: (caseId, photoId) => photoOf(hands, caseId, photoId),
     start: () => core.start(),
     stop: () => core.stop(),

@@ -9,6 +9,7 @@ import { CopyError } from "./reason/figures";
 import { READER, Reckoner } from "./reason/reckoner";
 import type { KeptText, Marked } from "./reason/reckoner";
 import type { ToWorker, FromWorker } from "./reason-talk";
+import { keepTexts, keptTexts } from "./reason-texts";
 
 const READ_AT_ONCE = 250;
 
@@ -27,6 +28,8 @@ class Desk {
   private reckoner: Reckoner | null = null;
   private seen: Stamps = { cases: null, lists: "" };
   private stored: readonly Marked[] = [];
+  /** The cases closed here and unsent, by their marks, as they were taken last. */
+  private unsent = "";
 
   constructor(private readonly name: string | undefined) {}
 
@@ -40,42 +43,49 @@ class Desk {
     const db = await this.store();
     const [cases, trade, reason] = await Promise.all([db.meta("casesStamp"), db.meta("tradeStamp"), db.meta("reasonStamp")]);
     const lists = `${READER} ${trade ?? ""} ${reason ?? ""}`;
-    if (!this.reckoner || this.seen.lists !== lists) this.reckoner = await this.engineOf(db);
-    if (this.seen.lists !== lists || this.seen.cases !== cases) this.stored = (await db.cases()).filter((one) => !one.joined_into).map((file) => ({ file, mark: String(file.revision) }));
-    await this.readIn(db, this.reckoner, lists);
-    this.seen = { cases, lists };
-    this.reckoner.take(await this.withUnsent(db));
-    return this.reckoner;
-  }
-
-  private async engineOf(db: Db): Promise<Reckoner> {
-    const [lists, shop, trade] = await Promise.all([db.reasoning("lists"), db.reasoning("shop"), db.trade()]);
-    if (!lists || !shop) throw new CopyError("this phone has not fetched yet what it reckons with");
-    return new Reckoner(createEngine(lists.body, shop.body, trade));
+    const [newLists, newCases] = [!this.reckoner || this.seen.lists !== lists, this.seen.cases !== cases];
+    const reckoner = newLists || !this.reckoner ? await engineOf(db) : this.reckoner;
+    if (newLists || newCases) {
+      this.stored = (await db.cases()).filter((one) => !one.joined_into).map((file) => ({ file, mark: String(file.revision) }));
+      await this.readIn(db, reckoner, { lists, first: newLists });
+    }
+    [this.reckoner, this.seen] = [reckoner, { cases, lists }];
+    const closed = await this.closedHere(db);
+    const unsent = closed.map(({ file, mark }) => `${file.id} ${mark}`).join();
+    if (newLists || newCases || unsent !== this.unsent) {
+      const ids = new Set(closed.map(({ file }) => file.id));
+      reckoner.take(closed.length ? [...this.stored.filter(({ file }) => !ids.has(file.id)), ...closed] : this.stored);
+      this.unsent = unsent;
+    }
+    return reckoner;
   }
 
   /** Reads what was not read before, and keeps it for the next start. */
-  private async readIn(db: Db, reckoner: Reckoner, lists: string): Promise<void> {
-    const first = this.seen.lists !== lists;
-    const kept = new Map((first ? await db.texts(lists) : []).map((one) => [one.id, one]));
+  private async readIn(db: Db, reckoner: Reckoner, { lists, first }: { readonly lists: string; readonly first: boolean }): Promise<void> {
+    const kept = new Map(first ? (await keptTexts(db, lists)).map((one) => [one.id, one]) : []);
     const unread = reckoner.unread(this.stored, kept);
     for (let at = 0; at < unread.length; at += READ_AT_ONCE) {
       const fresh: KeptText[] = unread.slice(at, at + READ_AT_ONCE).map((one) => reckoner.read(one));
       fresh.forEach((one) => kept.set(one.id, one));
-      await db.keepTexts(fresh, lists);
+      await keepTexts(db, fresh, lists);
     }
     reckoner.take(this.stored, kept);
   }
 
-  /** With the cases that were closed here and are still unsent. */
-  private async withUnsent(db: Db): Promise<readonly Marked[]> {
+  /** The cases that were closed here and are still unsent. */
+  private async closedHere(db: Db): Promise<readonly Marked[]> {
     const outbox = await db.outbox();
-    if (!outbox.some(({ act }) => act.do === "close")) return this.stored;
+    if (!outbox.some(({ act }) => act.do === "close")) return [];
     const touched = new Set(outbox.map(({ caseId }) => caseId));
     const local = localCases(this.stored.map(({ file }) => file).filter(({ id }) => touched.has(id)), outbox, null);
-    const closed = new Map(local.filter(({ state, unsent }) => state !== "open" && unsent > 0).map((file: LocalCase) => [file.id, { file, mark: `${file.revision} ${file.unsent} ${file.updated ?? ""}` }]));
-    return [...this.stored.filter(({ file }) => !closed.has(file.id)), ...closed.values()];
+    return local.filter(({ state, unsent }) => state !== "open" && unsent > 0).map((file: LocalCase) => ({ file, mark: `${file.revision} ${file.unsent} ${file.updated ?? ""}` }));
   }
+}
+
+async function engineOf(db: Db): Promise<Reckoner> {
+  const [lists, shop, trade] = await Promise.all([db.reasoning("lists"), db.reasoning("shop"), db.trade()]);
+  if (!lists || !shop) throw new CopyError("this phone has not fetched yet what it reckons with");
+  return new Reckoner(createEngine(lists.body, shop.body, trade));
 }
 
 const scope = self as unknown as Scope;

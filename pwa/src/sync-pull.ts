@@ -30,9 +30,17 @@ export async function pull(ways: Ways): Promise<Stop> {
     if (changes.length) ways.changed();
     if (next >= latest || next <= after) break;
   }
+  if (kinds.has("case")) await keepWithin(ways);
   const lists = kinds.has("trade") || kinds.has("tuning") ? await pullTrade(ways) : DONE;
   if (lists.kind !== "done") return lists;
   return kinds.has("shop") || kinds.has("member") ? pullMe(ways) : DONE;
+}
+
+/** So few cases are never too much for a phone, and are not measured. */
+const FEW = 4_000;
+
+async function keepWithin(ways: Ways): Promise<void> {
+  if ((await ways.db.casesHeld()) > FEW) await (await import("./sync-keep")).keepNewest(ways);
 }
 
 /** The member, their rights and the shop's habits. */
