@@ -74,9 +74,11 @@ const caseTitle = (id: string): string => {
 
 export function AdvicePlace(): JSX.Element {
   const here = jobs.job.value;
-  const { asked, busy, job: of } = jobs.answer.value;
+  const { asked, busy, fresher, backed, job: of } = jobs.answer.value;
   const mine = here && of === here.id ? asked : null;
-  const advice = mine?.kind === "advice" ? mine.advice : null;
+  const local = mine?.kind === "local" ? mine : null;
+  const advice = mine?.kind === "advice" ? mine.advice : (local?.advice ?? null);
+  const mark = local?.advice || (backed && advice) ? { backed: Boolean(backed), copyAge: copyAge.value, fresher: Boolean(fresher), asking: busy && app.online.value, onFresher: jobs.takeFresher } : null;
   const wantsParts = advice?.next.do === "replace";
   useEffect(() => {
     if (wantsParts) void parts.loadParts();
@@ -86,7 +88,7 @@ export function AdvicePlace(): JSX.Element {
   const question = advice?.next.question ?? advice?.next.why ?? "";
   return (
     <AdviceScreen
-      {...acts} advice={advice} local={mine?.kind === "local" ? mine : null} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint}
+      {...acts} advice={advice} mark={mark} local={local?.advice ? null : local} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint}
       editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} asTyped={here.it.as_typed ?? []} caseTitle={caseTitle}
       running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />

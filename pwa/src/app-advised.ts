@@ -4,10 +4,10 @@ import { phone } from "./app-state";
 import { titleOf } from "./views/words";
 import type { Advice, CauseChance } from "./wire";
 
-/** The answer to the job at hand; null where it is another's, or came without signal. */
+/** The answer to the job at hand, the phone's own too; null where it is another's. */
 export function adviceNow(): Advice | null {
   const { asked, job: of } = answer.value;
-  return asked?.kind === "advice" && of === job.value?.id ? asked.advice : null;
+  return (asked?.kind === "advice" || asked?.kind === "local") && of === job.value?.id ? asked.advice : null;
 }
 
 export type Likely = Pick<CauseChance, "cause" | "title" | "system">;
@@ -15,7 +15,7 @@ export type Likely = Pick<CauseChance, "cause" | "title" | "system">;
 /** The likely causes; without signal those of the like cases on this phone. */
 export function likelyNow(): readonly Likely[] {
   const { asked, job: of } = answer.value;
-  if (asked?.kind !== "local" || of !== job.value?.id) return adviceNow()?.causes ?? [];
+  if (asked?.kind !== "local" || asked.advice || of !== job.value?.id) return adviceNow()?.causes ?? [];
   const found = asked.found.flatMap(({ case: file }) => (file.cause ? [{ cause: file.cause, title: titleOf(phone.trade.value.causes, file.cause), system: file.cause_system }] : []));
   return [...new Map(found.map((each) => [each.cause, each])).values()];
 }

@@ -32,6 +32,12 @@ export interface Answer {
   job: string;
   asked: Asked | null;
   busy: boolean;
+  /** What the answer rests on. */
+  grounds?: string;
+  /** The service's answer to the same question, held back while the phone's own is in use. */
+  fresher?: Asked | null;
+  /** The service has since come to the same step as the phone did by itself. */
+  backed?: boolean;
 }
 
 export const answer = signal<Answer>({ job: "", asked: null, busy: false });
@@ -45,10 +51,29 @@ export async function askNow(): Promise<void> {
   const here = job.peek();
   if (!here) return;
   const mine = ++turn;
+  const grounds = groundsOf(here);
   const before = answer.peek();
-  answer.value = { job: here.id, asked: before.job === here.id ? before.asked : null, busy: true };
+  answer.value = { ...before, job: here.id, asked: before.job === here.id ? before.asked : null, busy: true };
   const asked = here.kind === "draft" ? await phone.ask(here.it) : await phone.askCase(here.id);
-  if (mine === turn) answer.value = { job: here.id, asked, busy: false };
+  if (mine !== turn) return;
+  const same = before.job === here.id && before.grounds === grounds && asked.kind === "advice";
+  const alone = same && before.asked?.kind === "local" && before.asked.advice !== null;
+  if (alone && moved(before.asked, asked)) answer.value = { ...before, busy: false, fresher: asked };
+  else answer.value = { job: here.id, asked, busy: false, grounds, backed: alone || (same && Boolean(before.backed)) };
+}
+
+/** Whether the service's answer would put another step where the phone's own stands. */
+function moved(mine: Asked | null, theirs: Asked): boolean {
+  if (mine?.kind !== "local" || !mine.advice || theirs.kind !== "advice") return false;
+  const [now, then] = [mine.advice.next, theirs.advice.next];
+  return now.do !== then.do || now.test !== then.test || now.cause !== then.cause;
+}
+
+/** Takes the answer that was held back. */
+export function takeFresher(): void {
+  const { fresher, ...before } = answer.peek();
+  if (fresher) answer.value = { ...before, asked: fresher };
+  scrollTo({ top: 0 });
 }
 
 /** What an answer rests on; a change of it calls for a new one. */

@@ -87,7 +87,7 @@ export function ShopPlace(): JSX.Element | null {
   const titleOf = (id: string): string => headline(phone.cases.value.find((each) => each.id === id) ?? { title: "", complaint: "A case" });
   return (
     <ShopScreen
-      me={me} sync={phone.sync.value} outbox={phone.outbox.value} kept={phone.kept.value} newVersion={phone.newVersion.value} now={app.now.value} devices={reports.devices.value} members={reports.members.value}
+      me={me} sync={phone.sync.value} outbox={phone.outbox.value} kept={phone.kept.value} copy={{ cases: phone.cases.value.length, facts: phone.copyFacts }} newVersion={phone.newVersion.value} now={app.now.value} devices={reports.devices.value} members={reports.members.value}
       invite={reports.invite.value} memberTrouble={reports.memberTrouble.value} said={reports.shopSaid.value} caseTitle={titleOf} onSync={() => void phone.syncNow()} onRetry={(key) => void phone.retry(key)}
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
       onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}

@@ -25,6 +25,10 @@ async function join(code: string, name: string): Promise<void> {
   if (answer.kind === "ok") go("#/ask", { instead: true });
 }
 
+/** What the browser threw away, said over the sign-in. */
+const lost = signal<JSX.Element | null>(null);
+const watchStore = async (): Promise<void> => (await import("./app-lost")).watchStore((notice) => (lost.value = notice));
+
 const TITLES: Readonly<Record<Route["at"], string>> = {
   ask: "Ask", advice: "Next step", case: "Case", close: "Close the case", cases: "Cases", failing: "What keeps failing", shop: "Shop", join: "Sign in",
 };
@@ -86,10 +90,10 @@ export function App(): JSX.Element {
     keepOnLeaving();
     keepAdvising();
     keepAwake();
-    void phone.start().then(resumeDraft).then(loadAhead);
+    void phone.start().then(resumeDraft).then(loadAhead).then(watchStore);
   }, []);
   const here = route.value;
   if (!phone.ready.value) return <main class="place"><Busy>Opening</Busy></main>;
   if (phone.me.value) return <SignedIn />;
-  return <main><Join code={here.at === "join" ? here.code : ""} busy={joining.value.busy} online={navigator.onLine} trouble={joining.value.trouble} onJoin={(code, name) => void join(code, name)} /></main>;
+  return <main>{lost.value}<Join code={here.at === "join" ? here.code : ""} busy={joining.value.busy} online={navigator.onLine} trouble={joining.value.trouble} onJoin={(code, name) => void join(code, name)} /></main>;
 }

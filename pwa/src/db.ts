@@ -2,43 +2,27 @@
 
 import { openDB } from "idb";
 import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from "idb";
+import type { Meta, Packet, StoredList, StoredPart, StoredPhoto } from "./db-records";
 import type { Draft } from "./model/draft";
 import { newId } from "./model/ids";
+import { packedCase, unpackedCase } from "./model/packed-case";
+import type { PackedCase } from "./model/packed-case";
 import type { Entry, NewEntry } from "./model/outbox";
 import type { Case, Change, Me, Trade, TradeList } from "./wire";
 import { EMPTY_TRADE, TRADE_LISTS } from "./wire";
+import type { ReasoningPart } from "./wire-reasoning";
 
-export interface StoredPhoto {
-  readonly id: string;
-  readonly type: string;
-  readonly data: ArrayBuffer;
-}
-
-export interface StoredList {
-  readonly list: TradeList;
-  readonly etag: string | null;
-  readonly version: string;
-  readonly items: Trade[TradeList];
-}
-
-interface Meta {
-  readonly token: string;
-  readonly me: Me;
-  /** The last change of the service's log laid up here. */
-  readonly cursor: number;
-  readonly lastSync: string;
-  /** New at every change of the cases, and of the lists: what has the same stamp need not be read again. */
-  readonly casesStamp: string;
-  readonly tradeStamp: string;
-}
+export type { StoredPhoto } from "./db-records";
 
 interface Schema extends DBSchema {
   meta: { key: string; value: unknown };
-  cases: { key: string; value: Case };
+  cases: { key: string; value: PackedCase | Case };
   trade: { key: string; value: StoredList };
   drafts: { key: string; value: Draft };
   outbox: { key: number; value: Entry | NewEntry; indexes: { key: string } };
   photos: { key: string; value: StoredPhoto };
+  reasoning: { key: string; value: StoredPart };
+  texts: { key: number; value: Packet };
 }
 
 type Upgrade = IDBPTransaction<Schema, StoreNames<Schema>[], "versionchange">;
@@ -62,6 +46,10 @@ const STEPS: readonly ((db: IDBPDatabase<Schema>, work: Upgrade) => void | Promi
     const me = (await meta.get("me")) as Me | undefined;
     if (me) await meta.put({ ...me, member: { ...NO_RIGHTS, ...me.member }, shop: { ...NO_HABITS, ...me.shop } }, "me");
     await meta.delete("cursor");
+  },
+  (db) => {
+    db.createObjectStore("reasoning", { keyPath: "part" });
+    db.createObjectStore("texts", { autoIncrement: true });
   },
 ];
 
@@ -96,6 +84,7 @@ export async function openDb({ name = "baylore", lost = () => {} }: { name?: str
     ...metaOf(db),
     ...casesOf(db),
     ...tradeOf(db),
+    ...reasoningOf(db),
     ...draftsOf(db),
     ...outboxOf(db),
     ...photosOf(db),
@@ -123,11 +112,11 @@ const metaOf = (db: IDBPDatabase<Schema>) => ({
 });
 
 interface CaseStore {
-  get(id: string): Promise<Case | undefined>;
-  put(one: Case): Promise<string>;
+  get(id: string): Promise<PackedCase | Case | undefined>;
+  put(one: PackedCase): Promise<string>;
 }
 
-type Stamp = "casesStamp" | "tradeStamp";
+type Stamp = "casesStamp" | "tradeStamp" | "reasonStamp";
 
 /** Marks that the store beside it changed, in the same transaction. */
 const stamp = (meta: { put(value: unknown, key: string): Promise<string> }, which: Stamp): Promise<string> =>
@@ -135,23 +124,36 @@ const stamp = (meta: { put(value: unknown, key: string): Promise<string> }, whic
 
 async function putNewer(cases: CaseStore, fresh: Case): Promise<void> {
   const known = await cases.get(fresh.id);
-  if (!known || known.revision <= fresh.revision) await cases.put(fresh);
+  if (!known || unpackedCase(known).revision <= fresh.revision) await cases.put(packedCase(fresh));
 }
 
 const casesOf = (db: IDBPDatabase<Schema>) => ({
-  cases: (): Promise<readonly Case[]> => db.getAll("cases"),
-  case: async (id: string): Promise<Case | null> => (await db.get("cases", id)) ?? null,
+  cases: async (): Promise<readonly Case[]> => (await db.getAll("cases")).map(unpackedCase),
+  case: async (id: string): Promise<Case | null> => {
+    const found = await db.get("cases", id);
+    return found ? unpackedCase(found) : null;
+  },
   /** Keeps the case unless a newer revision of it is here already. */
   putCase: (fresh: Case): Promise<void> =>
     inWork(db, ["cases", "meta"], async (work) => {
       await putNewer(work.objectStore("cases"), fresh);
       await stamp(work.objectStore("meta"), "casesStamp");
     }),
+  casesHeld: (): Promise<number> => db.count("cases"),
+  /** Leaves these cases to the service. */
+  leaveOut: (ids: readonly string[]): Promise<void> =>
+    inWork(db, ["cases", "meta"], async (work) => {
+      const meta = work.objectStore("meta");
+      await Promise.all(ids.map((id) => work.objectStore("cases").delete(id)));
+      await meta.put((((await meta.get("leftOut")) as number | undefined) ?? 0) + ids.length, "leftOut");
+      await stamp(meta, "casesStamp");
+    }),
   /** Before the log is read again from its start. */
   restartCases: (): Promise<void> =>
     inWork(db, ["cases", "meta"], async (work) => {
       await work.objectStore("cases").clear();
       await work.objectStore("meta").delete("cursor");
+      await work.objectStore("meta").delete("leftOut");
       await stamp(work.objectStore("meta"), "casesStamp");
     }),
   /** One page of the change log and the place to go on from: both or neither. */
@@ -179,6 +181,19 @@ const tradeOf = (db: IDBPDatabase<Schema>) => ({
     const known = stored.filter(({ list }) => TRADE_LISTS.includes(list));
     return { ...EMPTY_TRADE, ...Object.fromEntries(known.map(({ list, items }) => [list, items])) };
   },
+});
+
+const reasoningOf = (db: IDBPDatabase<Schema>) => ({
+  reasoning: async <K extends ReasoningPart>(part: K): Promise<StoredPart<K> | null> =>
+    ((await db.get("reasoning", part)) as StoredPart<K> | undefined) ?? null,
+  putReasoning: (stored: StoredPart): Promise<void> =>
+    inWork(db, ["reasoning", "meta"], async (work) => {
+      await work.objectStore("reasoning").put(stored);
+      await stamp(work.objectStore("meta"), "reasonStamp");
+    }),
+  packets: (): Promise<readonly Packet[]> => db.getAll("texts"),
+  keepPacket: async (packet: Packet): Promise<void> => void (await db.add("texts", packet)),
+  dropPackets: (): Promise<void> => db.clear("texts"),
 });
 
 const draftsOf = (db: IDBPDatabase<Schema>) => ({
@@ -226,7 +241,7 @@ const photosOf = (db: IDBPDatabase<Schema>) => ({
   photo: async (id: string): Promise<StoredPhoto | null> => (await db.get("photos", id)) ?? null,
 });
 
-const SHOPS_OWN = ["cases", "trade"] as const;
+const SHOPS_OWN = ["cases", "trade", "reasoning", "texts"] as const;
 const MEMBERS_OWN = ["drafts", "outbox", "photos"] as const;
 
 const cleared = (db: IDBPDatabase<Schema>, stores: readonly StoreNames<Schema>[]): Promise<void> =>
@@ -253,4 +268,10 @@ const leavingOf = (db: IDBPDatabase<Schema>) => ({
 export async function keepStorage(): Promise<boolean | null> {
   if (!globalThis.navigator?.storage?.persist) return null;
   return (await navigator.storage.persisted()) || navigator.storage.persist();
+}
+
+/** What the browser counts for this site, and what it allows; null where it does not say. */
+export async function storageUse(): Promise<{ readonly bytes: number | null; readonly quota: number | null }> {
+  const told = await globalThis.navigator?.storage?.estimate?.();
+  return { bytes: told?.usage ?? null, quota: told?.quota ?? null };
 }

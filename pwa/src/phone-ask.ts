@@ -3,13 +3,11 @@
 import { toQuestion } from "./model/draft";
 import type { Draft } from "./model/draft";
 import type { LocalCase } from "./model/local-case";
-import { judge } from "./model/local-judge";
-import { readAsOf, searchCases } from "./model/local-search";
 import type { Reply } from "./net";
 import type { Hands } from "./phone-create";
 import type { Asked, Phone } from "./phone-types";
 import { WireError, parseAdvice, read } from "./wire";
-import type { AdviceBody, Judged, ReadingBody, RepairBody } from "./wire";
+import type { AdviceBody, ReadingBody, RepairBody } from "./wire";
 
 const ASK_LIMIT_MS = 10_000;
 
@@ -35,7 +33,7 @@ async function post(hands: Hands, body: AdviceBody, without: string | null): Pro
   return answer(hands, reply, body, without);
 }
 
-function answer(hands: Hands, reply: Reply, body: AdviceBody, without: string | null): Asked {
+async function answer(hands: Hands, reply: Reply, body: AdviceBody, without: string | null): Promise<Asked> {
   if (reply.kind === "signed_out" || reply.kind === "refused") return reply;
   if (reply.kind === "unreachable") return local(hands, body, without, reply.why);
   try {
@@ -46,22 +44,9 @@ function answer(hands: Hands, reply: Reply, body: AdviceBody, without: string | 
   }
 }
 
-function local({ shown }: Hands, body: AdviceBody, without: string | null, why: string): Asked {
-  const cases = shown.cases.peek().filter((one) => one.id !== without && one.state !== "open" && !one.joined_into);
-  const question = {
-    text: body.complaint,
-    symptoms: body.symptoms ?? [],
-    codes: body.codes ?? [],
-    vehicle: body.vehicle ?? {},
-    asTyped: body.as_typed ?? [],
-    ownWords: shown.trade.peek().words,
-  };
-  const judged = judgeAll(shown, body.readings ?? []);
-  return { kind: "local", found: searchCases(cases, question), readAs: readAsOf(cases, question), judged, why };
-}
-
-const judgeAll = (shown: Hands["shown"], readings: readonly ReadingBody[]): readonly Judged[] =>
-  readings.map((reading) => judge(reading, shown.trade.peek()));
+/** Its code comes when it is first needed. */
+const local = async (hands: Hands, body: AdviceBody, without: string | null, why: string): Promise<Asked> =>
+  (await import("./phone-local")).localAnswer(hands, body, without, why);
 
 /** A stored case as a question, with the acts the service does not have yet. */
 const ofCase = (known: LocalCase): AdviceBody => ({

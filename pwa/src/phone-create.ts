@@ -1,6 +1,6 @@
 /** Puts store, network and sync together behind the facade. */
 
-import { keepStorage, openDb } from "./db";
+import { keepStorage, openDb, storageUse } from "./db";
 import type { Db } from "./db";
 import { webLocks } from "./locks";
 import type { Locks } from "./locks";
@@ -21,6 +21,8 @@ import { registerWorker } from "./update";
 /** What the acts work with. */
 export interface Hands {
   readonly db: () => Db;
+  /** The store's name, for tests. */
+  readonly dbName: string | undefined;
   readonly net: Net;
   readonly shown: Shown;
   readonly owner: () => Owner | null;
@@ -38,6 +40,9 @@ export interface PhoneOptions {
   readonly dbName?: string;
 }
 
+/** What the start needs comes first. */
+const READY_AFTER_MS = 6_000;
+
 export function createPhone(options: PhoneOptions = {}): Phone {
   const core = new Core(options);
   const { hands, session, shown } = core;
@@ -47,6 +52,7 @@ export function createPhone(options: PhoneOptions = {}): Phone {
     ...asking(hands),
     ...outboxActs(hands),
     ...lateOffice(hands),
+    copyFacts: async () => ({ ...(await storageUse()), leftOut: (await hands.db().meta("leftOut")) ?? 0 }),
     photo: (caseId, photoId) => photoOf(hands, caseId, photoId),
     start: () => core.start(),
     stop: () => core.stop(),
@@ -78,7 +84,7 @@ class Core {
     const net = createNet({ token: () => this.session.token(), ...(options.fetch && { fetch: options.fetch }) });
     this.session = new Session({ db, net: () => net, shown: this.shown, changed, send });
     const now = options.now ?? (() => new Date());
-    this.hands = { db, net, shown: this.shown, owner: () => this.session.owner(), now, changed, send };
+    this.hands = { db, dbName: options.dbName, net, shown: this.shown, owner: () => this.session.owner(), now, changed, send };
   }
 
   async start(): Promise<void> {
@@ -86,7 +92,13 @@ class Core {
     this.tabs?.addEventListener("message", () => void this.otherTab());
     this.sync().start();
     this.shown.kept.value = await keepStorage();
+    if (typeof Worker === "function") setTimeout(() => void this.ready(), READY_AFTER_MS);
     this.takeNewVersion = await registerWorker(() => (this.shown.newVersion.value = true));
+  }
+
+  /** So that the first question without signal need not wait for the copy to be read. */
+  private async ready(): Promise<void> {
+    if (this.store && this.session.token()) await (await import("./phone-local")).makeReady(this.hands);
   }
 
   async stop(): Promise<void> {

@@ -1,4 +1,5 @@
 import type { ReadonlySignal } from "@preact/signals";
+import type { CopyFacts } from "./model/copy-limit";
 import type { Draft } from "./model/draft";
 import type { Act, Entry } from "./model/outbox";
 import type { LocalCase } from "./model/local-case";
@@ -18,6 +19,10 @@ export type Asked =
   | { readonly kind: "advice"; readonly advice: wire.Advice }
   | {
       readonly kind: "local";
+      /** Worked out on this phone; null where only its words could be searched. */
+      readonly advice: wire.Advice | null;
+      /** What the phone lacks to work it out; empty where it did. */
+      readonly lacking: string;
       readonly found: readonly Found[];
       readonly readAs: readonly LocalReadAs[];
       readonly judged: readonly wire.Judged[];
@@ -80,6 +85,8 @@ export interface Phone extends PhoneSignals {
   /** Opens the comeback; gives the new case's id. */
   reopenCase(caseId: string, body: wire.ReopenBody): Promise<string>;
 
+  /** What the copy on this phone takes, and what it leaves out. */
+  copyFacts(): Promise<CopyFacts>;
   retry(key: string): Promise<void>;
   mend(key: string, act: Act): Promise<void>;
   /** Lets a refused act go for good. */

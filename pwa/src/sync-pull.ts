@@ -3,6 +3,8 @@
 import type { Stop, Ways } from "./sync-drain";
 import { TRADE_LISTS, parseChanges, parseMe, parseTradeAnswer, read } from "./wire";
 import type { TradeList } from "./wire";
+import { REASONING_PARTS } from "./wire-reasoning";
+import type { ReasoningBody, ReasoningPart } from "./wire-reasoning";
 
 const PAGE = 200;
 const DONE: Stop = { kind: "done" };
@@ -28,9 +30,17 @@ export async function pull(ways: Ways): Promise<Stop> {
     if (changes.length) ways.changed();
     if (next >= latest || next <= after) break;
   }
-  const lists = kinds.has("trade") ? await pullTrade(ways) : DONE;
+  if (kinds.has("case")) await keepWithin(ways);
+  const lists = kinds.has("trade") || kinds.has("tuning") ? await pullTrade(ways) : DONE;
   if (lists.kind !== "done") return lists;
   return kinds.has("shop") || kinds.has("member") ? pullMe(ways) : DONE;
+}
+
+/** So few cases are never too much for a phone, and are not measured. */
+const FEW = 4_000;
+
+async function keepWithin(ways: Ways): Promise<void> {
+  if ((await ways.db.casesHeld()) > FEW) await (await import("./sync-keep")).keepNewest(ways);
 }
 
 /** The member, their rights and the shop's habits. */
@@ -49,6 +59,10 @@ export async function pullTrade(ways: Ways): Promise<Stop> {
     const stop = await pullList(ways, list);
     if (stop.kind !== "done") return stop;
   }
+  for (const part of REASONING_PARTS) {
+    const stop = await pullPart(ways, part);
+    if (stop.kind !== "done") return stop;
+  }
   ways.changed();
   return DONE;
 }
@@ -64,5 +78,15 @@ async function pullList({ db, net }: Ways, list: TradeList): Promise<Stop> {
   if (reply.kind !== "ok") return reply;
   if (reply.status === 304) return DONE;
   await db.putTradeList({ list, etag: reply.etag, ...read(parseTradeAnswer(list), reply.body) });
+  return DONE;
+}
+
+/** What the phone reckons with; an older service has none, and then it searches by words. */
+async function pullPart({ db, net }: Ways, part: ReasoningPart): Promise<Stop> {
+  const kept = await db.reasoning(part);
+  const reply = await net.call({ path: `/reasoning/${part}`, ifNoneMatch: kept?.etag ?? undefined, limitMs: PULL_LIMIT_MS });
+  if (reply.kind === "refused") return DONE;
+  if (reply.kind !== "ok") return reply;
+  if (reply.status !== 304) await db.putReasoning({ part, etag: reply.etag, body: reply.body as ReasoningBody[ReasoningPart] });
   return DONE;
 }

@@ -70,7 +70,7 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */
 const UNREAD =
-  /^(DELETE \/(cases|devices|trade\/(tests|causes))\/\{\}|GET \/export|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
+  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|trade\/(tests|causes))\/\{\}|GET \/export|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
 
 interface Exchange {
   readonly name: string;

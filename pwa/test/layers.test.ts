@@ -16,6 +16,7 @@ const MAY: readonly (readonly [string, RegExp])[] = [
   ["model", /^(\.\/|\.\.\/wire$)/],
   ["ui", /^(\.\/|\.\.\/model\/|\.\.\/wire|preact|@preact\/signals$)/],
   ["views", /^(\.\/|\.\.\/(ui|model)\/|\.\.\/wire|preact|@preact\/signals$)/],
+  ["reason", /^(\.\/|\.\.\/(model\/|wire$|wire-reasoning$))/],
   ["sw", /^\.\//],
 ];
 
@@ -41,9 +42,9 @@ describe("one file each", () => {
     expect(touching(/(?<![.\w])fetch\(|\(\.\.\.given\)|XMLHttpRequest|sendBeacon/)).toEqual(["net.ts"]));
 });
 
-test("the model asks no clock, no chance and no page", () => {
+test.each(["model", "reason"])("%s asks no clock, no chance and no page", (folder) => {
   const impure = /\bDate\.now|new Date\(\)|Math\.random|\b(document|window|localStorage|navigator)\./;
-  expect(under("model").filter((name) => impure.test(text(name)))).toEqual([]);
+  expect(under(folder).filter((name) => impure.test(text(name)))).toEqual([]);
 });
 
 test("no file is longer than 300 lines, and nothing is of any type", () => {

@@ -15,6 +15,7 @@ from litestar.middleware import DefineMiddleware
 from litestar.types import ControllerRouterHandler
 
 from baylore_service.desk.house import House
+from baylore_service.desk.reasoning import Handouts
 from baylore_service.jobs.rounds import Rounds
 from baylore_service.routes import (
     access,
@@ -85,7 +86,9 @@ def create_app(settings: Settings | None = None) -> Litestar:
     house = House.open(settings)
     return Service(
         route_handlers=[*ROUTES, *large_bodies(settings)],
-        state=State({"house": house, "lists": TradeLists(), "meter": metrics.Meter()}),
+        state=State(
+            {"house": house, "lists": TradeLists(), "handouts": Handouts(), "meter": metrics.Meter()}
+        ),
         lifespan=[closing(house)],
         dependencies=dependencies(),
         middleware=[
@@ -99,6 +102,11 @@ def create_app(settings: Settings | None = None) -> Litestar:
         compression_config=CompressionConfig(backend="gzip", gzip_compress_level=5, minimum_size=2000),
         logging_config=None,
     )
+
+
+def kept(house: House) -> dict[str, Any]:
+    """What lives as long as the process."""
+    return {"house": house, "lists": TradeLists(), "handouts": Handouts(), "meter": metrics.Meter()}
 
 
 def large_bodies(settings: Settings) -> list[ControllerRouterHandler]:
@@ -116,6 +124,7 @@ def dependencies() -> dict[str, Provide]:
         "actor": Provide(access.provide_actor, sync_to_thread=False),
         "reader": Provide(access.provide_reader, sync_to_thread=True),
         "lists": Provide(access.provide_lists, sync_to_thread=False),
+        "handouts": Provide(access.provide_handouts, sync_to_thread=False),
         "receipt": Provide(keys.provide_receipt),
     }
 

@@ -222,6 +222,8 @@ def overview(teller: Teller) -> None:
     teller.ask("changes", "GET /api/changes", query="?after=0&limit=5")
     teller.ask("recurrences", "GET /api/recurrences", query="?by=model,system")
     teller.ask("parts", "GET /api/parts", query="?component=cooling.fan_motor")
+    teller.known["part"] = "shop"
+    teller.ask("reasoning-shop", "GET /api/reasoning/{part}")
     for name in TRADE_LISTS:
         teller.known["name"] = name
         teller.ask(f"trade-{name}", "GET /api/trade/{name}")

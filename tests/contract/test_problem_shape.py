@@ -16,8 +16,8 @@ from baylore_service import errors
 from baylore_service.routes.problems import BY_ERROR, UNEXPECTED, kind_of
 
 ROUTES = sorted({body["route"] for body in FILES.values()})
-NAMED = ("case_id", "step_id", "photo_id", "member_id", "device_id", "test_id", "cause_id", "word", "name")
-IDS = dict.fromkeys(NAMED, new_id())
+NAMED = ("case_id", "step_id", "photo_id", "member_id", "device_id", "test_id", "cause_id")
+IDS = dict.fromkeys((*NAMED, "word", "name", "part"), new_id())
 
 
 def ask(floor: Floor, route: str, headers: dict[str, str], **options: Any) -> Any:

@@ -40,14 +40,8 @@ def test_a_job_done_in_airplane_mode_arrives_exactly_once(signed_in: Phone, work
 
 
 def record_a_test(phone: Handset) -> None:
-    """The test that settled it before, with its first outcome."""
-    phone.page.locator(".tag .stub").first.click()
-    phone.page.locator("dialog .stub").last.click()
-    named = phone.page.locator("dialog .button.wide")
-    expect(named.first.or_(phone.page.locator(".toast"))).to_be_visible()
-    if named.count():
-        named.first.click()
-    expect(phone.page.locator(".toast")).to_be_visible()
+    """The proposed test with its first outcome."""
+    phone.tap_outcome()
 
 
 def close_without_signal(phone: Handset) -> None:
@@ -101,3 +95,40 @@ def test_a_new_worker_never_reloads_over_a_draft(signed_in: Phone) -> None:
     phone.page.wait_for_timeout(300)
     assert phone.page.evaluate("window.sameVisit === true")
     expect(phone.page.get_by_label("What is wrong?")).to_have_value("smell of fuel after filling up")
+
+
+def test_a_cleared_store_is_noticed_and_says_what_had_not_been_sent(signed_in: Phone) -> None:
+    phone = signed_in()
+    ready_for_the_air(phone)
+    phone.page.context.set_offline(True)
+    phone.ask("hums at speed, louder in left bends")
+    record_a_test(phone)
+    unsent = phone.unsent()
+    assert unsent >= 1
+    session = phone.page.context.new_cdp_session(phone.page)
+    origin = phone.page.evaluate("location.origin")
+    session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "indexeddb,local_storage"})
+    phone.page.reload()
+    notice = phone.page.locator(".notice.bad")
+    expect(notice).to_contain_text("cleared what was kept on this phone")
+    expect(notice).to_contain_text(f"{unsent} step")
+
+
+def test_signing_out_by_choice_is_not_taken_for_a_loss(signed_in: Phone) -> None:
+    phone = signed_in()
+    phone.wait_until_in_step()
+    phone.go("#/shop")
+    phone.page.get_by_role("button", name="Sign out").click()
+    phone.page.get_by_role("button", name="Sign out").last.click()
+    expect(phone.page.get_by_label("Name of this phone")).to_be_visible()
+    phone.page.reload()
+    expect(phone.page.get_by_label("Name of this phone")).to_be_visible()
+    expect(phone.page.locator(".notice")).to_have_count(0)
+
+
+def test_the_shop_says_what_the_copy_takes(signed_in: Phone) -> None:
+    phone = signed_in()
+    ready_for_the_air(phone)
+    phone.go("#/shop")
+    expect(phone.page.get_by_text("On this phone:")).to_contain_text("cases")
+    expect(phone.page.get_by_text("On this phone:")).to_contain_text("MB")

@@ -10,16 +10,20 @@ import { Away, type AwayProps } from "./away";
 import { PastCases, RuledOutBefore } from "./before";
 import { Causes, type CauseActs, type CausesProps } from "./cause";
 import { Doubts, DoubtSign } from "./doubt";
-import { LocalAdvice, type LocalAdviceProps } from "./local-advice";
+import { LocalAdvice, LocalMark, type LocalAdviceProps, type LocalMarkProps } from "./local-advice";
 import { NextTag, TestTag, type NextActs, type NextTagProps } from "./next-tag";
 import { Heard, ReadAs, type ReadAsActs } from "./read-as";
 import { TroubleNotice, type Trouble } from "./trouble";
 import { percent, titleOf } from "./words";
 
-type LocalParts = "found" | "judged" | "readAs";
+type LocalParts = "found" | "judged" | "readAs" | "lacking";
 
 export interface AdviceProps extends NextActs, ReadAsActs, CauseActs, AwayProps, Pick<CausesProps, "caseTitle">, Omit<LocalAdviceProps, LocalParts>, Omit<NextTagProps, "advice"> {
+  /** The service's answer, or the one this phone worked out. */
   advice: Advice | null;
+  /** Set where the answer was worked out here. */
+  mark: LocalMarkProps | null;
+  /** Set where only words could be searched. */
   local: Pick<LocalAdviceProps, LocalParts> | null;
   busy: boolean;
   trouble: Trouble | null;
@@ -88,10 +92,11 @@ function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
 }
 
 export function AdviceScreen(props: AdviceProps): JSX.Element {
-  const { advice, local, busy, trouble, complaint, editHref, onRetry } = props;
+  const { advice, local, mark, busy, trouble, complaint, editHref, onRetry } = props;
   return (
     <div class="place">
-      {busy && <Busy>{advice ? "Working it out again" : "Asking the memory"}</Busy>}
+      {mark && <LocalMark {...mark} />}
+      {busy && !mark && <Busy>{advice ? "Working it out again" : "Asking the memory"}</Busy>}
       {trouble && <TroubleNotice trouble={trouble} onRetry={onRetry} />}
       {local && <LocalAdvice {...props} {...local} />}
       {!local && advice && <Answer {...props} advice={advice} />}

@@ -1,5 +1,6 @@
 /** What this phone remembers by itself when there is no signal; never shown as the service's answer. */
 import type { JSX } from "preact";
+import { useLayoutEffect, useRef } from "preact/hooks";
 
 import type { Found, LocalReadAs } from "../model/local-search";
 import { Bin } from "../ui/bin";
@@ -11,7 +12,48 @@ import { ReadAs, type ReadAsActs } from "./read-as";
 import { Verdict } from "./verdict";
 import { headline, minutes, titleOf, vehicleWords } from "./words";
 
+export interface LocalMarkProps {
+  copyAge: number | null;
+  /** The service's answer has come and proposes another step. */
+  fresher: boolean;
+  /** There is signal, and the service is being asked. */
+  asking: boolean;
+  /** The service has come to the same step. */
+  backed: boolean;
+  onFresher: () => void;
+}
+
+/**
+ * Over an answer that the phone worked out by itself. It stays where it is while the service is asked, so that
+ * nothing moves under a thumb.
+ */
+export function LocalMark(props: LocalMarkProps): JSX.Element {
+  const box = useRef<HTMLDivElement>(null);
+  const tallest = useRef(0);
+  useLayoutEffect(() => {
+    tallest.current = Math.max(tallest.current, box.current?.getBoundingClientRect().height ?? 0);
+    if (box.current) box.current.style.minHeight = `${tallest.current}px`;
+  });
+  return <div ref={box}><Mark {...props} /></div>;
+}
+
+function Mark({ copyAge, fresher, backed, asking, onFresher }: LocalMarkProps): JSX.Element {
+  if (fresher)
+    return (
+      <Notice kind="good" title="Signal is back, and the service proposes another step">
+        <Button onTap={onFresher}>Show the service's answer</Button>
+      </Notice>
+    );
+  if (backed) return <Notice kind="good" title="Signal is back: the service comes to the same step" />;
+  return (
+    <Notice kind="warn" title={`No signal: worked out from this phone's copy, ${ageWords(copyAge)}`}>
+      <p>{asking ? "Asking the service…" : "Every step is kept here and sent with signal."}</p>
+    </Notice>
+  );
+}
+
 export interface LocalAdviceProps extends ReadAsActs {
+  lacking: string;
   found: readonly Found[];
   readAs: readonly LocalReadAs[];
   judged: readonly Judged[];
@@ -70,7 +112,7 @@ export function LocalAdvice(props: LocalAdviceProps): JSX.Element {
   return (
     <>
       <Notice kind="warn" title={`No signal: from this phone's copy, ${ageWords(copyAge)}`}>
-        <p>Past cases by words, codes and car. No chances are worked out until there is signal.</p>
+        <p>Past cases by words, codes and car. No chances are worked out: {props.lacking || "that needs signal once"}.</p>
         <Button onTap={onRetry}>Ask again</Button>
       </Notice>
       <Tag word="No signal" number="This phone" label="What this phone remembers">

@@ -8,6 +8,7 @@ import { AskTwice, Button } from "../ui/button";
 import { Empty, Notice } from "../ui/notice";
 import type { Device, Me, Shop, Trade, Tuning } from "../wire";
 import { Members, type MembersProps } from "./shop-members";
+import { CopyLine, type CopyLineProps } from "./shop-copy";
 import { ShopHabits } from "./shop-habits";
 import { ShopLimits } from "./shop-limits";
 import { ShopWords, type ShopWordsProps } from "./shop-words";
@@ -21,6 +22,7 @@ export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words"> {
   sync: SyncState;
   outbox: readonly Entry[];
   kept: boolean | null;
+  copy: CopyLineProps;
   newVersion: boolean;
   now: Date;
   devices: Loaded<readonly Device[]>;
@@ -46,11 +48,12 @@ const LINKS: Readonly<Record<SyncState["link"], string>> = {
   "signed out": "Signed out by the shop",
 };
 
-function Sending({ sync, outbox, kept, now, caseTitle, onSync, onRetry, onLetGo }: ShopProps): JSX.Element {
+function Sending({ sync, outbox, kept, copy, now, caseTitle, onSync, onRetry, onLetGo }: ShopProps): JSX.Element {
   return (
     <Bin title="Sending" count={outbox.length === 0 ? "All sent" : `${outbox.length} unsent`}>
       <p class="strong">{LINKS[sync.link]}</p>
       {sync.lastSync && <p>Last in step {ago(sync.lastSync, now)}</p>}
+      <CopyLine {...copy} />
       {sync.trouble && <Notice kind="warn" title={sync.trouble} />}
       {kept === false && <Notice kind="warn" title="This browser may clear unsent work"><p>Add Baylore to the home screen, and it keeps its notes.</p></Notice>}
       <Unsent entries={outbox} now={now} caseTitle={caseTitle} onRetry={onRetry} onLetGo={onLetGo} />

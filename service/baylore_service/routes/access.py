@@ -15,6 +15,7 @@ from litestar.params import SkipValidation
 
 from baylore_service.desk import members
 from baylore_service.desk.house import House
+from baylore_service.desk.reasoning import Handouts
 from baylore_service.errors import NotSignedIn, WrongRole
 from baylore_service.store.records import Actor
 from baylore_service.wire.read import Reader
@@ -24,6 +25,7 @@ Connection = ASGIConnection[Any, Any, Any, State]
 Asking = NamedDependency[SkipValidation[Actor]]
 TheHouse = NamedDependency[SkipValidation[House]]
 TheLists = NamedDependency[SkipValidation[TradeLists]]
+TheHandouts = NamedDependency[SkipValidation[Handouts]]
 TheReader = NamedDependency[SkipValidation[Reader]]
 MAX_TOKEN = 512
 
@@ -82,3 +84,9 @@ def provide_lists(request: Request[Any, Any, Any]) -> TradeLists:
     """The trade lists as they are answered."""
     lists: TradeLists = request.app.state.lists
     return lists
+
+
+def provide_handouts(request: Request[Any, Any, Any]) -> Handouts:
+    """What phones reckon with, as it was handed out last."""
+    handouts: Handouts = request.app.state.handouts
+    return handouts

@@ -1,0 +1,44 @@
+/** What the phone lays up, besides what it got from the service as it is. */
+
+import type { Me, Trade, TradeList } from "./wire";
+import type { ReasoningBody, ReasoningPart } from "./wire-reasoning";
+
+export interface StoredPhoto {
+  readonly id: string;
+  readonly type: string;
+  readonly data: ArrayBuffer;
+}
+
+export interface StoredList {
+  readonly list: TradeList;
+  readonly etag: string | null;
+  readonly version: string;
+  readonly items: Trade[TradeList];
+}
+
+export interface Meta {
+  readonly token: string;
+  readonly me: Me;
+  /** The last change of the service's log laid up here. */
+  readonly cursor: number;
+  readonly lastSync: string;
+  /** New at every change of the cases, and of the lists: what has the same stamp need not be read again. */
+  readonly casesStamp: string;
+  readonly tradeStamp: string;
+  readonly reasonStamp: string;
+  /** Cases of the shop that are not kept here for want of room. */
+  readonly leftOut: number;
+}
+
+/** One part of what the service hands out for reckoning without signal. */
+export interface StoredPart<K extends ReasoningPart = ReasoningPart> {
+  readonly part: K;
+  readonly etag: string | null;
+  readonly body: ReasoningBody[K];
+}
+
+/** What one reader read of some cases; another reader does not take it. */
+export interface Packet {
+  readonly reader: string;
+  readonly data: ArrayBuffer | string;
+}

@@ -1,0 +1,121 @@
+/** The front door: a complaint and the copy in, the whole answer out, in the form the service gives it. */
+
+import type { Advice, AdviceBody, Case, CauseChance, Similar } from "../wire";
+import { NO_VEHICLE } from "../wire";
+import { barOf, heardSymptoms, offered } from "./bars";
+import type { Asker } from "./bars";
+import type { Engine } from "./engine";
+import { layOut } from "./layout";
+import { matchesOf } from "./likeness";
+import type { Match } from "./likeness";
+import type { Memory } from "./memory";
+import { drawn, posteriorOf } from "./posterior";
+import type { Posterior } from "./posterior";
+import { understand } from "./question";
+import type { Question } from "./question";
+import { bestFirst } from "./shown";
+import { cautionsFor, nextStep } from "./steps";
+import { tallyOf } from "./tally";
+import { weigh } from "./weighed";
+import type { Weighed } from "./weighed";
+
+export interface Asking {
+  readonly body: AdviceBody;
+  readonly asker: Asker;
+  /** Cases that must not count, as when a stored case asks for itself. */
+  readonly without?: readonly string[];
+}
+
+const MOST_CAUSES = 100;
+const LEAST_UNNAMED = 0.001;
+const SHOWN_CASES = 10;
+
+/** The likeliest causes, as many as leave hardly anything unnamed; what is left is shared out among the named. */
+function causesOf({ rows, unlisted }: Posterior): readonly CauseChance[] {
+  const listed = 1 - unlisted;
+  let named = 0;
+  const found = [];
+  for (const row of rows.slice(0, MOST_CAUSES)) {
+    found.push(row);
+    named += row.probability;
+    if (listed - named <= LEAST_UNNAMED) break;
+  }
+  return found.map(({ cause, title, probability, cases, system }) => ({
+    cause, title, probability: (probability * listed) / named, cases, system, from: cases ? `${cases} of your cases` : "trade knowledge", moved: [], from_cases: [],
+  }));
+}
+
+const carWords = ({ year, make, model, engine }: Case["vehicle"]): string => [year, make, model, engine].filter(Boolean).join(" ");
+
+function similarOf({ doc: { file }, chance, shared }: Match, words: readonly string[], { symptoms, causes }: Engine): Similar {
+  return {
+    case: file.id,
+    title: file.title || file.complaint,
+    chance,
+    cause: file.cause,
+    cause_title: file.cause_title || (causes.get(file.cause ?? "")?.title ?? ""),
+    correction: file.correction?.text || file.correction?.action || null,
+    vehicle: carWords(file.vehicle),
+    state: file.state,
+    why: { words, codes: shared.codes, symptoms: shared.symptoms.map((id) => symptoms.get(id)?.title ?? id), vehicle: shared.vehicle, readings: [], tests: [] },
+  };
+}
+
+const MOST_WORDS = 6;
+
+/** The heaviest shared terms as a member reads them. */
+function sharedWords({ doc }: Match, { analysis: { shown } }: Question, weights: ReadonlyMap<string, number>, memory: Memory): readonly string[] {
+  const held = new Set(doc.terms);
+  const readable = (term: string): boolean => !/^(not_)?(=|~\p{L}+$)/u.test(term);
+  const chosen = [...weights].filter(([term]) => readable(term) && held.has(memory.tools.lexicon.number(term) ?? -1));
+  const words: string[] = [];
+  for (const [term] of chosen.sort(([, a], [, b]) => b - a)) {
+    const word = shown.get(term) ?? term;
+    if (words.length < MOST_WORDS && !words.some((other) => other.includes(word))) words.push(word);
+  }
+  return words;
+}
+
+function planned(question: Question, posterior: Posterior, engine: Engine, asker: Asker): { weighed: Weighed; next: Advice["next"] } {
+  const layout = layOut(question, posterior, offered(question, posterior, engine), engine);
+  const found = layout.tests.map((test, n) => [n, barOf(test, question, asker, engine)] as const);
+  const bars = new Map(found.flatMap(([n, bar]) => (bar ? [[n, bar] as const] : [])));
+  const weighed = weigh({ question, posterior, layout, engine, bars });
+  const next = nextStep(weighed);
+  const lasting = new Map([...bars].filter(([, bar]) => !bar.liftedHere));
+  if (lasting.size === bars.size || !["replace", "refer"].includes(next.do)) return { weighed, next };
+  // Tests only put off come back when nothing else is worth testing.
+  const again = weigh({ question, posterior, layout, engine, bars: lasting });
+  return { weighed: again, next: nextStep(again) };
+}
+
+export function advise({ body, asker, without = [] }: Asking, engine: Engine, memory: Memory): Advice {
+  const question = understand(body, engine, memory);
+  const leaveOut = new Set(without);
+  const weights = memory.termWeights(question.analysis);
+  const wanted = { analysis: question.analysis, codes: question.codes, heard: question.heard, systems: question.systems, model: question.car.model };
+  const matches = matchesOf(question, memory.candidates(wanted, weights, leaveOut), { engine, memory, weights });
+  const counts = memory.docs.some(({ file }) => leaveOut.has(file.id) && file.state === "closed");
+  const tally = counts ? tallyOf(memory.docs.map(({ file }) => file).filter(({ id }) => !leaveOut.has(id)), engine.figure) : memory.tally;
+  const posterior = posteriorOf(question, matches, engine, tally);
+  const { weighed, next } = planned(question, posterior, engine, asker);
+  const clear = heardSymptoms(question, engine);
+  return {
+    cases: drawn(matches, posterior, engine).slice(0, body.limit ?? SHOWN_CASES).map((match) => similarOf(match, sharedWords(match, question, weights, memory), engine)),
+    causes: causesOf(posterior),
+    unlisted: posterior.unlisted,
+    tests: bestFirst(weighed, next),
+    next,
+    readings: [],
+    read_as: question.readAs,
+    cautions: cautionsFor(next, weighed),
+    symptoms: question.heard.filter(({ symptom }) => clear.has(symptom)).map(({ symptom, chance }) => ({ symptom, title: engine.symptoms.get(symptom)?.title ?? symptom, chance })),
+    dropped: [],
+    conflicts: [],
+    ruled_out: [],
+    price: null,
+    questions: [],
+    car: { vehicle: { ...NO_VEHICLE, ...body.vehicle, ...question.car, traits: [...question.car.traits] } as NonNullable<Advice["car"]>["vehicle"], origins: {}, engines: [] },
+    revision: engine.taught.revision,
+  };
+}

@@ -1,0 +1,122 @@
+/** The kinds of cars the copy's cases name: makes, and the models of each, as the shop writes them most. */
+
+import { Names, isAlias, isSyllables, nameKey } from "./names";
+import { fold } from "./tokens";
+
+export interface Car {
+  readonly year: number | null;
+  readonly make: string;
+  readonly model: string;
+  readonly engine: string;
+  readonly transmission: string;
+  readonly vin: string | null;
+  readonly traits: readonly string[];
+}
+
+type Pair = readonly [make: string, model: string, times: number];
+const NOBODY = new Names(new Map());
+
+export class Cars {
+  readonly makes: ReadonlyMap<string, string>;
+  readonly models: ReadonlyMap<string, string>;
+  readonly makesOf: ReadonlyMap<string, ReadonlySet<string>>;
+  /** Every folded word of a make or model. */
+  readonly words: ReadonlySet<string>;
+  private readonly makeNames: Names;
+  private readonly modelNames: Names;
+  private readonly namesByMake = new Map<string, Names>();
+
+  constructor(cars: Iterable<Pick<Car, "make" | "model">>) {
+    const pairs = pairsOf(cars);
+    const modelsOf = new Map<string, Set<string>>();
+    for (const [make, model] of pairs) if (make && model) added(modelsOf, nameKey(make), nameKey(model));
+    const names = byKey(pairs, ([make]) => make);
+    this.models = byKey(pairs, ([, model]) => model);
+    this.makes = usualMakes(names, pairs, modelsOf);
+    const byMake = new Map<string, Map<string, string>>();
+    const makesOf = new Map<string, Set<string>>();
+    for (const [key, models] of modelsOf) {
+      const make = this.makes.get(key) ?? "";
+      const held = byMake.get(make) ?? new Map<string, string>();
+      byMake.set(make, held);
+      for (const model of models) {
+        held.set(model, this.models.get(model) ?? model);
+        added(makesOf, model, make);
+      }
+    }
+    this.makesOf = makesOf;
+    for (const [make, held] of byMake) this.namesByMake.set(make, new Names(held));
+    this.makeNames = new Names(names);
+    this.modelNames = new Names(this.models);
+    this.words = new Set(pairs.flatMap(([make, model]) => fold(`${make} ${model}`).replaceAll("-", " ").split(/\s+/)).filter(Boolean));
+  }
+
+  makeMeant(typed: string): string | null {
+    const found = this.makeNames.meant(typed, { initials: true });
+    return found === null ? null : (this.makes.get(nameKey(found)) ?? null);
+  }
+
+  /** The models of a make, however it is spelt; all models where it is empty. */
+  modelsBy(make: string): Names {
+    if (!make) return this.modelNames;
+    return this.namesByMake.get(this.makes.get(nameKey(make)) ?? "") ?? NOBODY;
+  }
+
+  /** With the make as the shop writes it most. */
+  sameSpelling<T extends Pick<Car, "make">>(car: T): T {
+    const make = this.makes.get(nameKey(car.make)) ?? car.make;
+    return make === car.make ? car : { ...car, make };
+  }
+
+  /** With make and model as the shop writes them, where it has written them. */
+  named(car: Car): Car {
+    const make = this.make(car) ?? car.make;
+    const model = car.model ? this.modelsBy(make).meant(car.model) : null;
+    return { ...car, make, model: model ?? car.model };
+  }
+
+  private make({ make: typed, model }: Car): string | null {
+    if (!typed) return null;
+    const make = this.makeMeant(typed);
+    const lettersOnly = make !== null && nameKey(typed) !== nameKey(make) && (isSyllables(typed, make) || isSyllables(make, typed));
+    if (make === null || !model || !lettersOnly) return make;
+    // Two letters say little: the model must bear them out.
+    return this.modelsBy(make).meant(model) === null ? null : make;
+  }
+}
+
+function added(into: Map<string, Set<string>>, key: string, value: string): void {
+  const held = into.get(key) ?? new Set<string>();
+  into.set(key, held.add(value));
+}
+
+function pairsOf(cars: Iterable<Pick<Car, "make" | "model">>): Pair[] {
+  const counts = new Map<string, number>();
+  for (const { make, model } of cars) {
+    const key = `${make}\u001f${model}`;
+    if (make || model) counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  return [...counts].map(([key, times]) => [key.split("\u001f")[0] ?? "", key.split("\u001f")[1] ?? "", times]);
+}
+
+/** Names by key, each as it is written most. */
+function byKey(pairs: readonly Pair[], of: (pair: Pair) => string): Map<string, string> {
+  const counts = new Map<string, number>();
+  for (const pair of pairs) if (of(pair)) counts.set(of(pair), (counts.get(of(pair)) ?? 0) + pair[2]);
+  const usual = [...counts].sort(([a, m], [b, n]) => m - n || (a < b ? -1 : 1));
+  return new Map(usual.map(([name]) => [nameKey(name), name] as const).filter(([key]) => key));
+}
+
+/** A name that is another's short form is that make where both have a model in common. */
+function usualMakes(names: ReadonlyMap<string, string>, pairs: readonly Pair[], modelsOf: ReadonlyMap<string, ReadonlySet<string>>): Map<string, string> {
+  const times = new Map<string, number>();
+  for (const [make, , count] of pairs) times.set(nameKey(make), (times.get(nameKey(make)) ?? 0) + count);
+  const common = (one: string, other: string): boolean => [...(modelsOf.get(one) ?? [])].some((model) => modelsOf.get(other)?.has(model));
+  const held = new Map<string, string>();
+  const usual = [...names.keys()].sort((a, b) => (times.get(b) ?? 0) - (times.get(a) ?? 0) || (a < b ? -1 : 1));
+  for (const key of usual) {
+    const same = [...held.keys()].find((other) => common(key, other) && isAlias(names.get(key) ?? "", names.get(other) ?? ""));
+    held.set(key, same === undefined ? (names.get(key) ?? key) : (held.get(same) ?? same));
+  }
+  return held;
+}

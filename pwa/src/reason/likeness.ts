@@ -1,0 +1,172 @@
+/** Past cases by the chance that they have the same cause, with what they share. */
+
+import type { TestBody, TradeTest } from "../wire";
+import type { Engine } from "./engine";
+import type { Candidate, Memory } from "./memory";
+import type { CaseDoc } from "./casedoc";
+import type { Nearness } from "./nearness";
+import type { Question } from "./question";
+
+export interface Match {
+  readonly doc: CaseDoc;
+  readonly chance: number;
+  /** By likeness without tests. */
+  readonly before: number;
+  readonly shared: Shared;
+}
+
+export interface Shared {
+  readonly codes: readonly string[];
+  readonly symptoms: readonly string[];
+  readonly vehicle: string;
+}
+
+const anyOf = (chances: readonly number[]): number => 1 - chances.reduce((missing, chance) => missing * (1 - chance), 1);
+
+/** How much an outcome says: 1 less its chance on a car with any other fault. */
+function telling(test: TradeTest | undefined, outcome: string, unlisted: number): number {
+  const rest = test?.likelihood.find(({ causes }) => !causes.length);
+  return rest ? 1 - (rest.p[outcome] ?? unlisted) : unlisted;
+}
+
+interface Agreed {
+  readonly agree: number;
+  readonly contradict: number;
+}
+
+type Done = Pick<TestBody, "test" | "outcome" | "fault_present"> & { readonly part?: string | null };
+
+function compareTests(asked: readonly Done[], past: readonly Done[], engine: Engine): Agreed {
+  const theirs = new Map(past.map((done) => [done.test, done]));
+  const mine = new Map(asked.map((done) => [done.test, done]));
+  const unlisted = engine.figure("tests", "UNLISTED");
+  let [agree, contradict] = [0, 0];
+  for (const [id, one] of mine) {
+    const other = theirs.get(id);
+    if (!other) continue;
+    const test = engine.tests.get(id);
+    const says = Math.max(telling(test, one.outcome, unlisted), telling(test, other.outcome, unlisted));
+    const same = one.outcome === other.outcome && (!one.part || !other.part || one.part === other.part);
+    if (same) agree += says;
+    else if ((one.fault_present ?? true) && (other.fault_present ?? true)) contradict += says;
+  }
+  return { agree, contradict };
+}
+
+/** The question made ready for many comparisons. */
+class Asked {
+  private readonly near = new Map<string, Nearness>();
+  private readonly symptoms: ReadonlyMap<string, number>;
+  private readonly brief: number;
+  private readonly surest: number;
+  private readonly terms: ReadonlyMap<number, number>;
+  private readonly length: number;
+  private readonly carNames: readonly string[];
+
+  constructor(
+    private readonly question: Question,
+    private readonly engine: Engine,
+    private readonly memory: Memory,
+    weights: ReadonlyMap<string, number>,
+  ) {
+    this.symptoms = new Map(question.heard.map(({ symptom, chance }) => [symptom, chance]));
+    this.carNames = engine.carSteps.map((step) => `car_${step}`);
+    this.surest = Math.max(0, ...this.symptoms.values());
+    this.brief = Math.min(1, engine.figure("features", "BRIEF") / Math.max(question.analysis.stems.length, 1));
+    const { lexicon } = memory.tools;
+    const numbered = [...weights].map(([term, weight]) => [lexicon.number(term) ?? -1, weight] as const);
+    this.terms = new Map(numbered.filter(([number]) => number >= 0));
+    this.length = Math.sqrt([...this.terms.values()].reduce((sum, weight) => sum + weight * weight, 0));
+  }
+
+  private cosine({ doc, place }: Candidate): number {
+    const { terms, weights } = doc;
+    let dot = 0;
+    for (let n = 0; n < terms.length; n += 1) {
+      const asked = this.terms.get(terms[n]!);
+      if (asked !== undefined) dot += asked * Math.log1p(weights[n]!) * this.memory.idf[terms[n]!]!;
+    }
+    const length = this.length * this.memory.norm(place);
+    return length > 0 ? dot / length : 0;
+  }
+
+  private nearness({ car }: CaseDoc): Nearness {
+    const key = [car.make, car.model, car.year, car.engine, car.vin].join("\u001f");
+    const known = this.near.get(key) ?? this.engine.carSense.near(this.question.car, this.memory.cars.sameSpelling(car));
+    this.near.set(key, known);
+    return known;
+  }
+
+  private system({ doc, words }: Candidate): number {
+    if (doc.system === null || !this.engine.systems.has(doc.system)) return words;
+    const place = this.question.systems.indexOf(doc.system);
+    return place < 0 ? 0 : 1 / (1 + place);
+  }
+
+  private part({ file }: CaseDoc): number {
+    const component = this.engine.causes.get(file.cause ?? "")?.component;
+    return component === undefined ? 0 : (this.question.mentioned.find((each) => each.component === component)?.weight ?? 0);
+  }
+
+  private sharedSymptoms(doc: CaseDoc): [string, number][] {
+    const least = this.engine.figure("features", "LEAST_SAID");
+    return [...this.symptoms]
+      .map(([id, chance]) => [id, chance * (doc.symptoms.get(id) ?? 0)] as [string, number])
+      .filter(([, chance]) => chance >= least);
+  }
+
+  /** What is shared, names ending in "_apart" counting against; and the same in words. */
+  features(candidate: Candidate): { readonly values: Readonly<Record<string, number>>; readonly shared: Shared } {
+    const { doc, words, chars } = candidate;
+    const { body, codes, judged } = this.question;
+    const said = this.sharedSymptoms(doc);
+    const near = this.nearness(doc);
+    const sharedCodes = codes.filter((code) => doc.file.codes.includes(code));
+    const readings = judged.length && doc.judged.length ? this.engine.meter.agreement(judged, doc.judged) : { agree: 0, contradict: 0 };
+    const tests = compareTests(body.tests ?? [], doc.file.tests, this.engine);
+    let own = 0;
+    for (const chance of doc.symptoms.values()) own = Math.max(own, chance);
+    const values: Record<string, number> = {
+      words,
+      cosine: this.cosine(candidate),
+      chars,
+      symptoms: this.brief * anyOf(said.map(([id, chance]) => chance * (1 - this.memory.facetShare(`symptom:${id}`)))),
+      symptoms_apart: this.brief * this.surest * own * (1 - anyOf(said.map(([, chance]) => chance))),
+      codes: anyOf(sharedCodes.map((code) => this.memory.codeRarity(code))),
+      codes_apart: Number(codes.length > 0 && doc.file.codes.length > 0 && !sharedCodes.length),
+      readings: -Math.expm1(-readings.agree),
+      readings_apart: -Math.expm1(-readings.contradict),
+      tests: -Math.expm1(-tests.agree),
+      tests_apart: -Math.expm1(-tests.contradict),
+      system: this.system(candidate),
+      part: this.question.mentioned.length ? this.brief * this.part(doc) : 0,
+    };
+    this.carNames.forEach((name, n) => (values[name] = near.steps[n] ?? 0));
+    return { values, shared: { codes: sharedCodes, symptoms: said.map(([id]) => id), vehicle: near.why } };
+  }
+}
+
+export const byChance = (a: Match, b: Match): number => b.chance - a.chance || (a.doc.file.id < b.doc.file.id ? -1 : 1);
+
+/** The candidates as matches, the surest first. */
+export function matchesOf(question: Question, candidates: readonly Candidate[], { engine, memory, weights }: { readonly engine: Engine; readonly memory: Memory; readonly weights: ReadonlyMap<string, number> }): readonly Match[] {
+  const asked = new Asked(question, engine, memory, weights);
+  const { bias, weights: worth } = engine.taught.match;
+  const [least, most] = [engine.figure("weights", "LEAST"), engine.figure("weights", "MOST")];
+  const signed = Object.entries(worth).map(([name, weight]) => [name, name.endsWith("_apart") ? -weight : weight, name.startsWith("tests")] as const);
+  const sure = (score: number): number => Math.min(Math.max(1 / (1 + Math.exp(-score)), least), most);
+  function chances(values: Readonly<Record<string, number>>): Pick<Match, "chance" | "before"> {
+    let [score, before] = [bias, bias];
+    for (const [name, weight, ofTests] of signed) {
+      const part = weight * (values[name] ?? 0);
+      score += part;
+      if (!ofTests) before += part;
+    }
+    return { chance: sure(score), before: sure(before) };
+  }
+  const matches = candidates.map((candidate) => {
+    const { values, shared } = asked.features(candidate);
+    return { doc: candidate.doc, ...chances(values), shared };
+  });
+  return matches.sort(byChance);
+}

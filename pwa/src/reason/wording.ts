@@ -1,0 +1,43 @@
+/** Sentences for a phone in one hand: a first line within 80 characters, three lines at most. */
+
+import type { TradeTest } from "../wire";
+
+const [LINE, LINES] = [80, 3];
+
+export function short(text: string, most = LINE): string {
+  if (text.length <= most) return text;
+  return `${text.slice(0, most - 3).replace(/ [^ ]*$/, "").replace(/[ ,;:]+$/, "")}...`;
+}
+
+/** The lines that say something, the first one short. */
+export function lines(...each: readonly (string | null)[]): string {
+  const said = each.filter((line): line is string => Boolean(line));
+  return [...said.slice(0, 1).map((line) => short(line)), ...said.slice(1, LINES)].join("\n");
+}
+
+const listed = (titles: readonly string[]): string => [titles.slice(0, -1).join(", "), ...titles.slice(-1)].filter(Boolean).join(" and ");
+
+export function tellsApart(titles: readonly string[], most = LINE): string {
+  if (!titles.length) return "Tells the likely causes apart.";
+  for (let count = Math.min(3, titles.length); count > 1; count -= 1) {
+    const whole = `Tells apart ${listed(titles.slice(0, count))}.`;
+    if (whole.length <= most) return whole;
+  }
+  return `${short(`Speaks for or against ${titles[0] ?? ""}`, most - 1)}.`;
+}
+
+export const minutes = (number: number): string => (Math.abs(number) < 120 ? `${number.toFixed(0)} min` : `${(number / 60).toFixed(1)} h`);
+
+export const percent = (chance: number): string => `${(100 * chance).toFixed(0)}%`;
+
+/** The state the car must be in, in words. */
+export function setupWords({ state }: TradeTest, marks: string): string {
+  const key = state?.key ?? "";
+  return [
+    key === "cranking" ? "cranking" : key.startsWith("engine") ? key : `key ${key}`,
+    ...(marks.includes("c") ? ["engine cold first"] : []),
+    ...(state?.raised ? ["on the lift"] : []),
+    ...(marks.includes("d") ? ["battery disconnected"] : []),
+    ...(state?.wheels === "off" ? ["wheels off"] : []),
+  ].join(", ");
+}
