@@ -20,7 +20,8 @@ ONE_EACH = Ratio(1.0, 1.0)
 class Change:
     """`chances[i]` that the rate changed after period i, `after` the likeliest of them.
 
-    The rates before and after are means over where the change may lie. `evidence` is the log of how much likelier the counts are with one change than with none.
+    The rates before and after are means over where the change may lie. `evidence` is the log of
+    how much likelier the counts are with one change than with none.
     """
 
     chances: tuple[float, ...]
