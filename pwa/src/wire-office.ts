@@ -49,20 +49,35 @@ export type ComponentParts = Parsed<typeof parseComponentParts>;
 export const parsePartsReport = object({ currency: text, components: list(parseComponentParts) });
 export type PartsReport = Parsed<typeof parsePartsReport>;
 
+/** So many of so many, with a 95 % interval of the chance. */
+const parseShare = object({ count: number, of: number, low: number, high: number });
+export type Share = Parsed<typeof parseShare>;
+const parseTrend = object({ per_period: number, p: number, rising: flag });
+/** The first month of a new rate, the 90 % span of that month, and the new rate over the old. */
+const parseSince = object({ month: text, earliest: text, latest: text, times: number });
+const parsePerVisits = object({ visits: number, per_100: number, low: number, high: number });
+
 const parseRecurrence = object({
   key: record(text),
   title: or(text, ""),
   observed: number,
-  expected: number,
-  ratio: number,
+  expected: orNull(number),
+  ratio: orNull(number),
   low: orNull(number),
   high: orNull(number),
+  q: orNull(number),
   signal: oneOf("strong", "signal", "none"),
   first: orNull(text),
   last: orNull(text),
   median_minutes: orNull(number),
   median_cost: orNull(number),
+  total_cost: or(number, 0),
   comebacks: or(number, 0),
+  first_cured: orNull(parseShare),
+  odometer_km: orNull(list(number)),
+  trend: orNull(parseTrend),
+  since: orNull(parseSince),
+  per_visits: orNull(parsePerVisits),
   cases: or(list(text), []),
 });
 export type Recurrence = Parsed<typeof parseRecurrence>;
@@ -72,10 +87,37 @@ export const parseRecurrences = object({
   since: orNull(text),
   until: orNull(text),
   cases: number,
+  pairs: or(number, 0),
   rows: list(parseRecurrence),
   notes: or(list(text), []),
 });
 export type Recurrences = Parsed<typeof parseRecurrences>;
+
+/** A row month by month; `changed` is the chance that its rate changed after that month. */
+export const parseTimeline = object({
+  row: parseRecurrence,
+  months: list(object({ month: text, observed: number, expected: number, changed: or(number, 0) })),
+  says: or(text, ""),
+});
+export type Timeline = Parsed<typeof parseTimeline>;
+
+/** How far a part runs on cars this shop knows; no steps where too little is known. */
+export const parseLife = object({
+  model: text,
+  component: text,
+  cars: number,
+  failures: number,
+  dropped: or(number, 0),
+  steps: list(object({ at: number, at_risk: number, failed: number, survival: number, low: number, high: number })),
+  median_km: orNull(number),
+  fit: orNull(object({ shape: number, scale: number })),
+  quartiles: orNull(list(number)),
+  says: or(text, ""),
+});
+export type Life = Parsed<typeof parseLife>;
+
+export const parseVisits = object({ visits: list(object({ month: text, make: orNull(text), model: text, count: number })) });
+export type Visits = Parsed<typeof parseVisits>;
 
 /** How well this shop's own weights foretell held-out cases, beside the shipped ones; a smaller loss is better. */
 export const parseTuning = object({

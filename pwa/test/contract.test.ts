@@ -38,6 +38,10 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "POST /cases/{}/reopen": wire.parseCase,
   "GET /changes": wire.parseChanges,
   "GET /recurrences": office.parseRecurrences,
+  "GET /recurrences/months": office.parseTimeline,
+  "GET /recurrences/life": office.parseLife,
+  "GET /visits": office.parseVisits,
+  "POST /visits": office.parseVisits,
   "GET /parts": office.parsePartsReport,
   "POST /readings/judge": wire.parseJudgedList,
   "GET /me": wire.parseMe,
@@ -70,7 +74,7 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */
 const UNREAD =
-  /^(DELETE \/(cases|devices|trade\/(tests|causes))\/\{\}|GET \/export|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
+  /^(DELETE \/(cases|devices|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
 
 interface Exchange {
   readonly name: string;

@@ -221,6 +221,13 @@ def overview(teller: Teller) -> None:
     teller.ask("cases", "GET /api/cases", query="?limit=2&state=closed")
     teller.ask("changes", "GET /api/changes", query="?after=0&limit=5")
     teller.ask("recurrences", "GET /api/recurrences", query="?by=model,system")
+    car = "model=Tarrow%20Linnet"
+    teller.ask("recurrences-table", "GET /api/recurrences/table", query="?by=model,system")
+    teller.ask("recurrences-months", "GET /api/recurrences/months", query=f"?{car}&system=cooling")
+    teller.ask("recurrences-life", "GET /api/recurrences/life", query=f"?{car}&component=cooling.fan_motor")
+    counted = {"month": "2026-03", "make": "Tarrow", "model": "Linnet", "count": 40}
+    teller.ask("visits-count", "POST /api/visits", counted)
+    teller.ask("visits", "GET /api/visits")
     teller.ask("parts", "GET /api/parts", query="?component=cooling.fan_motor")
     for name in TRADE_LISTS:
         teller.known["name"] = name

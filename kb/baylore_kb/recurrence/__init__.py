@@ -5,7 +5,17 @@ from __future__ import annotations
 from baylore_kb.recurrence.book import Book
 from baylore_kb.recurrence.cells import proportional_ratio, table_expected
 from baylore_kb.recurrence.change import Change, change_point
-from baylore_kb.recurrence.count import Asked, Recurrences, dated_book, read, recurrences
+from baylore_kb.recurrence.count import (
+    Asked,
+    Recurrences,
+    against,
+    dated_book,
+    key_of,
+    months_of,
+    read,
+    recurrences,
+    row_of,
+)
 from baylore_kb.recurrence.cusum import Rise, best_step, rise, run_length, safe_limit
 from baylore_kb.recurrence.discovery import adjusted, discoveries, least_count
 from baylore_kb.recurrence.disproportion import TwoByTwo
@@ -21,15 +31,24 @@ from baylore_kb.recurrence.intervals import (
     wilson_proportion,
 )
 from baylore_kb.recurrence.lives import Span, Step, Weibull, median_life, survival, weibull, weibull_of_failed
+from baylore_kb.recurrence.monthly import Monthly, month_name
 from baylore_kb.recurrence.part_life import PartLife, part_life
 from baylore_kb.recurrence.repeats import Repairs, Watched, mean_repairs
 from baylore_kb.recurrence.rows import Recurrence
 from baylore_kb.recurrence.shrink import CAUTIOUS, Ratio, fitted, log_likelihood
+from baylore_kb.recurrence.sightings import BY
 from baylore_kb.recurrence.trend import Trend, trend, trend_of
 from baylore_kb.recurrence.two_gammas import TwoGammas
 from baylore_kb.recurrence.two_rates import Rate, conditional_p, e_test_p
 
 __all__ = [
+    "BY",
+    "month_name",
+    "Monthly",
+    "row_of",
+    "months_of",
+    "key_of",
+    "against",
     "part_life",
     "PartLife",
     "dated_book",

@@ -40,13 +40,15 @@ class Recurrences:
 class Asked:
     """How a book is read: rows of at least `min_cases`, the `limit` surest, as of `now`.
 
-    `visits` are neutral visits recorded by model ("make model"), case ignored.
+    `visits` are neutral visits recorded by model ("make model"), case ignored. `only` are names rows must
+    have, case ignored; expected counts rest on all cases all the same.
     """
 
     min_cases: int = 2
     limit: int | None = None
     now: datetime | None = None
     visits: Mapping[str, int] | None = None
+    only: Mapping[str, str] | None = None
 
 
 def recurrences(
@@ -99,7 +101,11 @@ def dated_book(
 
 def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurrences:
     """The rows of a book, and what they cannot tell. Takes time by groups, not by cases."""
-    keys = [key for key, group in book.groups.items() if len(group.held) >= max(1, asked.min_cases)]
+    keys = [
+        key
+        for key in _wanted(book, asked.only or {})
+        if len(book.groups[key].held) >= max(1, asked.min_cases)
+    ]
     held = against(book) if book.compares else {}
     order = sorted(keys, key=lambda key: (-_low(held.get(key)), -len(book.groups[key].held), key))
     rows = tuple(row_of(book, key, held.get(key), asked) for key in order[: asked.limit])
@@ -112,6 +118,18 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
         visits=bool(asked.visits),
     )
     return Recurrences(book.by, rows, said, single, len(order))
+
+
+def _wanted(book: Book, only: Mapping[str, str]) -> list[Key]:
+    """The keys that have the names asked for; names that are not counted by say nothing."""
+    places = [(book.by.index(name), value.casefold()) for name, value in only.items() if name in book.by]
+    return [key for key in book.groups if all(key[at].casefold() == value for at, value in places)]
+
+
+def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
+    """The key of names for each thing counted by, case ignored; None where nothing is counted under it."""
+    found = _wanted(book, names) if all(name in names for name in book.by) else []
+    return next((key for key in found if book.groups[key].held), None)
 
 
 def _low(held: Against | None) -> float:

@@ -13,6 +13,7 @@ from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.tools import tools_for
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
+from baylore_service.books import Books
 from baylore_service.desk.tries import Tries
 from baylore_service.index_files import IndexFiles
 from baylore_service.index_host import IndexHosts
@@ -36,9 +37,9 @@ def shipped_spotter() -> SymptomSpotter:
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
-    Public: `settings`, `store`, `hosts` (the indexes by shop), `trade` (the shipped lists),
-    `tries` (wrong sign-in codes), `thinkers` (threads for long reckoning, one a core: more would only stand
-    in one another's way and in that of short answers).
+    Public: `settings`, `store`, `hosts` (the indexes by shop), `books` (their counts), `trade` (the
+    shipped lists), `tries` (wrong sign-in codes), `thinkers` (threads for long reckoning, one a core: more
+    would only stand in one another's way and in that of short answers).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -46,6 +47,7 @@ class House:
         self.trade: Trade = load()
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
+        self.books = Books(self.store, self.hosts)
         self.tries = Tries(settings.max_wrong_codes)
         self.thinkers = ThreadPoolExecutor(os.cpu_count() or 2, thread_name_prefix="baylore-thinker")
         self._clock = clock

@@ -216,3 +216,16 @@ claims = Table(
     _id("holder"),
     Column("until", Moment, nullable=False),
 )
+
+# Visits for neutral reasons (oil, tyres), by month (as 2026-03) and model.
+visits = Table(
+    "visits",
+    metadata,
+    _shop(primary_key=True),
+    Column("month", String(7), primary_key=True),
+    Column("make", String(80), primary_key=True),
+    Column("model", String(80), primary_key=True),
+    Column("count", Integer, nullable=False),
+    Column("updated", Moment, nullable=False),
+    CheckConstraint("count > 0", name="count"),
+)
