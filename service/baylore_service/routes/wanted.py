@@ -31,7 +31,7 @@ Model = Annotated[
     str | None, QueryParameter(max_length=170, pattern=LINE, description="Make and model, as in a key.")
 ]
 Least = Annotated[int, QueryParameter(ge=1, le=10_000, description="Least cases of a row.")]
-Limit = Annotated[int | None, QueryParameter(ge=1, le=10_000, description="Most rows.")]
+Limit = Annotated[int, QueryParameter(ge=1, le=10_000, description="Most rows.")]
 Form = Annotated[tables.Form, QueryParameter(description="`csv` or `jsonl`.")]
 
 

@@ -54,7 +54,9 @@ def life(found: PartLife) -> p.Life:
 
 def visits(found: Iterable[NeutralVisits]) -> p.Visits:
     """Counts of neutral visits."""
-    return p.Visits(tuple(p.VisitCount(each.month, each.model, each.count, each.make) for each in found))
+    return p.Visits(
+        tuple(p.VisitCount(each.month, each.model, each.count, each.make or None) for each in found)
+    )
 
 
 def parts(found: Iterable[ComponentParts], trade: Trade, *, currency: str) -> p.PartsReport:
