@@ -40,8 +40,11 @@ from baylore_kb.recurrence.sightings import BY
 from baylore_kb.recurrence.trend import Trend, trend, trend_of
 from baylore_kb.recurrence.two_gammas import TwoGammas
 from baylore_kb.recurrence.two_rates import Rate, conditional_p, e_test_p
+from baylore_kb.recurrence.unusual import Unusual, unusual
 
 __all__ = [
+    "Unusual",
+    "unusual",
     "BY",
     "month_name",
     "Monthly",

@@ -127,6 +127,11 @@ class Book:
             self.months[one.month] += step
             self.car_months[car][one.month] += step
 
+    def split(self, key: Key) -> tuple[Key, Key]:
+        """The car's and the failure's part of a key."""
+        named = dict(zip(self.by, key, strict=True))
+        return tuple([named[name] for name in self.car]), tuple([named[name] for name in self.failure])
+
     def pair(self, one: Sighting) -> tuple[Key, Key]:
         """The car key and the failure key of a sighting that has all names."""
         names = one.names

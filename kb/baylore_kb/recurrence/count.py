@@ -148,8 +148,7 @@ def months_of(book: Book, key: Key, held: Against | None) -> Monthly:
     """The months of a key, against its expected count, else against its own mean."""
     group = book.groups[key]
     total = held.expected if held else float(len(group.held))
-    named = dict(zip(book.by, key, strict=True))
-    car = book.car_months[tuple(named[name] for name in book.car)] if book.car else book.months
+    car = book.car_months[book.split(key)[0]] if book.car else book.months
     return monthly(group.months, total, car=car, shop=book.months)
 
 
@@ -171,8 +170,7 @@ def against(book: Book) -> dict[Key, Against]:
     width = len(table.columns)
     found: dict[Key, Against] = {}
     for key in book.groups:
-        named = dict(zip(book.by, key, strict=True))
-        pair = tuple(named[n] for n in book.car), tuple(named[n] for n in book.failure)
+        pair = book.split(key)
         if pair[0] in table.rows and pair[1] in table.columns:
             r, c = table.at(*pair)
             n, e = float(table.observed[r, c]), float(table.expected[r, c])
