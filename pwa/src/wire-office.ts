@@ -116,6 +116,33 @@ export const parseLife = object({
 });
 export type Life = Parsed<typeof parseLife>;
 
+/** Something the manager hears of unasked; `sure` tells a controlled discovery from an early hint. */
+export const parseAlert = object({
+  id: text,
+  kind: oneOf("signal", "trend", "source", "comebacks"),
+  state: oneOf("open", "acknowledged", "muted", "over"),
+  title: text,
+  says: text,
+  sure: flag,
+  level: number,
+  key: record(text),
+  figures: record(number),
+  cases: or(list(text), []),
+  raised: text,
+  seen: text,
+  settled: orNull(text),
+  by: orNull(text),
+  reason: or(text, ""),
+});
+export type Alert = Parsed<typeof parseAlert>;
+export const parseAlerts = object({ alerts: list(parseAlert) });
+export type Alerts = Parsed<typeof parseAlerts>;
+
+/** An address that hears of alerts; its secret is told once. */
+export const parseHook = object({ id: text, url: text, made: text, secret: orNull(text) });
+export type Hook = Parsed<typeof parseHook>;
+export const parseHooks = object({ hooks: list(parseHook) });
+
 export const parseVisits = object({ visits: list(object({ month: text, make: orNull(text), model: text, count: number })) });
 export type Visits = Parsed<typeof parseVisits>;
 

@@ -41,6 +41,10 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "GET /recurrences/months": office.parseTimeline,
   "GET /recurrences/life": office.parseLife,
   "GET /visits": office.parseVisits,
+  "GET /alerts": office.parseAlerts,
+  "PATCH /alerts/{}": office.parseAlert,
+  "GET /hooks": office.parseHooks,
+  "POST /hooks": office.parseHook,
   "POST /visits": office.parseVisits,
   "GET /parts": office.parsePartsReport,
   "POST /readings/judge": wire.parseJudgedList,
@@ -74,7 +78,7 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */
 const UNREAD =
-  /^(DELETE \/(cases|devices|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
+  /^(DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
 
 interface Exchange {
   readonly name: string;

@@ -28,6 +28,7 @@ from baylore_service.routes import (
     problems,
 )
 from baylore_service.routes.advice import AdviceRoutes
+from baylore_service.routes.alerts import AlertRoutes
 from baylore_service.routes.cases import CaseRoutes
 from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
@@ -56,6 +57,7 @@ ROUTES: list[ControllerRouterHandler] = [
     OwnCauseRoutes,
     TuningRoutes,
     ManagerRoutes,
+    AlertRoutes,
     ShopRoutes,
     MemberRoutes,
     DeviceRoutes,

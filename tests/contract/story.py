@@ -9,9 +9,12 @@ from typing import Any
 from httpx import Response
 from tests.service.app_fixtures import CAR, COMPLAINT, PART, PNG, READING, TEST, Floor
 
+from baylore_service.desk import alerts, shops
+
 TRADE_LISTS = ("systems", "symptoms", "quantities", "tests", "causes", "cautions")
 KEPT_ITEMS = 2
 FANS = "cooling.fan_motor.worn"
+FAULTS = {"cooling.fan_motor": "worn", "charging.battery": "weak"}
 REPAIR = {"cause": "cooling.radiator.blocked", "result": "no change", "minutes": 20, "note": "fins cleaned"}
 SKIP = {"test": "fan_command", "because": "no tool", "note": "lent out"}
 OBJECTION = {"cause": "cooling.thermostat.stuck_closed", "because": "already renewed", "note": "in May"}
@@ -228,12 +231,33 @@ def overview(teller: Teller) -> None:
     counted = {"month": "2026-03", "make": "Tarrow", "model": "Linnet", "count": 40}
     teller.ask("visits-count", "POST /api/visits", counted)
     teller.ask("visits", "GET /api/visits")
+    alerting(teller)
     teller.ask("parts", "GET /api/parts", query="?component=cooling.fan_motor")
     for name in TRADE_LISTS:
         teller.known["name"] = name
         teller.ask(f"trade-{name}", "GET /api/trade/{name}")
     bad = {"complaint": COMPLAINT, "readings": [READING | {"unit": "km"}]}
     teller.ask("problem", "POST /api/cases", bad)
+
+
+def alerting(teller: Teller) -> None:
+    """What the manager hears of unasked."""
+    bad = {"component": "cooling.fan_motor", "source": "aftermarket", "price": 60, "result": "failed later"}
+    good = {"component": "charging.battery", "source": "maker", "price": 90, "result": "cured"}
+    for part in [good] * 12 + [bad] * 4:
+        case = teller.floor.open_case(complaint=f"for counting, {part['source']}", parts=[part])
+        teller.floor.close_case(case["id"], cause=f"{part['component']}.{FAULTS[part['component']]}")
+    house = teller.floor.house
+    for shop in shops.list_shops(house):
+        alerts.look(house, shop)
+    found = teller.ask("alerts", "GET /api/alerts")
+    teller.known["alert_id"] = found["alerts"][0]["id"]
+    body = {"state": "muted", "reason": "the batch is sent back"}
+    teller.ask("alert-settle", "PATCH /api/alerts/{alert_id}", body)
+    hook = teller.ask("hook-add", "POST /api/hooks", {"url": "https://office.example/alerts"})
+    teller.known["hook_id"] = hook["id"]
+    teller.ask("hooks", "GET /api/hooks")
+    teller.ask("hook-remove", "DELETE /api/hooks/{hook_id}")
 
 
 def people(teller: Teller) -> None:

@@ -14,6 +14,7 @@ from baylore_kb.tools import tools_for
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_service.books import Books
+from baylore_service.desk.nudges import Nudges
 from baylore_service.desk.tries import Tries
 from baylore_service.index_files import IndexFiles
 from baylore_service.index_host import IndexHosts
@@ -38,8 +39,8 @@ class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
     Public: `settings`, `store`, `hosts` (the indexes by shop), `books` (their counts), `trade` (the
-    shipped lists), `tries` (wrong sign-in codes), `thinkers` (threads for long reckoning, one a core: more
-    would only stand in one another's way and in that of short answers).
+    shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to look at), `thinkers` (threads for long
+    reckoning, one a core: more would only stand in one another's way and in that of short answers).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -49,6 +50,7 @@ class House:
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
         self.books = Books(self.store, self.hosts)
         self.tries = Tries(settings.max_wrong_codes)
+        self.nudges = Nudges()
         self.thinkers = ThreadPoolExecutor(os.cpu_count() or 2, thread_name_prefix="baylore-thinker")
         self._clock = clock
         self._schema_is_newest = False

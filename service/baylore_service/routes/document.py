@@ -19,6 +19,7 @@ TAGS = {
     "steps": "What was tested, measured and fitted.",
     "photos": "Pictures of a case.",
     "patterns": "What keeps failing, and which parts cure.",
+    "alerts": "What the manager hears of unasked, and where else it is sent.",
     "offline copies": "What phones keep.",
     "own lists": "The shop's own tests, causes and minutes.",
     "shop": "Who asks, and the shop's habits.",

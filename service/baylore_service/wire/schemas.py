@@ -11,6 +11,7 @@ from msgspec import Struct
 
 from baylore_service.wire import (
     advice,
+    alerts,
     cases,
     complaint,
     feed,
@@ -23,7 +24,20 @@ from baylore_service.wire import (
     values,
 )
 
-MODULES = (advice, cases, complaint, feed, own_lists, own_words, patterns, people, problem, transfer, values)
+MODULES = (
+    advice,
+    alerts,
+    cases,
+    complaint,
+    feed,
+    own_lists,
+    own_words,
+    patterns,
+    people,
+    problem,
+    transfer,
+    values,
+)
 REFERENCE = "#/components/schemas/{name}"
 
 
