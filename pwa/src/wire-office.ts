@@ -34,6 +34,9 @@ const parseSourceRow = object({
   high: orNull(number),
   median_price: orNull(number),
   expected_cost: orNull(number),
+  life_km: orNull(number),
+  per_1000_km: orNull(number),
+  prices: orNull(list(number)),
 });
 export type SourceRow = Parsed<typeof parseSourceRow>;
 
@@ -115,6 +118,45 @@ export const parseLife = object({
   says: or(text, ""),
 });
 export type Life = Parsed<typeof parseLife>;
+
+const parseWatch = object({ component: text, title: text, found: number, jobs: number, not_it: number, says: text });
+/** What this shop keeps finding on a model; `not_it` is the share of jobs in which it was something else. */
+export const parseWatchList = object({ model: text, watch: list(parseWatch) });
+export type WatchList = Parsed<typeof parseWatchList>;
+
+const parseCureRow = object({ name: text, title: text, closed: number, came_back: number, cured: number, low: number, high: number });
+export type CureRow = Parsed<typeof parseCureRow>;
+export const parseOverview = object({
+  currency: text,
+  cures: object({ quarters: list(parseCureRow), systems: list(parseCureRow), kinds: list(parseCureRow) }),
+  losses: list(object({ cause: text, title: text, cases: number, minutes: number, parts: number, parts_money: number, given: number })),
+  times: list(object({ system: text, title: text, jobs: number, middle: number, most: number, worst: number, says: text })),
+  gaps: object({
+    saved: orNull(object({ minutes: number, early: number, late: number, jobs: number })),
+    systems: list(object({ system: text, title: text, complaints: number, closed: number })),
+    unrecorded: list(text),
+    missing: list(object({ case: text, title: text, lacks: list(text) })),
+  }),
+});
+export type Overview = Parsed<typeof parseOverview>;
+
+export const parseShelf = object({
+  currency: text,
+  lead_days: number,
+  rows: list(object({ component: text, title: text, fitted: number, keep: number, short: number, price: number, seasonal: flag, says: text })),
+});
+export type Shelf = Parsed<typeof parseShelf>;
+
+/** How often the memory is right, on closed cases each asked without itself. */
+export const parseMemory = object({
+  asked: number,
+  first: orNull(number),
+  third: orNull(number),
+  tenth: orNull(number),
+  calibration_error: number,
+  bins: list(object({ count: number, said: number, right: number })),
+});
+export type Memory = Parsed<typeof parseMemory>;
 
 /** Something the manager hears of unasked; `sure` tells a controlled discovery from an early hint. */
 export const parseAlert = object({

@@ -42,6 +42,10 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "GET /recurrences/life": office.parseLife,
   "GET /visits": office.parseVisits,
   "GET /alerts": office.parseAlerts,
+  "GET /watch": office.parseWatchList,
+  "GET /office": office.parseOverview,
+  "GET /shelf": office.parseShelf,
+  "GET /memory": office.parseMemory,
   "PATCH /alerts/{}": office.parseAlert,
   "GET /hooks": office.parseHooks,
   "POST /hooks": office.parseHook,
@@ -78,7 +82,7 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */
 const UNREAD =
-  /^(DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
+  /^(DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/report|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
 
 interface Exchange {
   readonly name: string;

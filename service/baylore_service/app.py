@@ -35,6 +35,7 @@ from baylore_service.routes.feed import FeedRoutes
 from baylore_service.routes.joining import JoiningRoutes
 from baylore_service.routes.manager import ManagerRoutes
 from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
+from baylore_service.routes.office import OfficeRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
 from baylore_service.routes.own_words import OwnWordRoutes
 from baylore_service.routes.photos import PhotoRoutes
@@ -58,6 +59,7 @@ ROUTES: list[ControllerRouterHandler] = [
     TuningRoutes,
     ManagerRoutes,
     AlertRoutes,
+    OfficeRoutes,
     ShopRoutes,
     MemberRoutes,
     DeviceRoutes,

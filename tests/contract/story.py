@@ -232,12 +232,22 @@ def overview(teller: Teller) -> None:
     teller.ask("visits-count", "POST /api/visits", counted)
     teller.ask("visits", "GET /api/visits")
     alerting(teller)
+    reading(teller, car)
     teller.ask("parts", "GET /api/parts", query="?component=cooling.fan_motor")
     for name in TRADE_LISTS:
         teller.known["name"] = name
         teller.ask(f"trade-{name}", "GET /api/trade/{name}")
     bad = {"complaint": COMPLAINT, "readings": [READING | {"unit": "km"}]}
     teller.ask("problem", "POST /api/cases", bad)
+
+
+def reading(teller: Teller, car: str) -> None:
+    """What the office reads."""
+    teller.ask("watch", "GET /api/watch", who="technician", query=f"?{car}")
+    teller.ask("office", "GET /api/office")
+    teller.ask("shelf", "GET /api/shelf", query="?lead_days=5")
+    teller.ask("memory", "GET /api/memory", query="?ask=3")
+    teller.ask("report", "GET /api/report")
 
 
 def alerting(teller: Teller) -> None:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
 from litestar import Controller, Response, get, post
-from litestar.params import JSONBody, QueryParameter
+from litestar.params import JSONBody
 
 from baylore_service.desk import manager as desk
 from baylore_service.desk import visits
@@ -20,14 +18,13 @@ from baylore_service.routes.wanted import (
     Limit,
     MaybeComponent,
     Model,
+    NeededModel,
     named,
     question,
 )
 from baylore_service.store.records.office import NeutralVisits
 from baylore_service.wire import patterns as wp
 from baylore_service.wire import show_patterns, tables
-
-Needed = Annotated[str, QueryParameter(max_length=170, pattern=asked.LINE, description="Make and model.")]
 
 
 class ManagerRoutes(Controller):
@@ -110,7 +107,7 @@ class ManagerRoutes(Controller):
 
     @get("/recurrences/life", sync_to_thread=True, guards=[manager_only])
     def life(
-        self, *, house: TheHouse, actor: Asking, reader: TheReader, model: Needed, component: Component
+        self, *, house: TheHouse, actor: Asking, reader: TheReader, model: NeededModel, component: Component
     ) -> wp.Life:
         """How far a part runs on a model's cars, given that each was alive when first seen here."""
         part = reader.component(component, field="component")

@@ -11,7 +11,7 @@ from baylore_kb.recurrence import BY
 from baylore_service.desk.manager import Question
 from baylore_service.routes import asked
 from baylore_service.wire import tables
-from baylore_service.wire.fields import LINE, LISTED
+from baylore_service.wire.fields import LINE, LISTED, MONTH
 
 _NAME = "|".join(BY)
 By = Annotated[
@@ -23,6 +23,10 @@ By = Annotated[
     ),
 ]
 Component = Annotated[str, QueryParameter(max_length=120, pattern=LISTED)]
+NeededModel = Annotated[
+    str, QueryParameter(min_length=1, max_length=170, pattern=LINE, description="Make and model.")
+]
+Month = Annotated[str | None, QueryParameter(pattern=MONTH, max_length=7, description="A month, as 2026-03.")]
 MaybeComponent = Annotated[str | None, QueryParameter(max_length=120, pattern=LISTED)]
 KeyName = Annotated[
     str | None, QueryParameter(max_length=200, pattern=LINE, description="Only rows with this in their key.")

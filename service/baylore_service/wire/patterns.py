@@ -159,7 +159,7 @@ class Visits(f.Outgoing, frozen=True):
 class SourceRow(f.Outgoing, frozen=True):
     """Outcomes of one source of a component; success chances in [0, 1].
 
-    `elsewhere` counts parts that could not have cured, for the fault lay elsewhere.
+    `elsewhere` counts parts that could not have cured, for the fault lay elsewhere. `prices` are quartiles.
     """
 
     source: f.Source
@@ -176,6 +176,7 @@ class SourceRow(f.Outgoing, frozen=True):
     expected_cost: float | None
     life_km: float | None
     per_1000_km: float | None
+    prices: tuple[float, float, float] | None
 
 
 class PartWay(f.Outgoing, frozen=True):

@@ -101,4 +101,5 @@ def source(row: SourceParts) -> p.SourceRow:
         expected_cost=row.expected_cost,
         life_km=row.life_km,
         per_1000_km=row.per_1000_km,
+        prices=row.prices,
     )
