@@ -62,6 +62,9 @@ class OfficeRoutes(Controller):
     @get("/report", sync_to_thread=True, guards=[manager_only], media_type="text/html")
     def report(self, *, house: TheHouse, actor: Asking, month: Month = None) -> Response[bytes]:
         """The month on one page to print: what stands out, parts, cures, money and minutes (managers)."""
-        headers = {"Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'"}
-        body = page(report.monthly(house, actor, month))
-        return Response(body, media_type="text/html; charset=utf-8", headers=headers)
+        found = report.monthly(house, actor, month)
+        headers = {
+            "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'",
+            "Content-Disposition": f'attachment; filename="baylore-{found.month}.html"',
+        }
+        return Response(page(found), media_type="text/html; charset=utf-8", headers=headers)
