@@ -24,7 +24,7 @@ def opened(signed_in: Phone) -> Handset:
 
 def test_a_mark_of_the_map_opens_its_months_with_a_sentence(signed_in: Phone) -> None:
     page = opened(signed_in).page
-    page.get_by_role("button", name="Vostrel Harrow, cooling: month by month").click()
+    page.get_by_role("button", name="Vostrel Harrow, Engine cooling: month by month").click()
     figure = page.locator("figure", has_text="Bars: seen")
     expect(figure.locator("figcaption")).to_contain_text(f"seen {OFTEN_TIMES} times")
     expect(figure.locator("svg rect").first).to_be_attached()

@@ -8,10 +8,11 @@ import { FailingTable } from "./failing-table";
 const MOST = 9;
 const SIZE: Readonly<Record<Recurrence["signal"], number>> = { strong: 8, signal: 6, none: 3 };
 
-/** The car and the failure of a row; null where it is not counted by both. */
+/** The car and the words for the failure of a row; null where it is not counted by both. */
 function pair(row: Recurrence): readonly [string, string] | null {
   const [car, ...failure] = Object.values(row.key);
-  return car && failure.length ? [car, failure.join(" / ")] : null;
+  if (!car || failure.length === 0) return null;
+  return [car, row.title.startsWith(`${car}, `) ? row.title.slice(car.length + 2) : failure.join(" / ")];
 }
 
 function Mark({ row }: { row: Recurrence }): JSX.Element {
@@ -33,11 +34,11 @@ export function FailingMap({ rows, onRow }: { rows: readonly Recurrence[]; onRow
       <figcaption>{loud} of {rows.length} pairs stand out. A large filled mark stands out strongly, a small ring is as expected, none was not seen twice.</figcaption>
       <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label="Map of cars and failures">
         <table>
-          <thead><tr><th scope="col">Car</th>{failures.map((each) => <th key={each} scope="col" style={{ fontWeight: 400, verticalAlign: "bottom", writingMode: "vertical-rl", textAlign: "left" }}>{each}</th>)}</tr></thead>
+          <thead><tr><th scope="col">Car</th>{failures.map((each) => <th key={each} scope="col" style={{ fontWeight: 400, verticalAlign: "bottom", writingMode: "vertical-rl", textAlign: "left", maxHeight: "11rem" }}>{each}</th>)}</tr></thead>
           <tbody>
             {cars.map((car) => (
               <tr key={car}>
-                <th scope="row" style={{ textAlign: "left", fontWeight: 400 }}>{car}</th>
+                <th scope="row" style={{ textAlign: "left", fontWeight: 400, whiteSpace: "nowrap", paddingRight: "0.5rem" }}>{car}</th>
                 {failures.map((failure) => {
                   const row = at.get(JSON.stringify([car, failure]));
                   return <td key={failure}>{row && <button type="button" class="button quiet" style={{ minWidth: 0, padding: "0.2rem" }} aria-label={`${car}, ${failure}: month by month`} onClick={() => onRow(row)}><Mark row={row} /></button>}</td>;

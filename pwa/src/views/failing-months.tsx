@@ -20,7 +20,7 @@ export function FailingMonths({ timeline }: { timeline: Timeline }): JSX.Element
       <svg viewBox={`0 0 ${WIDE} ${TALL}`} width="100%" role="img" aria-label={says}>
         {likely && <rect x={x(likely[0])} y="4" width={Math.max(2, x(likely[1] + 1) - x(likely[0]))} height={floor - 4} fill="var(--ink)" opacity="0.14" />}
         {months.map((each, at) => <rect key={each.month} x={x(at) - wide / 2} y={up(each.observed, most, TALL)} width={wide} height={floor - up(each.observed, most, TALL)} fill="var(--carbon)" />)}
-        <path d={line(months.map((each, at) => [x(at), up(each.expected, most, TALL)]))} fill="none" stroke="var(--ink)" stroke-width="1.5" stroke-dasharray="4 3" />
+        <path d={line(months.map((each, at) => [x(at), up(each.expected, most, TALL)]))} fill="none" stroke="var(--ink)" stroke-width="2" stroke-dasharray="4 3" />
         <path d={`M${LEFT} ${floor}H${RIGHT}`} stroke="var(--ink)" />
         <text x={LEFT} y={TALL - 4} font-size="11" fill="var(--ink)">{months[0]?.month}</text>
         <text x={RIGHT} y={TALL - 4} font-size="11" fill="var(--ink)" text-anchor="end">{months[months.length - 1]?.month}</text>

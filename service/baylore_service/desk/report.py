@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -29,6 +30,7 @@ class Report:
     standing: Recurrences
     parts: tuple[ComponentParts, ...]
     office: Office
+    titles: Mapping[str, str]
 
 
 def monthly(house: House, actor: Actor, month: str | None) -> Report:
@@ -49,6 +51,7 @@ def monthly(house: House, actor: Actor, month: str | None) -> Report:
         manager.recurrences(house, actor, question),
         manager.parts(house, actor)[:ROWS],
         office.overview(house, actor),
+        {id: each.title for id, each in house.trade_of(actor).components.items()},
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from html import escape
 
+from baylore_kb.office.gaps import MOST
 from baylore_kb.recurrence import Recurrence
 from baylore_service.desk.report import Report
 from baylore_service.wire.say_patterns import STANDS, say_row
@@ -89,7 +90,7 @@ def _parts(report: Report) -> Iterable[str]:
     yield "<h2>Parts by source</h2>"
     rows = [
         (
-            escape(part.component),
+            escape(report.titles.get(part.component, part.component)),
             row.source,
             str(row.tried),
             str(row.cured),
@@ -143,7 +144,8 @@ def _memory(report: Report) -> Iterable[str]:
             f"<p>A diagnosis takes {held.saved.late:.0f} minutes where the first jobs took "
             f"{held.saved.early:.0f} ({held.saved.jobs} jobs compared).</p>"
         )
-    yield f"<p>{len(held.missing)} closed cases lack facts worth asking for.</p>"
+    more = " or more" if len(held.missing) >= MOST else ""
+    yield f"<p>{len(held.missing)}{more} closed cases lack facts worth asking for.</p>"
 
 
 def table(heads: Sequence[str], rows: Sequence[Cells]) -> str:
