@@ -27,7 +27,7 @@ class Asked:
 def held_out(snapshot: Snapshot, most: int) -> list[Case]:
     """At most `most` closed cases with a cause, spread evenly over all of them, by id."""
     closed = [case for _, case in sorted(snapshot.cases.items()) if case.state == "closed" and case.cause]
-    return closed[:: max(1, -(-len(closed) // most))]
+    return closed[:: max(1, -(-len(closed) // most))] if most > 0 else []
 
 
 def asked_of_others(snapshot: Snapshot, cases: list[Case]) -> Iterator[Asked]:

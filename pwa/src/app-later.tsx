@@ -19,13 +19,14 @@ function part<T>(load: () => Promise<T>): Part<T> {
 
 const bay = part(() => import("./app-bay"));
 const office = part(() => import("./app-office"));
+const failing = part(() => import("./app-failing"));
 
-type Places = NonNullable<typeof bay.here> & NonNullable<typeof office.here>;
+type Places = NonNullable<typeof bay.here> & NonNullable<typeof office.here> & NonNullable<typeof failing.here>;
 
-/** Fetches both while nobody waits: without signal an hour later, they are there. */
+/** Fetches them while nobody waits: without signal an hour later, they are there. */
 export function loadAhead(): void {
   const idle = globalThis.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500));
-  idle(() => void Promise.allSettled([bay.load(), office.load()]));
+  idle(() => void Promise.allSettled([bay.load(), office.load(), failing.load()]));
 }
 
 function useLater<T>(wanted: Part<T>): T | null | "failed" {
@@ -47,7 +48,7 @@ function Later<K extends keyof Places>({ of, place }: { of: Part<Pick<Places, K>
 export const AdvicePlace = (): JSX.Element => <Later key="advice" of={bay} place="AdvicePlace" />;
 export const CasePlace = (): JSX.Element => <Later key="case" of={office} place="CasePlace" />;
 export const ClosePlace = (): JSX.Element => <Later key="close" of={office} place="ClosePlace" />;
-export const FailingPlace = (): JSX.Element => <Later key="failing" of={office} place="FailingPlace" />;
+export const FailingPlace = (): JSX.Element => <Later key="failing" of={failing} place="FailingPlace" />;
 export const ShopPlace = (): JSX.Element => <Later key="shop" of={office} place="ShopPlace" />;
 
 export const OpenSheet = (): JSX.Element | null => (sheet.value ? <Later key="sheet" of={bay} place="OpenSheet" /> : null);

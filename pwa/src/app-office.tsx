@@ -1,4 +1,4 @@
-/** The paperwork: a case and its closing, what keeps failing, the shop. Wired as the other places, loaded after them. */
+/** The paperwork: a case and its closing, the shop. Wired as the other places, loaded after them. */
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 
@@ -8,7 +8,7 @@ import * as drafts from "./app-draft";
 import { copyText } from "./app-copy-text";
 import * as jobs from "./app-job";
 import { isText, keptValue, wipeKept } from "./app-kept";
-import { isManager, partsReport } from "./app-parts";
+import { isManager } from "./app-parts";
 import * as reports from "./app-reports";
 import { Missing } from "./app-missing";
 import { openReading, sheet } from "./app-sheet";
@@ -17,7 +17,6 @@ import { isBlank } from "./model/draft";
 import type { JobStep } from "./model/job";
 import { CaseScreen } from "./views/case";
 import { CloseScreen } from "./views/close";
-import { FailingScreen } from "./views/failing";
 import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
 import { headline } from "./views/words";
@@ -59,14 +58,6 @@ export function ClosePlace(): JSX.Element {
       file={here.it} trade={phone.trade.value} shop={app.shop.value} causes={adviceOf(here.id)?.causes ?? []} form={closing.value} onForm={changeClosing} onClose={(body) => void closeNow(body)}
       onMeasure={(twin) => (sheet.value = { kind: "reading", quantity: twin.quantity, test: null, when: "after", unit: twin.unit, twin })} onResult={(step, change) => void cases.setResult(here.id, step, change)}
     />
-  );
-}
-
-export function FailingPlace(): JSX.Element {
-  useEffect(() => void reports.loadFailing(), []);
-  return (
-    <FailingScreen manager={phone.me.value?.member.role === "manager"} online={app.online.value} recurrences={reports.recurrences.value} parts={partsReport.value} by={reports.countedBy.value}
-      files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} now={app.now.value} onBy={reports.countBy} onRetry={() => void reports.loadFailing()} />
   );
 }
 

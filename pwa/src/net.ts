@@ -129,7 +129,9 @@ const stranger = (response: Response): Reply => ({
   waitS: null,
 });
 
-const isPage = (response: Response): boolean => /\bhtml\b/.test(response.headers.get("Content-Type") ?? "");
+/** A page that is no file: what stands in the way of a network shows one in place of the answer. */
+const isPage = (response: Response): boolean =>
+  /\bhtml\b/.test(response.headers.get("Content-Type") ?? "") && !/^attachment\b/.test(response.headers.get("Content-Disposition") ?? "");
 
 const isJson = (response: Response): boolean => /\bjson\b/.test(response.headers.get("Content-Type") ?? "");
 

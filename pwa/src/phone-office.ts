@@ -11,6 +11,9 @@ import * as parsers from "./wire-office";
 export type Office = Pick<
   Phone,
   | "recurrences"
+  | "report"
+  | "reportFile"
+  | "settleAlert"
   | "parts"
   | "addOwnTest"
   | "addOwnCause"
@@ -61,6 +64,9 @@ export function office(hands: Hands): Office {
     amendShop: (change) => amendShop(hands, change),
     recurrences: ({ by = ["model", "system"], since, until } = {}) =>
       fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until })}` }, parsers.parseRecurrences),
+    report: (path, parse) => fetched(net, { path }, parse),
+    reportFile: (path) => fetchedBlob(net, path),
+    settleAlert: (id, state, reason) => fetched(net, { method: "PATCH", path: one("alerts", id), body: { state, reason } }, parsers.parseAlert),
     parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, parsers.parsePartsReport),
     addOwnTest: (body, key) => settled(hands, { method: "POST", path: "/trade/tests", body, key }, wire.parseTradeTest),
     addOwnCause: (body, key) =>

@@ -41,6 +41,9 @@ export function lateOffice(hands: Hands): Office {
   return {
     amendShop: async (change) => (await made()).amendShop(change),
     recurrences: async (options) => (await made()).recurrences(options),
+    report: async (path, parse) => (await made()).report(path, parse),
+    reportFile: async (path) => (await made()).reportFile(path),
+    settleAlert: async (id, state, reason) => (await made()).settleAlert(id, state, reason),
     parts: async (component) => (await made()).parts(component),
     addOwnTest: async (body, key) => (await made()).addOwnTest(body, key),
     addOwnCause: async (body, key) => (await made()).addOwnCause(body, key),

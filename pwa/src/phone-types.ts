@@ -96,6 +96,11 @@ export interface Phone extends PhoneSignals {
   takeNewVersion(): void;
 
   recurrences(options?: { by?: readonly string[]; since?: string; until?: string }): Promise<Online<wire.Recurrences>>;
+  /** One of the manager's reports by its address, read by the parser that belongs to it. */
+  report<T>(path: string, parse: wire.Parser<T>): Promise<Online<T>>;
+  /** One of the manager's reports as a file. */
+  reportFile(path: string): Promise<Online<Blob>>;
+  settleAlert(id: string, state: wire.Alert["state"], reason: string): Promise<Online<wire.Alert>>;
   parts(component?: string): Promise<Online<wire.PartsReport>>;
   members(): Promise<Online<readonly wire.Member[]>>;
   /** Usable at once: the lists are fetched anew before it returns. The key keeps a second try from doubling it. */

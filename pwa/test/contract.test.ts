@@ -38,6 +38,18 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "POST /cases/{}/reopen": wire.parseCase,
   "GET /changes": wire.parseChanges,
   "GET /recurrences": office.parseRecurrences,
+  "GET /recurrences/months": office.parseTimeline,
+  "GET /recurrences/life": office.parseLife,
+  "GET /visits": office.parseVisits,
+  "GET /alerts": office.parseAlerts,
+  "GET /watch": office.parseWatchList,
+  "GET /office": office.parseOverview,
+  "GET /shelf": office.parseShelf,
+  "GET /memory": office.parseMemory,
+  "PATCH /alerts/{}": office.parseAlert,
+  "GET /hooks": office.parseHooks,
+  "POST /hooks": office.parseHook,
+  "POST /visits": office.parseVisits,
   "GET /parts": office.parsePartsReport,
   "POST /readings/judge": wire.parseJudgedList,
   "GET /me": wire.parseMe,
@@ -70,7 +82,7 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */
 const UNREAD =
-  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|trade\/(tests|causes))\/\{\}|GET \/export|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
+  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/report|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
 
 interface Exchange {
   readonly name: string;

@@ -29,12 +29,14 @@ from baylore_service.routes import (
     problems,
 )
 from baylore_service.routes.advice import AdviceRoutes
+from baylore_service.routes.alerts import AlertRoutes
 from baylore_service.routes.cases import CaseRoutes
 from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
 from baylore_service.routes.joining import JoiningRoutes
 from baylore_service.routes.manager import ManagerRoutes
 from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
+from baylore_service.routes.office import OfficeRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
 from baylore_service.routes.own_words import OwnWordRoutes
 from baylore_service.routes.photos import PhotoRoutes
@@ -57,6 +59,8 @@ ROUTES: list[ControllerRouterHandler] = [
     OwnCauseRoutes,
     TuningRoutes,
     ManagerRoutes,
+    AlertRoutes,
+    OfficeRoutes,
     ShopRoutes,
     MemberRoutes,
     DeviceRoutes,

@@ -154,6 +154,10 @@ class ImportRefused(ServiceError):
         self.lines = lines
 
 
+class DeliveryFailed(ServiceError):
+    """A message was not taken where it was sent to."""
+
+
 class StoreTrouble(ServiceError):
     """The store cannot be used as it is."""
 

@@ -91,6 +91,27 @@ class Settings:
         most=10_000_000,
     )
 
+    alerts_every_s: int = setting(
+        3600,
+        "BAYLORE_ALERTS_EVERY_S",
+        "seconds between two looks for alerts; a closed case is looked at within a minute; 0: never",
+        least=0,
+        most=10_000_000,
+    )
+    hooks_private: int = setting(
+        0,
+        "BAYLORE_HOOKS_PRIVATE",
+        "1: alerts may be sent to addresses of the shop's own net, and without TLS",
+        least=0,
+        most=1,
+    )
+    smtp_host: str = setting("", "BAYLORE_SMTP_HOST", "mail server that sends alerts; empty: no mail")
+    smtp_port: int = setting(587, "BAYLORE_SMTP_PORT", "port of the mail server", least=1, most=65535)
+    smtp_user: str = setting("", "BAYLORE_SMTP_USER", "name to sign in at the mail server; empty: none")
+    smtp_password: str = setting("", "BAYLORE_SMTP_PASSWORD", "password at the mail server")
+    smtp_from: str = setting("", "BAYLORE_SMTP_FROM", "sender of mails; empty: the first address they go to")
+    smtp_to: str = setting("", "BAYLORE_SMTP_TO", "addresses, by comma, that hear of alerts by mail")
+
     @classmethod
     def from_env(cls, environ: Mapping[str, str] | None = None) -> Settings:
         """Settings of this environment. Raises SettingRefused for a value that cannot be."""

@@ -9,9 +9,12 @@ from typing import Any
 from httpx import Response
 from tests.service.app_fixtures import CAR, COMPLAINT, PART, PNG, READING, TEST, Floor
 
+from baylore_service.desk import alerts, shops
+
 TRADE_LISTS = ("systems", "symptoms", "quantities", "tests", "causes", "cautions")
 KEPT_ITEMS = 2
 FANS = "cooling.fan_motor.worn"
+FAULTS = {"cooling.fan_motor": "worn", "charging.battery": "weak"}
 REPAIR = {"cause": "cooling.radiator.blocked", "result": "no change", "minutes": 20, "note": "fins cleaned"}
 SKIP = {"test": "fan_command", "because": "no tool", "note": "lent out"}
 OBJECTION = {"cause": "cooling.thermostat.stuck_closed", "because": "already renewed", "note": "in May"}
@@ -221,6 +224,15 @@ def overview(teller: Teller) -> None:
     teller.ask("cases", "GET /api/cases", query="?limit=2&state=closed")
     teller.ask("changes", "GET /api/changes", query="?after=0&limit=5")
     teller.ask("recurrences", "GET /api/recurrences", query="?by=model,system")
+    car = "model=Tarrow%20Linnet"
+    teller.ask("recurrences-table", "GET /api/recurrences/table", query="?by=model,system")
+    teller.ask("recurrences-months", "GET /api/recurrences/months", query=f"?{car}&system=cooling")
+    teller.ask("recurrences-life", "GET /api/recurrences/life", query=f"?{car}&component=cooling.fan_motor")
+    counted = {"month": "2026-03", "make": "Tarrow", "model": "Linnet", "count": 40}
+    teller.ask("visits-count", "POST /api/visits", counted)
+    teller.ask("visits", "GET /api/visits")
+    alerting(teller)
+    reading(teller, car)
     teller.ask("parts", "GET /api/parts", query="?component=cooling.fan_motor")
     teller.known["part"] = "shop"
     teller.ask("reasoning-shop", "GET /api/reasoning/{part}")
@@ -229,6 +241,35 @@ def overview(teller: Teller) -> None:
         teller.ask(f"trade-{name}", "GET /api/trade/{name}")
     bad = {"complaint": COMPLAINT, "readings": [READING | {"unit": "km"}]}
     teller.ask("problem", "POST /api/cases", bad)
+
+
+def reading(teller: Teller, car: str) -> None:
+    """What the office reads."""
+    teller.ask("watch", "GET /api/watch", who="technician", query=f"?{car}")
+    teller.ask("office", "GET /api/office")
+    teller.ask("shelf", "GET /api/shelf", query="?lead_days=5")
+    teller.ask("memory", "GET /api/memory", query="?ask=3")
+    teller.ask("report", "GET /api/report")
+
+
+def alerting(teller: Teller) -> None:
+    """What the manager hears of unasked."""
+    bad = {"component": "cooling.fan_motor", "source": "aftermarket", "price": 60, "result": "failed later"}
+    good = {"component": "charging.battery", "source": "maker", "price": 90, "result": "cured"}
+    for part in [good] * 12 + [bad] * 4:
+        case = teller.floor.open_case(complaint=f"for counting, {part['source']}", parts=[part])
+        teller.floor.close_case(case["id"], cause=f"{part['component']}.{FAULTS[part['component']]}")
+    house = teller.floor.house
+    for shop in shops.list_shops(house):
+        alerts.look(house, shop)
+    found = teller.ask("alerts", "GET /api/alerts")
+    teller.known["alert_id"] = found["alerts"][0]["id"]
+    body = {"state": "muted", "reason": "the batch is sent back"}
+    teller.ask("alert-settle", "PATCH /api/alerts/{alert_id}", body)
+    hook = teller.ask("hook-add", "POST /api/hooks", {"url": "https://office.example/alerts"})
+    teller.known["hook_id"] = hook["id"]
+    teller.ask("hooks", "GET /api/hooks")
+    teller.ask("hook-remove", "DELETE /api/hooks/{hook_id}")
 
 
 def people(teller: Teller) -> None:

@@ -16,7 +16,17 @@ from baylore_service import errors
 from baylore_service.routes.problems import BY_ERROR, UNEXPECTED, kind_of
 
 ROUTES = sorted({body["route"] for body in FILES.values()})
-NAMED = ("case_id", "step_id", "photo_id", "member_id", "device_id", "test_id", "cause_id")
+NAMED = (
+    "case_id",
+    "step_id",
+    "photo_id",
+    "member_id",
+    "device_id",
+    "test_id",
+    "cause_id",
+    "alert_id",
+    "hook_id",
+)
 IDS = dict.fromkeys((*NAMED, "word", "name", "part"), new_id())
 
 

@@ -1,5 +1,6 @@
 """Recurring failures: counts against the expected, and what a shop cannot know."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -7,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baylore_kb.errors import UnknownGrouping
-from baylore_kb.recurrence import recurrences
+from baylore_kb.recurrence import Asked, Book, read, recurrences
+from baylore_kb.trade import load
 from baylore_kb.values import Case, Complaint, Correction, Cost, Labour, Measure, Vehicle
 
 START = datetime(2025, 1, 6, 9, tzinfo=UTC)
@@ -126,7 +128,7 @@ def test_an_own_cause_is_grouped_by_the_system_it_was_given():
 def test_a_grouping_that_cannot_be_is_refused_with_the_possible_ones(by):
     with pytest.raises(UnknownGrouping) as refused:
         recurrences([], by=by)
-    assert "model, system, component, cause" in refused.value.remedy
+    assert "make, model, year" in refused.value.remedy and "component, cause" in refused.value.remedy
 
 
 SEEN = st.lists(
@@ -141,3 +143,78 @@ def test_expected_and_observed_agree_over_all_models(seen):
     assert sum(one.observed for one in found.rows) == len(seen) == found.cases
     assert sum(one.expected for one in found.rows) <= len(seen) + 1e-6
     assert all(one.low < one.ratio < one.high for one in found.rows)
+
+
+def reported(cases, **asked):
+    return recurrences(cases, by=("model", "system"), **asked)
+
+
+@given(SEEN, st.randoms())
+def test_a_book_kept_case_by_case_equals_one_made_at_once(seen, order):
+    cases = [
+        case(n, model, cause, day=day, back=f"c{n - 1:03d}" if n % 5 == 1 else None)
+        for n, (model, cause, day) in enumerate(seen)
+    ]
+    book = Book(("model", "system"), load())
+    for one in order.sample(cases, len(cases)):
+        book.put(one)
+    for one in cases[::3]:
+        book.drop(one.id)
+        book.put(one)
+    assert read(book) == reported(cases)
+
+
+def test_a_case_that_is_opened_again_is_counted_no_more():
+    book = Book(("model", "system"), load())
+    book.put(case(1, "Wren", CAUSES[1]))
+    book.put(replace(case(1, "Wren", CAUSES[1]), state="open"))
+    assert read(book, Asked(min_cases=1)).rows == () and book.groups == {}
+
+
+def test_all_things_of_the_car_and_the_failure_can_be_counted_by():
+    held = [
+        replace(
+            case(n, "Wren", CAUSES[n % 2], km=70_000 + 30_000 * (n % 2)),
+            complaint=Complaint(
+                "made up",
+                Vehicle(
+                    2010 + n % 3,
+                    "Tarrow",
+                    "Wren",
+                    "1.6 petrol",
+                    odometer=Measure(70_000 + 30_000 * (n % 2), "km"),
+                ),
+            ),
+        )
+        for n in range(24)
+    ]
+    found = recurrences(held, by=("make", "year", "engine", "season", "odometer", "component"), min_cases=1)
+    first = dict(found.rows[0].key)
+    assert first["make"] == "Tarrow" and first["engine"] == "1.6 petrol" and first["season"] == "Dec-Feb"
+    assert {dict(one.key)["odometer"] for one in found.rows} == {"0-80", "80-160"}
+    assert sum(one.observed for one in found.rows) == 24
+
+
+def test_a_failure_that_began_in_summer_is_dated_and_its_rise_is_told():
+    calm = [case(n, ("Wren", "Tern")[n % 2], CAUSES[n % 4], day=3 * n) for n in range(240)]
+    wave = [case(500 + n, "Linnet", CAUSES[0], day=420 + 6 * n) for n in range(40)]
+    found = row(reported([*calm, *wave]), model="Tarrow Linnet", system="aircon")
+    assert found.since.earliest <= found.since.month <= found.since.latest
+    assert found.since.month == "2026-03" and found.since.times > 2
+    assert found.trend.rising and found.q < 0.1
+
+
+def test_first_visit_cures_count_only_what_had_time_to_come_back():
+    held = [case(n, "Wren", CAUSES[1], closed=START + timedelta(days=10 * n)) for n in range(8)]
+    held[2] = replace(held[2], returned_as=("later",))
+    found = row(reported(held, now=START + timedelta(days=65)), model="Tarrow Wren", system="charging")
+    assert (found.first_cured.count, found.first_cured.of) == (3, 4)
+    assert found.first_cured.low < 0.75 < found.first_cured.high
+
+
+def test_neutral_visits_give_a_rate_and_the_notes_say_so():
+    found = reported(plagued(), visits={"tarrow linnet": 200})
+    linnet = row(found, model="Tarrow Linnet", system="aircon")
+    assert linnet.per_visits.per_100 == 20 and linnet.per_visits.low < 20 < linnet.per_visits.high
+    assert row(found, model="Tarrow Wren", system="aircon").per_visits is None
+    assert "per 100 recorded visits" in found.notes[0]

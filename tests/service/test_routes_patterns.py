@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import json
 from typing import Any
 
 import pytest
@@ -75,3 +78,71 @@ def test_another_shops_parts_are_not_counted(floor: Floor) -> None:
     fan_jobs(floor)
     assert floor.get("/parts", who="stranger").json()["components"] == []
     assert floor.get("/recurrences", who="stranger").json()["rows"] == []
+
+
+def test_a_row_can_be_asked_for_month_by_month_with_its_sentence(floor: Floor) -> None:
+    fan_jobs(floor)
+    found = floor.get("/recurrences/months?model=Tarrow%20Linnet&system=cooling", who="manager").json()
+    assert sum(month["observed"] for month in found["months"]) == found["row"]["observed"] == 3
+    assert "seen 3 times" in found["says"] and "Too few cases or months for a trend" in found["says"]
+
+
+def test_a_row_that_is_not_named_whole_or_not_there_is_refused(floor: Floor) -> None:
+    fan_jobs(floor)
+    check_problem(floor.get("/recurrences/months?model=Tarrow%20Linnet", who="manager"), 422, "system")
+    nowhere = "/recurrences/months?model=Tarrow%20Tern&system=cooling"
+    check_problem(floor.get(nowhere, who="manager"), 422, "model")
+
+
+def test_only_the_rows_asked_for_come_and_expectations_stay(floor: Floor) -> None:
+    fan_jobs(floor)
+    other = floor.open_case(vehicle=CAR | {"model": "Tern"})
+    floor.close_case(other["id"], cause="charging.battery.weak")
+    whole = floor.get("/recurrences?least=1", who="manager").json()
+    some = floor.get("/recurrences?least=1&system=charging", who="manager").json()
+    assert (whole["pairs"], some["pairs"]) == (2, 1)
+    assert some["rows"][0] in whole["rows"]
+    assert len(floor.get("/recurrences?least=1&limit=1", who="manager").json()["rows"]) == 1
+
+
+def test_a_table_holds_the_figures_of_the_list(floor: Floor) -> None:
+    fan_jobs(floor)
+    row = floor.get("/recurrences", who="manager").json()["rows"][0]
+    sheet = floor.get("/recurrences/table", who="manager")
+    assert sheet.headers["content-type"].startswith("text/csv")
+    (cells,) = csv.DictReader(io.StringIO(sheet.text))
+    assert (int(cells["observed"]), float(cells["expected"])) == (row["observed"], row["expected"])
+    lines = floor.get("/recurrences/table?form=jsonl", who="manager").text.splitlines()
+    assert json.loads(lines[0])["ratio"] == row["ratio"]
+
+
+def test_neutral_visits_are_kept_replaced_and_give_a_rate(floor: Floor) -> None:
+    fan_jobs(floor)
+    counted = {"month": "2026-03", "make": "Tarrow", "model": "Linnet", "count": 30}
+    floor.post("/visits", counted, who="manager")
+    kept = floor.post("/visits", counted | {"count": 60}, who="manager").json()["visits"]
+    assert kept == [counted | {"count": 60}] == floor.get("/visits", who="manager").json()["visits"]
+    row = floor.get("/recurrences", who="manager").json()["rows"][0]
+    assert (row["per_visits"]["visits"], row["per_visits"]["per_100"]) == (60, 5.0)
+    assert floor.post("/visits", counted | {"count": 0}, who="manager").json()["visits"] == []
+
+
+def test_neutral_visits_of_a_month_to_come_are_refused(floor: Floor) -> None:
+    late = {"month": "2999-01", "model": "Linnet", "count": 3}
+    check_problem(floor.post("/visits", late, who="manager"), 422, "month")
+    check_problem(floor.post("/visits", late | {"month": "2026-13"}, who="manager"), 422, "month")
+
+
+def test_a_life_that_cannot_be_told_says_so(floor: Floor) -> None:
+    fan_jobs(floor, 5)
+    asked = "/recurrences/life?model=tarrow%20linnet&component=cooling.fan_motor"
+    found = floor.get(asked, who="manager").json()
+    assert found["steps"] == [] and found["fit"] is None and "too few" in found["says"]
+    assert found["quartiles"] == [141000.0] * 3
+
+
+def test_counts_follow_a_case_that_is_deleted_or_changed(floor: Floor) -> None:
+    first, *_ = fan_jobs(floor)
+    assert floor.get("/recurrences", who="manager").json()["rows"][0]["observed"] == 3
+    assert floor.ask("DELETE", f"/cases/{first}", who="manager", headers={"If-Match": "*"}).status_code < 300
+    assert floor.get("/recurrences", who="manager").json()["rows"][0]["observed"] == 2

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from statistics import median
+from statistics import median, quantiles
 
 from baylore_kb.parts.chance import ENOUGH_SOURCES, LEAST, FailureChance, class_prior, pooled
 from baylore_kb.parts.choice import Way, cheapest_way
@@ -32,6 +32,7 @@ class SourceParts:
     `median_price` and `expected_cost` are in the shop's currency, None without a price.
     `elsewhere` of the `no_change` were fitted where the fault lay in another part. `life_km` is the mean
     distance such a part runs and `per_1000_km` the money it costs; None under three failures by odometer.
+    `prices` are the quartiles of what was paid, None under four.
     """
 
     source: SourceKind
@@ -48,6 +49,7 @@ class SourceParts:
     expected_cost: float | None
     life_km: float | None = None
     per_1000_km: float | None = None
+    prices: tuple[float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,4 +194,12 @@ def _source(
         expected_cost=cost,
         life_km=None if life is None else life.mean_km,
         per_1000_km=cost_per_1000_km(cost, life),
+        prices=_quartiles(held.prices),
     )
+
+
+def _quartiles(prices: Sequence[float]) -> tuple[float, float, float] | None:
+    if len(prices) < 4:
+        return None
+    low, middle, high = quantiles(prices, n=4, method="inclusive")
+    return low, middle, high

@@ -6,10 +6,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
-from baylore_kb.parts.cars import Visits, faulty_component, run_of, visits_by_case
+from baylore_kb.parts.cars import faulty_component, run_of
 from baylore_kb.parts.life import Run
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case, PartTried, SourceKind
+from baylore_kb.visits import Visits, visits_by_case
 
 
 @dataclass(slots=True)

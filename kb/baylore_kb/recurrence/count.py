@@ -2,35 +2,53 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-from baylore_kb.errors import UnknownGrouping
-from baylore_kb.recurrence.cells import Counts, Pair, counted
+import numpy as np
+from scipy.special import gammaincinv, pdtrc
+
+from baylore_kb.recurrence.book import Book, check
+from baylore_kb.recurrence.cells import Key, Table, tabled
+from baylore_kb.recurrence.discovery import adjusted
+from baylore_kb.recurrence.monthly import Monthly, monthly
 from baylore_kb.recurrence.notes import notes
-from baylore_kb.recurrence.rows import Recurrence, recurrence
+from baylore_kb.recurrence.rows import Against, Beside, Recurrence, recurrence
 from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
-from baylore_kb.recurrence.sightings import BY, Sighting, sightings, utc
+from baylore_kb.recurrence.sightings import Sighting, sightings, utc
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
-
-Key = tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Recurrences:
     """Rows, most surely more than expected first, and plain notes on what they cannot tell.
 
-    `cases` counts the closed cases the rows rest on.
+    `cases` counts the closed cases the rows rest on, `pairs` the rows there are in all.
     """
 
     by: tuple[str, ...]
     rows: tuple[Recurrence, ...]
     notes: tuple[str, ...]
     cases: int
+    pairs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How a book is read: rows of at least `min_cases`, the `limit` surest, as of `now`.
+
+    `visits` are neutral visits recorded by model ("make model"), case ignored. `only` are names rows must
+    have, case ignored; expected counts rest on all cases all the same.
+    """
+
+    min_cases: int = 2
+    limit: int | None = None
+    now: datetime | None = None
+    visits: Mapping[str, int] | None = None
+    only: Mapping[str, str] | None = None
 
 
 def recurrences(
@@ -41,99 +59,139 @@ def recurrences(
     until: datetime | None = None,
     min_cases: int = 2,
     trade: Trade | None = None,
+    now: datetime | None = None,
+    visits: Mapping[str, int] | None = None,
 ) -> Recurrences:
-    """Closed cases grouped `by` any of model, system, component, cause, against the expected.
+    """Closed cases grouped `by` any names of car and failure (`sightings.BY`), against the expected.
 
-    Expected counts come from the model's and the failure's totals, within odometer band and
-    year, so they need "model" and one more in `by`. `since` is included, `until` not; times
+    Expected counts come from the cars' and the failures' totals, within odometer band and
+    year, so they need one of each in `by`. `since` is included, `until` not; times
     without zone are UTC. Rows of under `min_cases` are left out. No cases, no rows.
-    Raises UnknownGrouping, and UnknownUnit or UnitMismatch for a bad odometer.
+    Raises UnknownGrouping.
     """
-    _check(by)
-    every = sightings(cases, trade or load())
-    dated = [s for s in every if _inside(s, utc(since), utc(until))]
-    full = [s for s in dated if all(name in s.names for name in by)]
-    single, returns = _without_returns(full, by)
-    rows = _rows(single, by, returns, min_cases)
-    undated = _undated(every) if since or until else 0
-    said = notes(by=tuple(by), single=len(single), incomplete=len(dated) - len(full), undated=undated)
-    return Recurrences(tuple(by), tuple(rows), said, len(single))
+    check(by)
+    lists = trade or load()
+    return read(
+        dated_book(sightings(cases, lists), by, since=since, until=until, trade=lists),
+        Asked(min_cases, now=now, visits=visits),
+        dated=bool(since or until),
+    )
 
 
-def _rows(
-    single: Sequence[Sighting], by: Sequence[str], returns: Mapping[Key, int], min_cases: int
-) -> list[Recurrence]:
-    counts, prior = _against(single, by)
-    groups = ((key, held) for key, held in _grouped(single, by).items() if len(held) >= min_cases)
-    rows = [
-        recurrence(
-            dict(zip(by, key, strict=True)),
-            held,
-            returns=returns[key],
-            expected=counts.expected[_pair(held[0], by)] if counts else None,
-            prior=prior,
-        )
-        for key, held in groups
+def dated_book(
+    found: Iterable[Sighting],
+    by: Sequence[str],
+    *,
+    since: datetime | None,
+    until: datetime | None,
+    trade: Trade,
+) -> Book:
+    """A book of the sightings of a time; the undated are left out of it and counted as such."""
+    book = Book(by, trade)
+    first, last = utc(since), utc(until)
+    for one in found:
+        if first is None and last is None:
+            book.take(one)
+        elif one.when is None:
+            book.undated += 1
+        elif (first is None or one.when >= first) and (last is None or one.when < last):
+            book.take(one)
+    return book
+
+
+def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurrences:
+    """The rows of a book, and what they cannot tell. Takes time by groups, not by cases."""
+    keys = [
+        key
+        for key in _wanted(book, asked.only or {})
+        if len(book.groups[key].held) >= max(1, asked.min_cases)
     ]
-    return sorted(rows, key=lambda row: (-(row.low or 0.0), -row.observed, row.title))
+    held = against(book) if book.compares else {}
+    order = sorted(keys, key=lambda key: (-_low(held.get(key)), -len(book.groups[key].held), key))
+    rows = tuple(row_of(book, key, held.get(key), asked) for key in order[: asked.limit])
+    single = book.single
+    said = notes(
+        by=book.by,
+        single=single,
+        incomplete=book.incomplete,
+        undated=book.undated if dated else 0,
+        visits=bool(asked.visits),
+    )
+    return Recurrences(book.by, rows, said, single, len(order))
 
 
-def _check(by: Sequence[str]) -> None:
-    for name in by:
-        if name not in BY:
-            raise UnknownGrouping(name, known=BY)
-    if not by or len(set(by)) != len(by):
-        raise UnknownGrouping(",".join(by), known=BY)
+def _wanted(book: Book, only: Mapping[str, str]) -> list[Key]:
+    """The keys that have the names asked for; names that are not counted by say nothing."""
+    places = [(book.by.index(name), value.casefold()) for name, value in only.items() if name in book.by]
+    return [key for key in book.groups if all(key[at].casefold() == value for at, value in places)]
 
 
-def _inside(sighting: Sighting, since: datetime | None, until: datetime | None) -> bool:
-    if sighting.when is None:
-        return since is None and until is None
-    return (since is None or sighting.when >= since) and (until is None or sighting.when < until)
+def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
+    """The key of names for each thing counted by, case ignored; None where nothing is counted under it."""
+    found = _wanted(book, names) if all(name in names for name in book.by) else []
+    return next((key for key in found if book.groups[key].held), None)
 
 
-def _undated(every: Sequence[Sighting]) -> int:
-    return sum(s.when is None for s in every)
+def _low(held: Against | None) -> float:
+    return held.belief.quantile(0.05) if held else 0.0
 
 
-def _key(sighting: Sighting, by: Sequence[str]) -> Key:
-    return tuple(sighting.names[name] for name in by)
+def row_of(book: Book, key: Key, held: Against | None, asked: Asked) -> Recurrence:
+    """One row of a book."""
+    months = months_of(book, key, held)
+    beside = Beside(months, asked.now, _visits(book, key, asked.visits))
+    named = dict(zip(book.by, key, strict=True))
+    return recurrence(named, book.groups[key], held, beside=beside, trade=book.trade)
 
 
-def _without_returns(
-    found: Sequence[Sighting], by: Sequence[str]
-) -> tuple[list[Sighting], defaultdict[Key, int]]:
-    """The sightings without those that are the same failure coming back, and comebacks by key."""
-    keys = {s.case.id: _key(s, by) for s in found}
-    single: list[Sighting] = []
-    returns: defaultdict[Key, int] = defaultdict(int)
-    for sighting in found:
-        key = keys[sighting.case.id]
-        again = sighting.case.comeback_of is not None and keys.get(sighting.case.comeback_of) == key
-        returns[key] += again
-        if not again:
-            single.append(sighting)
-    return single, returns
+def months_of(book: Book, key: Key, held: Against | None) -> Monthly:
+    """The months of a key, against its expected count, else against its own mean."""
+    group = book.groups[key]
+    total = held.expected if held else float(len(group.held))
+    car = book.car_months[book.split(key)[0]] if book.car else book.months
+    return monthly(group.months, total, car=car, shop=book.months)
 
 
-def _grouped(found: Sequence[Sighting], by: Sequence[str]) -> dict[Key, list[Sighting]]:
-    groups: defaultdict[Key, list[Sighting]] = defaultdict(list)
-    for sighting in found:
-        groups[_key(sighting, by)].append(sighting)
-    return dict(groups)
+def _visits(book: Book, key: Key, visits: Mapping[str, int] | None) -> int:
+    """The neutral visits of a key's cars; 0 where they are not recorded so finely."""
+    if not visits or not set(book.car) <= {"make", "model"} or "model" not in book.car:
+        return 0
+    return visits.get(key[book.by.index("model")].casefold(), 0)
 
 
-def _pair(sighting: Sighting, by: Sequence[str]) -> Pair:
-    failure = " / ".join(sighting.names[name] for name in by if name != "model")
-    return sighting.names["model"], failure
+def against(book: Book) -> dict[Key, Against]:
+    """What each key is held against; empty where cars and failures are not both counted by."""
+    table = tabled(book.strata.values())
+    if not table.rows:
+        return {}
+    prior = prior_of(table)
+    tails = _tails(table)
+    share = adjusted(tails.ravel().tolist())
+    width = len(table.columns)
+    found: dict[Key, Against] = {}
+    for key in book.groups:
+        pair = book.split(key)
+        if pair[0] in table.rows and pair[1] in table.columns:
+            r, c = table.at(*pair)
+            n, e = float(table.observed[r, c]), float(table.expected[r, c])
+            found[key] = Against(e, prior.after(n, e), float(tails[r, c]), share[r * width + c])
+    return found
 
 
-def _against(found: Sequence[Sighting], by: Sequence[str]) -> tuple[Counts | None, Ratio]:
-    """Counts against the expected and the prior to shrink with; no counts without model and failure."""
-    if "model" not in by or len(by) < 2:
-        return None, CAUTIOUS
-    counts = counted((_pair(sighting, by), sighting.stratum) for sighting in found)
-    if len(counts.observed) < ENOUGH_PAIRS:
-        return counts, CAUTIOUS
-    cells = counts.expected
-    return counts, fitted([counts.observed.get(pair, 0) for pair in cells], list(cells.values()))
+def _tails(table: Table) -> np.ndarray:
+    """The chance of as many or more by luck, for each pair; 1 where none were seen."""
+    n, e = table.observed, table.expected
+    return np.where(n > 0, pdtrc(np.maximum(n - 1.0, 0.0), np.maximum(e, 1e-300)), 1.0)
+
+
+def prior_of(table: Table) -> Ratio:
+    """The spread of true ratios over a table; cautious under twenty pairs seen."""
+    if int((table.observed > 0).sum()) < ENOUGH_PAIRS:
+        return CAUTIOUS
+    seen = table.expected > 0
+    return fitted(table.observed[seen], table.expected[seen])
+
+
+def lows(prior: Ratio, observed: np.ndarray, expected: np.ndarray) -> np.ndarray:
+    """The lower 5 % limits of the ratios, all at once."""
+    return np.asarray(gammaincinv(prior.alpha + observed, 0.05) / (prior.beta + expected))

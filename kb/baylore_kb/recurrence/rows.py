@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from statistics import median, quantiles
 from typing import Literal
 
+from baylore_kb.recurrence.groups import Group
+from baylore_kb.recurrence.intervals import garwood_count, jeffreys_proportion
+from baylore_kb.recurrence.monthly import Monthly, month_name
 from baylore_kb.recurrence.shrink import Ratio
-from baylore_kb.recurrence.sightings import Sighting
+from baylore_kb.recurrence.sightings import title_of
+from baylore_kb.recurrence.trend import Trend
+from baylore_kb.trade.model import Trade
 
 Signal = Literal["strong", "signal", "none"]
 LEAST = 3
@@ -17,14 +21,55 @@ STRONG_RATIO = 2.0
 
 
 @dataclass(frozen=True, slots=True)
+class Share:
+    """So many of so many, with the Jeffreys 95 % interval of the chance."""
+
+    count: int
+    of: int
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Since:
+    """The first month of a new rate (as 2026-03), the 90 % span of that, and the new rate over the old."""
+
+    month: str
+    earliest: str
+    latest: str
+    times: float
+
+
+@dataclass(frozen=True, slots=True)
+class PerVisits:
+    """Cases per 100 recorded neutral visits (oil, tyres) of these cars, with exact 95 % limits."""
+
+    visits: int
+    per_100: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Against:
+    """What a key's count is held against: the belief of its ratio, the tail chance and its adjustment."""
+
+    expected: float
+    belief: Ratio
+    p: float
+    q: float
+
+
+@dataclass(frozen=True, slots=True)
 class Recurrence:
     """A failure that came back: how often, against what was to be expected, and what it took.
 
-    `ratio` is shrunk, with 90 % limits; all four are None where nothing could be
-    expected (no model in the key). Medians are over the cases that have the figure, None
-    without any; cost is in the cases' currency. `odometer_km` are the quartiles at
-    failure of the seen cases only, None under four. `comebacks` are cases of the row that came
-    back or are themselves a return; a return with the same key is not observed twice.
+    `ratio` is shrunk, with 90 % limits; `p` is the chance of as many by luck, `q` the share of false
+    discoveries at which it is one; all None where nothing could be expected (no car or no failure in the
+    key). Medians are over the cases that have the figure, None without any; money is in the cases'
+    currency. `odometer_km` are the quartiles at failure of the seen cases only, None under four.
+    `comebacks` are returns with the same key, which are not observed again; `first_cured` those that did
+    not come back of those settled. `cases` are the newest 200.
     """
 
     key: Mapping[str, str]
@@ -34,59 +79,93 @@ class Recurrence:
     ratio: float | None
     low: float | None
     high: float | None
+    p: float | None
+    q: float | None
     signal: Signal
     first: datetime | None
     last: datetime | None
+    years: tuple[int, int] | None
     median_minutes: float | None
+    median_diagnosis: float | None
     median_cost: float | None
+    total_cost: float
     comebacks: int
+    first_cured: Share | None
     odometer_km: tuple[float, float, float] | None
+    trend: Trend | None
+    since: Since | None
+    per_visits: PerVisits | None
     cases: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What a row is told beside its group: its months, the time of asking and its cars' neutral visits."""
+
+    months: Monthly
+    now: datetime | None
+    visits: int
+
+
 def recurrence(
-    key: Mapping[str, str], held: Sequence[Sighting], *, returns: int, expected: float | None, prior: Ratio
+    key: Mapping[str, str], group: Group, against: Against | None, *, beside: Beside, trade: Trade
 ) -> Recurrence:
-    """The row of the sightings `held` (one or more, each car's returns taken out and counted)."""
-    belief = None if expected is None else prior.after(len(held), expected)
-    dates = [s.when for s in held if s.when is not None]
+    """The row of a group of one or more."""
+    facts, belief = group.facts, against.belief if against else None
+    cured = facts.cured_at_first(beside.now)
     return Recurrence(
         key=key,
-        title=", ".join(held[0].titles[name] for name in key),
-        observed=len(held),
-        expected=expected,
+        title=", ".join(title_of(name, facts.sample, trade) for name in key),
+        observed=len(group.held),
+        expected=against.expected if against else None,
         ratio=belief.mean if belief else None,
         low=belief.quantile(0.05) if belief else None,
         high=belief.quantile(0.95) if belief else None,
-        signal=_signal(len(held), belief),
-        first=min(dates, default=None),
-        last=max(dates, default=None),
-        median_minutes=_median([m for s in held if (m := _minutes(s)) > 0]),
-        median_cost=_median([s.case.cost.total for s in held if s.case.cost.total > 0]),
-        comebacks=returns,
-        odometer_km=_quartiles([s.odometer_km for s in held if s.odometer_km is not None]),
-        cases=tuple(s.case.id for s in held),
+        p=against.p if against else None,
+        q=against.q if against else None,
+        signal=signal_of(len(group.held), belief.quantile(0.05) if belief else 0.0),
+        first=facts.first,
+        last=facts.last,
+        years=facts.years,
+        median_minutes=facts.median_minutes,
+        median_diagnosis=facts.median_diagnosis,
+        median_cost=facts.median_cost,
+        total_cost=facts.total_cost,
+        comebacks=group.returns,
+        first_cured=share(*cured) if cured[1] else None,
+        odometer_km=facts.odometer_km,
+        trend=beside.months.trend,
+        since=since_of(beside.months),
+        per_visits=per_visits(len(group.held), beside.visits),
+        cases=facts.cases,
     )
 
 
-def _signal(observed: int, belief: Ratio | None) -> Signal:
-    low = belief.quantile(0.05) if belief else 0.0
+def signal_of(observed: int, low: float) -> Signal:
+    """The mark of a row by its count and its lower 5 % limit."""
     if observed < LEAST or low <= 1.0:
         return "none"
     return "strong" if low > STRONG_RATIO else "signal"
 
 
-def _minutes(sighting: Sighting) -> float:
-    labour = sighting.case.labour
-    return labour.diagnosis_min + labour.repair_min
+def share(count: int, of: int) -> Share:
+    """A share with its interval."""
+    return Share(count, of, *jeffreys_proportion(count, of))
 
 
-def _median(values: Sequence[float]) -> float | None:
-    return median(values) if values else None
-
-
-def _quartiles(values: Sequence[float]) -> tuple[float, float, float] | None:
-    if len(values) < 4:
+def since_of(months: Monthly) -> Since | None:
+    """Since when a rate differs; None where the evidence does not convince."""
+    change = months.change
+    if change is None or not change.convincing:
         return None
-    low, middle, high = quantiles(values, n=4, method="inclusive")
-    return low, middle, high
+    first, last = change.span()
+    month, earliest, latest = (month_name(months.start + at + 1) for at in (change.after, first, last))
+    return Since(month, earliest, latest, change.after_rate / change.before_rate)
+
+
+def per_visits(count: int, visits: int) -> PerVisits | None:
+    """Cases per 100 neutral visits; None where none are recorded."""
+    if visits <= 0:
+        return None
+    low, high = garwood_count(count)
+    return PerVisits(visits, 100.0 * count / visits, 100.0 * low / visits, 100.0 * high / visits)

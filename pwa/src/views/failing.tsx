@@ -46,6 +46,19 @@ function Numbers({ row, currency }: { row: Recurrence; currency: string }): JSX.
   return <p class="soft">{said.join(" · ")}</p>;
 }
 
+/** What was seen against what was to be expected; only the count where nothing could be expected. */
+function Against({ row }: { row: Recurrence }): JSX.Element {
+  const { expected, ratio, low, high } = row;
+  if (expected === null || ratio === null || low === null || high === null) return <p><b class="number">{row.observed}</b> seen</p>;
+  return (
+    <>
+      <p><b class="number">{row.observed}</b> seen, <b class="number">{figure(expected)}</b> expected: <b class="number">{figure(ratio)} times</b>
+        {` (honestly ${figure(low)} to ${figure(high)})`}</p>
+      <IntervalChart low={low} ratio={ratio} high={high} />
+    </>
+  );
+}
+
 function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<FailingProps, "files" | "trade" | "currency" | "now">): JSX.Element {
   const own = row.cases.map((id) => files.find((each) => each.id === id)).filter((each) => each !== undefined);
   const title = row.title || Object.entries(row.key).map(([name, key]) => (name === "system" ? titleOf(trade.systems, key) : key)).join(": ");
@@ -53,9 +66,7 @@ function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<Fa
     <li class="slip">
       <p class={`verdict ${row.signal === "none" ? "" : "bad"}`}>{SIGNALS[row.signal]}</p>
       <h3 class="slip-title">{title}</h3>
-      <p><b class="number">{row.observed}</b> seen, <b class="number">{figure(row.expected)}</b> expected: <b class="number">{figure(row.ratio)} times</b>
-        {row.low !== null && row.high !== null && ` (honestly ${figure(row.low)} to ${figure(row.high)})`}</p>
-      {row.low !== null && row.high !== null && <IntervalChart low={row.low} ratio={row.ratio} high={row.high} />}
+      <Against row={row} />
       <Numbers row={row} currency={currency} />
       <Fold title={`Its ${row.cases.length} cases`}>
         {own.map((file) => <CaseSlip key={file.id} file={file} trade={trade} now={now} />)}

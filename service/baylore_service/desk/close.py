@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TypeVar
 
 from baylore_service.desk import comeback, files, twins
 from baylore_service.desk.cases import add_new
@@ -13,6 +14,8 @@ from baylore_service.desk.twins import Closed
 from baylore_service.errors import AlreadyClosed, JoinedElsewhere, NotClosed
 from baylore_service.store.records import Actor, CaseFile, Closing, Kept, Receipt, Reopening
 from baylore_service.store.work import Work
+
+T = TypeVar("T")
 
 
 def close_case(
@@ -33,7 +36,7 @@ def close_case(
         file = files.find(work, actor, case_id, expected=expected_revision)
         return _closed(house, work, actor, file, closing=closing)
 
-    return once(house, actor, receipt, _act)
+    return _told(house, actor, once(house, actor, receipt, _act))
 
 
 def close_and_look(
@@ -52,7 +55,13 @@ def close_and_look(
         closed = _closed(house, work, actor, file, closing=closing)
         return Closed(closed, twins.of(work, actor, closed))
 
-    return once(house, actor, receipt, _act)
+    return _told(house, actor, once(house, actor, receipt, _act))
+
+
+def _told(house: House, actor: Actor, result: T) -> T:
+    """The result, once kept; the shop is looked at for alerts soon."""
+    house.nudges.nudge(actor.shop.id)
+    return result
 
 
 def _closed(house: House, work: Work, actor: Actor, file: CaseFile, *, closing: Closing) -> CaseFile:

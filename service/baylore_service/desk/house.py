@@ -12,6 +12,8 @@ from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.tools import tools_for
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
+from baylore_service.books import Books
+from baylore_service.desk.nudges import Nudges
 from baylore_service.desk.tries import Tries
 from baylore_service.index_files import IndexFiles
 from baylore_service.index_host import IndexHosts
@@ -35,9 +37,10 @@ def shipped_spotter() -> SymptomSpotter:
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
-    Public: `settings`, `store`, `hosts` (the indexes by shop), `trade` (the shipped lists),
-    `tries` (wrong sign-in codes), `thinkers` (a thread for long reckoning: a second one answers no more
-    questions a second, and short answers wait four times as long; more answers take more processes).
+    Public: `settings`, `store`, `hosts` (the indexes by shop), `books` (their counts), `trade` (the
+    shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to look at), `thinkers` (a thread for long
+    reckoning: a second one answers no more questions a second, and short answers wait four times as long;
+    more answers take more processes).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -45,7 +48,9 @@ class House:
         self.trade: Trade = load()
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
+        self.books = Books(self.store, self.hosts)
         self.tries = Tries(settings.max_wrong_codes)
+        self.nudges = Nudges()
         self.thinkers = ThreadPoolExecutor(1, thread_name_prefix="baylore-thinker")
         self._clock = clock
         self._schema_is_newest = False

@@ -11,15 +11,18 @@ from functools import partial
 
 import structlog
 
-from baylore_service.desk import shops, tuning
+from baylore_service.desk import alerts, messages, shops, tuning
 from baylore_service.desk.house import House
 from baylore_service.desk.tidying import tidy
 from baylore_service.errors import ServiceError
+from baylore_service.store.records import Shop
 
 log = structlog.get_logger("baylore.rounds")
 EVERY = timedelta(hours=6)
 PATIENCE_S = 3.0
 INDEXES_EVERY_S = 60.0
+CLOSED_EVERY_S = 20.0
+MESSAGES_EVERY_S = 15.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,10 @@ class Rounds:
         self._rounds.append(Round("indexes", INDEXES_EVERY_S, house.hosts.tidy))
         if house.settings.tune_every_s:
             self._rounds.append(Round("tune", house.settings.tune_every_s, lambda: tune_due(house)))
+        if house.settings.alerts_every_s:
+            self._rounds.append(Round("alerts", house.settings.alerts_every_s, lambda: look_at_all(house)))
+            self._rounds.append(Round("closed", CLOSED_EVERY_S, lambda: look_at_closed(house)))
+            self._rounds.append(Round("messages", MESSAGES_EVERY_S, lambda: messages.send_due(house)))
         self._stopped = threading.Event()
         self._thread = threading.Thread(target=self._run, name="baylore-rounds", daemon=True)
 
@@ -62,6 +69,26 @@ class Rounds:
                 if due[each.name] <= time.monotonic():
                     attempt(each.name, each.act)
                     due[each.name] = time.monotonic() + each.every_s
+
+
+def look_at_all(house: House) -> None:
+    """Look at every shop for alerts; a failure stays its own."""
+    for shop in shops.list_shops(house):
+        attempt("alerts", partial(_look, house, shop))
+
+
+def look_at_closed(house: House) -> None:
+    """Look at the shops that closed a case since the last time."""
+    nudged = house.nudges.take()
+    for shop in shops.list_shops(house) if nudged else ():
+        if shop.id in nudged:
+            attempt("alerts", partial(_look, house, shop))
+
+
+def _look(house: House, shop: Shop) -> None:
+    raised = alerts.look(house, shop)
+    if raised:
+        log.info("alerts raised", shop=shop.id, count=len(raised))
 
 
 def tune_due(house: House) -> None:

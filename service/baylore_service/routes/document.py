@@ -19,6 +19,8 @@ TAGS = {
     "steps": "What was tested, measured and fitted.",
     "photos": "Pictures of a case.",
     "patterns": "What keeps failing, and which parts cure.",
+    "alerts": "What the manager hears of unasked, and where else it is sent.",
+    "office": "Money and minutes, the shelf, and what the memory is worth.",
     "offline copies": "What phones keep.",
     "own lists": "The shop's own tests, causes and minutes.",
     "shop": "Who asks, and the shop's habits.",

@@ -27,8 +27,8 @@ SECURITY = {
 
 
 def add_to(headers: MutableScopeHeaders, request_id: str) -> None:
-    """Put the headers on an answer; a handler's own Cache-Control stays."""
+    """Put the headers on an answer; a handler's own policy and Cache-Control stay."""
     for name, value in SECURITY.items():
-        headers[name] = value
+        headers.setdefault(name, value)
     headers["x-request-id"] = request_id
     headers.setdefault("cache-control", "no-store")

@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-from litestar import Controller, get
-from litestar.params import QueryParameter
+from litestar import Controller, Response, get, post
+from litestar.params import JSONBody
 
 from baylore_service.desk import manager as desk
+from baylore_service.desk import visits
 from baylore_service.routes import asked
 from baylore_service.routes.access import Asking, TheHouse, TheReader, manager_only
+from baylore_service.routes.wanted import (
+    By,
+    Component,
+    Form,
+    KeyName,
+    Least,
+    Limit,
+    MaybeComponent,
+    Model,
+    NeededModel,
+    named,
+    question,
+)
+from baylore_service.store.records.office import NeutralVisits
 from baylore_service.wire import patterns as wp
-from baylore_service.wire import show_patterns
-from baylore_service.wire.fields import LISTED
-
-By = Annotated[
-    str,
-    QueryParameter(
-        max_length=60,
-        pattern=r"^(model|system|component|cause)(,(model|system|component|cause))*$",
-        description="What to count by.",
-    ),
-]
-Component = Annotated[str | None, QueryParameter(max_length=120, pattern=LISTED)]
+from baylore_service.wire import show_patterns, tables
 
 
 class ManagerRoutes(Controller):
@@ -40,16 +42,91 @@ class ManagerRoutes(Controller):
         by: By = "model,system",
         since: asked.Since = None,
         until: asked.Until = None,
+        least: Least = 2,
+        limit: Limit = 1000,
+        model: Model = None,
+        system: KeyName = None,
+        component: KeyName = None,
+        cause: KeyName = None,
     ) -> wp.Recurrences:
-        """Failures that come back more than expected (managers)."""
-        keys = tuple(dict.fromkeys(by.split(",")))
-        first, last = asked.moment(since, field="since"), asked.moment(until, field="until")
-        found = desk.recurrences(house, actor, keys, since=first, until=last)
-        return show_patterns.recurrences(found, since=first, until=last)
+        """Failures that come back more than expected (managers); names leave only the rows that have them."""
+        only = named(model=model, system=system, component=component, cause=cause)
+        wanted = question(by, since, until, least=least, limit=limit, only=only)
+        found = desk.recurrences(house, actor, wanted)
+        return show_patterns.recurrences(found, since=wanted.since, until=wanted.until)
+
+    @get("/recurrences/table", sync_to_thread=True, guards=[manager_only], media_type="text/csv")
+    def table(
+        self,
+        *,
+        house: TheHouse,
+        actor: Asking,
+        by: By = "model,system",
+        form: Form = "csv",
+        since: asked.Since = None,
+        until: asked.Until = None,
+        least: Least = 2,
+        limit: Limit = 1000,
+        model: Model = None,
+        system: KeyName = None,
+        component: KeyName = None,
+        cause: KeyName = None,
+    ) -> Response[bytes]:
+        """The rows of `/api/recurrences` for a spreadsheet: `csv`, or `jsonl` with one object a line."""
+        only = named(model=model, system=system, component=component, cause=cause)
+        found = desk.recurrences(
+            house, actor, question(by, since, until, least=least, limit=limit, only=only)
+        )
+        body = tables.written(tables.recurrence_table(found), form)
+        file = {"Content-Disposition": f'attachment; filename="recurrences.{form}"'}
+        return Response(body, media_type=tables.MEDIA[form], headers=file)
+
+    @get("/recurrences/months", sync_to_thread=True, guards=[manager_only])
+    def months(
+        self,
+        *,
+        house: TheHouse,
+        actor: Asking,
+        by: By = "model,system",
+        since: asked.Since = None,
+        until: asked.Until = None,
+        make: KeyName = None,
+        model: Model = None,
+        year: KeyName = None,
+        engine: KeyName = None,
+        season: KeyName = None,
+        odometer: KeyName = None,
+        system: KeyName = None,
+        component: KeyName = None,
+        cause: KeyName = None,
+    ) -> wp.Timeline:
+        """One row month by month, with the chance of each month to be the one its rate changed after."""
+        car = named(make=make, model=model, year=year, engine=engine, season=season, odometer=odometer)
+        only = car | named(system=system, component=component, cause=cause)
+        return show_patterns.timeline(desk.timeline(house, actor, question(by, since, until, only=only)))
+
+    @get("/recurrences/life", sync_to_thread=True, guards=[manager_only])
+    def life(
+        self, *, house: TheHouse, actor: Asking, reader: TheReader, model: NeededModel, component: Component
+    ) -> wp.Life:
+        """How far a part runs on a model's cars, given that each was alive when first seen here."""
+        part = reader.component(component, field="component")
+        return show_patterns.life(desk.life(house, actor, model, part))
+
+    @get("/visits", sync_to_thread=True, guards=[manager_only])
+    def visits(self, *, house: TheHouse, actor: Asking) -> wp.Visits:
+        """Visits for neutral reasons (oil, tyres), by month and model."""
+        return show_patterns.visits(visits.every(house, actor))
+
+    @post("/visits", status_code=200, sync_to_thread=True, guards=[manager_only])
+    def count_visits(self, data: JSONBody[wp.VisitCount], *, house: TheHouse, actor: Asking) -> wp.Visits:
+        """Record how many cars of a model came for neutral reasons in a month; said again it replaces."""
+        counted = NeutralVisits(data.month, (data.make or "").strip(), data.model.strip(), data.count)
+        return show_patterns.visits(visits.count(house, actor, counted))
 
     @get("/parts", sync_to_thread=True)
     def parts(
-        self, *, house: TheHouse, actor: Asking, reader: TheReader, component: Component = None
+        self, *, house: TheHouse, actor: Asking, reader: TheReader, component: MaybeComponent = None
     ) -> wp.PartsReport:
         """Outcomes of parts by component and source."""
         if component is not None:

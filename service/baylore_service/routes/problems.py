@@ -64,6 +64,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.KeyReused: Kind(422, "idempotency-key-reused", "The idempotency key was used for something else"),
     e.PreconditionMissing: Kind(428, "precondition-missing", "If-Match is missing"),
     e.TooManyTries: Kind(429, "too-many-requests", "Too many requests"),
+    e.DeliveryFailed: Kind(502, "delivery-failed", "A message was not taken"),
     e.StoreTrouble: Kind(503, "store-trouble", "The store cannot be used"),
 }
 

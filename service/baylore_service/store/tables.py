@@ -216,3 +216,63 @@ claims = Table(
     _id("holder"),
     Column("until", Moment, nullable=False),
 )
+
+# Visits for neutral reasons (oil, tyres), by month (as 2026-03) and model.
+visits = Table(
+    "visits",
+    metadata,
+    _shop(primary_key=True),
+    Column("month", String(7), primary_key=True),
+    Column("make", String(80), primary_key=True),
+    Column("model", String(80), primary_key=True),
+    Column("count", Integer, nullable=False),
+    Column("updated", Moment, nullable=False),
+    CheckConstraint("count > 0", name="count"),
+)
+
+# What was told the manager, once for each subject; `level` the cases behind it, `settled_level` those when
+# somebody acknowledged or muted it. `document` holds the evidence.
+alerts = Table(
+    "alerts",
+    metadata,
+    _shop(primary_key=True),
+    _id(primary_key=True),
+    Column("kind", String(10), nullable=False),
+    Column("state", String(12), nullable=False),
+    Column("level", Integer, nullable=False),
+    Column("settled_level", Integer),
+    Column("raised", Moment, nullable=False),
+    Column("seen", Moment, nullable=False),
+    Column("settled", Moment),
+    Column("by", String(80)),
+    Column("reason", String(500), nullable=False, server_default=""),
+    Column("document", Text, nullable=False),
+    CheckConstraint("kind IN ('signal', 'trend', 'source', 'comebacks')", name="kind"),
+    CheckConstraint("state IN ('open', 'acknowledged', 'muted', 'over')", name="state"),
+)
+
+# Addresses that hear of alerts, each with the secret its messages are signed with.
+hooks = Table(
+    "hooks",
+    metadata,
+    _shop(primary_key=True),
+    _id(primary_key=True),
+    Column("url", String(500), nullable=False),
+    Column("secret", String(100), nullable=False),
+    Column("made", Moment, nullable=False),
+)
+
+# Messages on their way: kept with what they tell of, gone when taken. `hook_id` is empty for a mail.
+deliveries = Table(
+    "deliveries",
+    metadata,
+    _shop(primary_key=True),
+    _id(primary_key=True),
+    Column("hook_id", String(64), nullable=False),
+    Column("body", Text, nullable=False),
+    Column("made", Moment, nullable=False),
+    Column("due", Moment, nullable=False),
+    Column("tries", Integer, nullable=False),
+    Column("trouble", String(300), nullable=False, server_default=""),
+    Index(None, "due"),
+)

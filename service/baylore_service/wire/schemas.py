@@ -11,9 +11,11 @@ from msgspec import Struct
 
 from baylore_service.wire import (
     advice,
+    alerts,
     cases,
     complaint,
     feed,
+    office,
     own_lists,
     own_words,
     patterns,
@@ -23,7 +25,21 @@ from baylore_service.wire import (
     values,
 )
 
-MODULES = (advice, cases, complaint, feed, own_lists, own_words, patterns, people, problem, transfer, values)
+MODULES = (
+    advice,
+    alerts,
+    cases,
+    complaint,
+    feed,
+    office,
+    own_lists,
+    own_words,
+    patterns,
+    people,
+    problem,
+    transfer,
+    values,
+)
 REFERENCE = "#/components/schemas/{name}"
 
 

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
+from msgspec import convert
+
 from baylore_kb.parts import ComponentParts, SourceParts, Way
-from baylore_kb.recurrence.count import Recurrences
-from baylore_kb.recurrence.rows import Recurrence
+from baylore_kb.recurrence import PartLife, Recurrence, Recurrences, month_name
 from baylore_kb.trade.model import Trade
+from baylore_service.desk.manager import Timeline
+from baylore_service.store.records.office import NeutralVisits
 from baylore_service.wire import patterns as p
+from baylore_service.wire.say_patterns import say_since
 
 
 def recurrences(found: Recurrences, *, since: datetime | None, until: datetime | None) -> p.Recurrences:
@@ -19,6 +23,7 @@ def recurrences(found: Recurrences, *, since: datetime | None, until: datetime |
         since=since,
         until=until,
         cases=found.cases,
+        pairs=found.pairs,
         rows=tuple(recurrence(row) for row in found.rows),
         notes=found.notes,
     )
@@ -26,22 +31,31 @@ def recurrences(found: Recurrences, *, since: datetime | None, until: datetime |
 
 def recurrence(row: Recurrence) -> p.RecurrenceRow:
     """One failure that comes back."""
-    return p.RecurrenceRow(
-        key=dict(row.key),
-        title=row.title,
-        observed=row.observed,
-        expected=row.expected,
-        ratio=row.ratio,
-        low=row.low,
-        high=row.high,
-        signal=row.signal,
-        first=row.first,
-        last=row.last,
-        median_minutes=row.median_minutes,
-        median_cost=row.median_cost,
-        comebacks=row.comebacks,
-        odometer_km=row.odometer_km,
-        cases=row.cases,
+    return convert(row, p.RecurrenceRow, from_attributes=True)
+
+
+def timeline(found: Timeline) -> p.Timeline:
+    """One row month by month; the month after which the rate changed carries the chance of it."""
+    months = found.months
+    change = months.change
+    chances = (*change.chances, 0.0) if change else (0.0,) * len(months.counts)
+    rows = zip(months.counts, months.expected, chances, strict=True)
+    return p.Timeline(
+        row=recurrence(found.row),
+        months=tuple(p.Month(month_name(months.start + at), *each) for at, each in enumerate(rows)),
+        says=say_since(found.row),
+    )
+
+
+def life(found: PartLife) -> p.Life:
+    """How far a part runs."""
+    return convert(found, p.Life, from_attributes=True)
+
+
+def visits(found: Iterable[NeutralVisits]) -> p.Visits:
+    """Counts of neutral visits."""
+    return p.Visits(
+        tuple(p.VisitCount(each.month, each.model, each.count, each.make or None) for each in found)
     )
 
 
@@ -87,4 +101,5 @@ def source(row: SourceParts) -> p.SourceRow:
         expected_cost=row.expected_cost,
         life_km=row.life_km,
         per_1000_km=row.per_1000_km,
+        prices=row.prices,
     )

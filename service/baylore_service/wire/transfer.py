@@ -67,12 +67,12 @@ class PhotoEntry(f.Incoming, frozen=True):
 
 
 class CostLine(f.Incoming, frozen=True):
-    """Money of the job; the total is worked out anew."""
+    """Money of the job; the total is worked out anew. A credit in `other` is negative."""
 
     parts: f.Money = 0.0
     labour: f.Money = 0.0
-    other: f.Money = 0.0
-    total: f.Money | None = None
+    other: f.Credit = 0.0
+    total: f.Credit | None = None
     currency: f.Word = ""
 
 

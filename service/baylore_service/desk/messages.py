@@ -1,0 +1,129 @@
+"""Messages of alerts: to whom they go, and how often they are tried."""
+
+from __future__ import annotations
+
+import json
+import secrets
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+from uuid import NAMESPACE_URL, uuid4, uuid5
+
+from baylore_service.desk.checks import plain
+from baylore_service.desk.house import House
+from baylore_service.desk.roles import only_managers
+from baylore_service.errors import DeliveryFailed, NotFound, ServiceError
+from baylore_service.outward import mail, post_signed, web_address
+from baylore_service.store import deliveries
+from baylore_service.store.records import Actor, Shop
+from baylore_service.store.records.office import Delivery, Hook, KeptAlert
+from baylore_service.store.work import Work
+
+MAIL = ""
+MOST_HOOKS = 10
+MOST_TRIES = 10
+# The wait doubles from a minute to half a day.
+_LONGEST = timedelta(hours=12)
+
+
+def post(house: House, work: Work, shop: Shop, raised: Iterable[KeptAlert]) -> None:
+    """Put a message of each alert on its way to each address, in the same work: all or none are kept."""
+    to = [hook.id for hook in deliveries.hooks_of(work, shop.id)]
+    to += [MAIL] if house.settings.smtp_host and house.settings.smtp_to else []
+    now = house.now()
+    deliveries.send(work, [_message(shop, one, hook, now) for one in raised for hook in to])
+
+
+def _message(shop: Shop, kept: KeptAlert, hook_id: str, now: datetime) -> Delivery:
+    """A message whose id is the same for the same raising: who hears it twice can tell."""
+    id = str(uuid5(NAMESPACE_URL, f"baylore:{shop.id}:{hook_id}:{kept.id}:{kept.raised.isoformat()}"))
+    alert = kept.alert
+    body = {
+        "event": "alert",
+        "id": kept.id,
+        "shop": shop.name,
+        "kind": alert.kind,
+        "title": alert.title,
+        "says": alert.says,
+        "sure": alert.sure,
+        "level": alert.level,
+        "key": dict(alert.key),
+        "figures": dict(alert.figures),
+        "raised": kept.raised.isoformat(),
+    }
+    return Delivery(shop.id, id, hook_id, json.dumps(body, ensure_ascii=False), now, now)
+
+
+def hooks(house: House, actor: Actor) -> tuple[Hook, ...]:
+    """The shop's addresses. Raises WrongRole."""
+    only_managers(actor, "see where alerts go")
+    with house.store.read() as work:
+        return deliveries.hooks_of(work, actor.shop.id)
+
+
+def add_hook(house: House, actor: Actor, url: str) -> Hook:
+    """Have alerts sent to an address; its secret is told once. Raises WrongRole, BadValue."""
+    only_managers(actor, "choose where alerts go")
+    web_address(url, private=bool(house.settings.hooks_private))
+    hook = Hook(str(uuid4()), url, secrets.token_urlsafe(32), house.now())
+    with house.store.write(actor.shop.id) as work:
+        if len(deliveries.hooks_of(work, actor.shop.id)) >= MOST_HOOKS:
+            plain.refuse(f"{MOST_HOOKS} addresses are the most", field="url", remedy="remove one first")
+        deliveries.add_hook(work, actor.shop.id, hook)
+    return hook
+
+
+def remove_hook(house: House, actor: Actor, hook_id: str) -> None:
+    """Send no more alerts to an address. Raises WrongRole, NotFound."""
+    only_managers(actor, "choose where alerts go")
+    with house.store.write(actor.shop.id) as work:
+        if not deliveries.remove_hook(work, actor.shop.id, hook_id):
+            raise NotFound("hook", hook_id)
+
+
+def send_due(house: House) -> int:
+    """Try each message whose time has come, once; how many were taken."""
+    with house.store.read() as work:
+        held = deliveries.due(work, house.now())
+    return sum(_try(house, each) for each in held)
+
+
+def _try(house: House, message: Delivery) -> bool:
+    with house.store.write() as work:
+        if not deliveries.claim(work, message, until=house.now() + wait(message.tries)):
+            return False
+    try:
+        _send(house, message)
+    except ServiceError as error:
+        _failed(house, message, error.message)
+        return False
+    with house.store.write() as work:
+        deliveries.done(work, message)
+    return True
+
+
+def wait(tries: int) -> timedelta:
+    """How long to wait after so many tries."""
+    return min(timedelta(minutes=2.0 ** min(tries, 20)), _LONGEST)
+
+
+def _failed(house: House, message: Delivery, trouble: str) -> None:
+    with house.store.write() as work:
+        if message.tries + 1 >= MOST_TRIES:
+            deliveries.done(work, message)
+        else:
+            deliveries.fail(work, message, trouble=trouble)
+
+
+def _send(house: House, message: Delivery) -> None:
+    """Raises DeliveryFailed where it is not taken."""
+    if message.hook_id == MAIL:
+        body = json.loads(message.body)
+        mail(house.settings, subject=f"{body['shop']}: {body['title']}", text=body["says"], id=message.id)
+        return
+    with house.store.read() as work:
+        hook = next(
+            (one for one in deliveries.hooks_of(work, message.shop_id) if one.id == message.hook_id), None
+        )
+    if hook is None:
+        raise DeliveryFailed("the address is gone", remedy="add it again")
+    post_signed(hook, message, private=bool(house.settings.hooks_private), at=house.now())

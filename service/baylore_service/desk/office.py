@@ -1,0 +1,71 @@
+"""What the office reads: cures, money and minutes, the shelf, and what the memory is worth."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from baylore_kb.office import (
+    Costs,
+    CureReport,
+    Gaps,
+    JobTime,
+    Loss,
+    Shelf,
+    Watch,
+    cures,
+    gaps,
+    job_times,
+    losses,
+    shelf,
+    watch_list,
+)
+from baylore_kb.score import Score, score
+from baylore_service.desk.house import House
+from baylore_service.desk.manager import terms_of
+from baylore_service.desk.roles import only_managers
+from baylore_service.store.records import Actor
+
+
+@dataclass(frozen=True, slots=True)
+class Office:
+    """Cures, losses, diagnosis minutes and gaps of a shop, over all its cases."""
+
+    cures: CureReport
+    losses: tuple[Loss, ...]
+    times: tuple[JobTime, ...]
+    gaps: Gaps
+
+
+def watch(house: House, actor: Actor, model: str) -> tuple[Watch, ...]:
+    """What this shop keeps finding on a model, for anyone in the bay."""
+    snapshot = house.hosts.snapshot(actor.shop.id)
+    return watch_list(snapshot.cases.values(), model, snapshot.trade)
+
+
+def overview(house: House, actor: Actor) -> Office:
+    """All that the office reads but what stands out. Raises WrongRole."""
+    only_managers(actor, "see money and minutes")
+    snapshot = house.hosts.snapshot(actor.shop.id)
+    cases, trade = list(snapshot.cases.values()), snapshot.trade
+    return Office(
+        cures(cases, now=house.now(), trade=trade),
+        losses(cases, trade=trade, rate_per_hour=actor.shop.rate_per_hour),
+        job_times(cases, trade),
+        gaps(cases, trade),
+    )
+
+
+def kept_parts(house: House, actor: Actor, costs: Costs) -> tuple[Shelf, ...]:
+    """Parts worth keeping on the shelf. Raises WrongRole."""
+    only_managers(actor, "plan the shelf")
+    snapshot = house.hosts.snapshot(actor.shop.id)
+    return shelf(snapshot.cases.values(), now=house.now(), trade=snapshot.trade, costs=costs)
+
+
+def memory(house: House, actor: Actor, *, most_asked: int) -> Score:
+    """How often the memory is right, on at most so many closed cases held out. Raises WrongRole."""
+    only_managers(actor, "see how good the memory is")
+    mind = house.hosts.host(actor.shop.id).mind()
+    return score(
+        mind.snapshot, terms=terms_of(actor.shop), tuning=mind.tuning, most_asked=most_asked, most_jobs=0
+    )

@@ -1,0 +1,194 @@
+"""What the office reads, as it travels."""
+
+from __future__ import annotations
+
+from msgspec import convert
+
+from baylore_kb.office import Shelf, Watch
+from baylore_kb.score import Score
+from baylore_service.desk.office import Office
+from baylore_service.wire import fields as f
+
+
+class WatchRow(f.Outgoing, frozen=True):
+    """A part found at fault `found` times of `jobs` in its system on a model; `not_it` the others' share."""
+
+    component: str
+    title: str
+    system: str
+    found: int
+    jobs: int
+    not_it: float
+    says: str
+
+
+class WatchList(f.Outgoing, frozen=True):
+    """The three parts most often found at fault on a model here."""
+
+    model: str
+    watch: tuple[WatchRow, ...]
+
+
+class CureRow(f.Outgoing, frozen=True):
+    """Of `closed` settled cases, `came_back`; the share cured at the first visit with 95 % limits."""
+
+    name: str
+    title: str
+    closed: int
+    came_back: int
+    cured: float
+    low: float
+    high: float
+
+
+class Cures(f.Outgoing, frozen=True):
+    """First-visit cures by quarter, system and kind of cause; no member is named."""
+
+    quarters: tuple[CureRow, ...]
+    systems: tuple[CureRow, ...]
+    kinds: tuple[CureRow, ...]
+
+
+class LossRow(f.Outgoing, frozen=True):
+    """Minutes not billed and parts that did not cure, by cause, and what both are worth."""
+
+    cause: str
+    title: str
+    cases: int
+    minutes: float
+    parts: int
+    parts_money: float
+    given: float
+
+
+class TimeRow(f.Outgoing, frozen=True):
+    """Diagnosis minutes of a system: middle, what nine of ten stay under, and the worst."""
+
+    system: str
+    title: str
+    jobs: int
+    middle: float
+    most: float
+    worst: float
+    says: str
+
+
+class SavedMinutes(f.Outgoing, frozen=True):
+    """Diagnosis minutes a job against the shop's own early jobs."""
+
+    minutes: float
+    early: float
+    late: float
+    jobs: int
+
+
+class SystemGap(f.Outgoing, frozen=True):
+    """A system with many complaints and few confirmed causes."""
+
+    system: str
+    title: str
+    complaints: int
+    closed: int
+
+
+class MissingFacts(f.Outgoing, frozen=True):
+    """A closed case that lacks facts."""
+
+    case: str
+    title: str
+    lacks: tuple[str, ...]
+
+
+class MemoryGaps(f.Outgoing, frozen=True):
+    """Minutes saved, and where the memory has gaps."""
+
+    saved: SavedMinutes | None
+    systems: tuple[SystemGap, ...]
+    unrecorded: tuple[str, ...]
+    missing: tuple[MissingFacts, ...]
+
+
+class Overview(f.Outgoing, frozen=True):
+    """Cures, money and minutes, and the gaps of the memory."""
+
+    currency: str
+    cures: Cures
+    losses: tuple[LossRow, ...]
+    times: tuple[TimeRow, ...]
+    gaps: MemoryGaps
+
+
+class ShelfRow(f.Outgoing, frozen=True):
+    """How many of a part to keep, from demand over the time an order takes."""
+
+    component: str
+    title: str
+    fitted: int
+    expected: float
+    price: float
+    keep: int
+    short: float
+    seasonal: bool
+    says: str
+
+
+class ShelfAdvice(f.Outgoing, frozen=True):
+    """Parts worth keeping, and the costs they were reckoned with."""
+
+    currency: str
+    rush: float
+    holding: float
+    lead_days: float
+    rows: tuple[ShelfRow, ...]
+
+
+class ChanceBin(f.Outgoing, frozen=True):
+    """Of `count` answers given a chance of `said` on average, the share that was right."""
+
+    count: int
+    said: float
+    right: float
+
+
+class Memory(f.Outgoing, frozen=True):
+    """How often the memory is right, on closed cases each asked without itself.
+
+    `first`, `third`, `tenth` are the shares whose true cause is the first, among three, among ten.
+    """
+
+    asked: int
+    first: float | None
+    third: float | None
+    tenth: float | None
+    calibration_error: float
+    bins: tuple[ChanceBin, ...]
+
+
+def watch_list(model: str, found: tuple[Watch, ...]) -> WatchList:
+    """What is kept finding on a model."""
+    return WatchList(model, tuple(convert(each, WatchRow, from_attributes=True) for each in found))
+
+
+def overview(found: Office, *, currency: str) -> Overview:
+    """What the office reads."""
+    return Overview(
+        currency,
+        convert(found.cures, Cures, from_attributes=True),
+        tuple(convert(each, LossRow, from_attributes=True) for each in found.losses),
+        tuple(convert(each, TimeRow, from_attributes=True) for each in found.times),
+        convert(found.gaps, MemoryGaps, from_attributes=True),
+    )
+
+
+def shelf_rows(found: tuple[Shelf, ...]) -> tuple[ShelfRow, ...]:
+    """Parts to keep."""
+    return tuple(convert(each, ShelfRow, from_attributes=True) for each in found)
+
+
+def memory(found: Score) -> Memory:
+    """How often the memory is right."""
+    hits = found.cause_hits
+    bins = tuple(
+        ChanceBin(each.count, each.mean_forecast, each.share_true) for each in found.calibration.bins
+    )
+    return Memory(found.asked, hits[1], hits[3], hits[10], found.calibration.ece, bins)

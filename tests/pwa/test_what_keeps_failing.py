@@ -1,0 +1,68 @@
+"""The manager's drawings: each with its words, its figures and its file."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable
+from pathlib import Path
+
+from handset import Handset
+from past_cases import OFTEN_TIMES
+from playwright.sync_api import expect
+from workshop import Workshop
+
+Phone = Callable[..., Handset]
+
+
+def opened(signed_in: Phone) -> Handset:
+    """A manager's phone at what keeps failing."""
+    phone = signed_in("manager")
+    phone.go("#/failing")
+    expect(phone.page.get_by_role("heading", name="At a glance")).to_be_visible()
+    return phone
+
+
+def test_a_mark_of_the_map_opens_its_months_with_a_sentence(signed_in: Phone) -> None:
+    page = opened(signed_in).page
+    page.get_by_role("button", name="Vostrel Harrow, Engine cooling: month by month").click()
+    figure = page.locator("figure", has_text="Bars: seen")
+    expect(figure.locator("figcaption")).to_contain_text(f"seen {OFTEN_TIMES} times")
+    expect(figure.locator("svg rect").first).to_be_attached()
+
+
+def test_the_figures_of_a_drawing_are_those_of_the_service(
+    signed_in: Phone, workshop: Workshop, tmp_path: Path
+) -> None:
+    page = opened(signed_in).page
+    figure = page.locator("figure", has_text="pairs stand out")
+    figure.locator("summary", has_text="The figures of it").click()
+    with page.expect_download() as saved:
+        figure.get_by_role("button", name="Save as a table").click()
+    saved.value.save_as(tmp_path / "map.csv")
+    rows = list(csv.DictReader((tmp_path / "map.csv").read_text().splitlines()))
+    answer = workshop.api.get("/api/recurrences", params={"by": "model,system"}).json()
+    assert [(row["Car"], int(row["Seen"])) for row in rows] == [
+        (row["key"]["model"], row["observed"]) for row in answer["rows"]
+    ]
+
+
+def test_money_minutes_cures_and_the_shelf_are_told_in_words(signed_in: Phone) -> None:
+    page = opened(signed_in).page
+    for heading in ("Cured at the first visit", "Money and minutes", "Worth keeping on the shelf"):
+        expect(page.get_by_role("heading", name=heading)).to_be_visible()
+    with page.expect_download() as saved:
+        page.get_by_role("button", name="Save the month as a page to print").click()
+    assert saved.value.suggested_filename == "month.html"
+
+
+def test_a_technician_sees_parts_but_no_office(signed_in: Phone) -> None:
+    phone = signed_in()
+    phone.go("#/failing")
+    expect(phone.page.get_by_text("Parts that cured, and did not")).to_be_visible()
+    expect(phone.page.get_by_role("heading", name="Money and minutes")).to_have_count(0)
+
+
+def test_nothing_runs_over_the_edge_of_a_phone(signed_in: Phone) -> None:
+    page = opened(signed_in).page
+    wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    assert wide <= 0
