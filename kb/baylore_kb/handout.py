@@ -53,7 +53,7 @@ FORMAT = 1
 # Where each plain number is at home; a leading underscore of its name there is left out here.
 NUMBERS: Mapping[str, tuple[str, str]] = {
     "casedoc": ("casedoc", "_COMPLAINT _TITLE _CAUSE _NOTE _SYMPTOM _STEP SURELY_HEARD"),
-    "features": ("features", "_LEAST_SAID _BRIEF _MOST_WORDS"),
+    "features": ("features", "_LEAST_SAID _BRIEF"),
     "index": ("index", "_CODE _SYMPTOM _CAR"),
     "question": ("question", "_SUSPECT _MOST_SYSTEMS"),
     "readings": ("readinglikeness", "_GOOD _BAD _UNJUDGED"),

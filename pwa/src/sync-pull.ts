@@ -59,6 +59,12 @@ export async function pullTrade(ways: Ways): Promise<Stop> {
     const stop = await pullList(ways, list);
     if (stop.kind !== "done") return stop;
   }
+  ways.changed();
+  return DONE;
+}
+
+/** What the phone reckons with, when there is no signal. */
+export async function pullReasoning(ways: Ways): Promise<Stop> {
   for (const part of REASONING_PARTS) {
     const stop = await pullPart(ways, part);
     if (stop.kind !== "done") return stop;

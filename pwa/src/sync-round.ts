@@ -3,7 +3,7 @@
 import type { Owner } from "./model/outbox";
 import { drain } from "./sync-drain";
 import type { Stop, Ways } from "./sync-drain";
-import { pull, pullMe, pullTrade } from "./sync-pull";
+import { pull, pullMe, pullReasoning, pullTrade } from "./sync-pull";
 import { WireError } from "./wire";
 
 export interface RoundParts extends Ways {
@@ -18,13 +18,13 @@ const TRADE_EVERY_MS = 3_600_000;
 /** Each part stops the round when the service cannot be reached or does not know the device. */
 export function createRound(parts: RoundParts): () => Promise<Stop> {
   let met: string | null = null;
-  let tradeAt = 0;
+  let [tradeAt, reasoningAt] = [0, 0];
 
   async function meet(owner: Owner): Promise<Stop> {
     const who = `${owner.shop} ${owner.member}`;
     if (met === who) return DONE;
     const stop = await pullMe(parts);
-    if (stop.kind === "done") [met, tradeAt] = [who, 0];
+    if (stop.kind === "done") [met, tradeAt, reasoningAt] = [who, 0, 0];
     return stop;
   }
 
@@ -36,11 +36,20 @@ export function createRound(parts: RoundParts): () => Promise<Stop> {
     return stop;
   }
 
+  /** Only for a time without signal: where it cannot be had the rest is in step all the same. */
+  async function reasoning(): Promise<Stop> {
+    const now = parts.now().getTime();
+    if (now - reasoningAt < TRADE_EVERY_MS) return DONE;
+    const stop = await pullReasoning(parts);
+    if (stop.kind === "done") reasoningAt = now;
+    return stop.kind === "unreachable" ? DONE : stop;
+  }
+
   return async () => {
     const owner = parts.owner();
     if (!owner) return { kind: "signed_out" };
     try {
-      return await inTurn([() => drain(parts, owner), () => pull(parts), () => meet(owner), lists]);
+      return await inTurn([() => drain(parts, owner), () => pull(parts), () => meet(owner), lists, reasoning]);
     } catch (error) {
       if (!(error instanceof WireError)) throw error;
       return { kind: "unreachable", why: `cannot read the service's answer: ${error.message}`, waitS: null };

@@ -39,6 +39,8 @@ export class FakeService {
   cut: () => Cut = () => "none";
   /** Answers that come before any work, by what the request is. */
   refuse: (method: string, path: string, body: Body) => Answer | null = () => null;
+  /** Paths that fail inside the service. */
+  broken = /^$/;
   token = "good";
   /** What the shop added to the trade lists. */
   readonly own: Record<string, object[]> = {};
@@ -75,6 +77,7 @@ export class FakeService {
   }
 
   private fetched(path: string, query: URLSearchParams): Answer {
+    if (this.broken.test(path)) return problem(500, "it failed inside");
     if (path === "/changes") return this.changes(Number(query.get("after")), Number(query.get("limit")));
     if (path === "/me") return { status: 200, body: ME };
     if (path.startsWith("/trade/")) return { status: 200, body: { list: path.slice(7), version: "1", items: this.own[path.slice(7)] ?? [] } };

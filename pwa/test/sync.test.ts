@@ -205,6 +205,14 @@ describe("following the service", () => {
     expect(await phone.db.unsent()).toBe(1);
   });
 
+  test("is in step though what it reckons with by itself cannot be had", async () => {
+    const phone = await bench();
+    phone.service.broken = /^\/reasoning\//;
+    await phone.run();
+    expect(phone.states.some(({ link }) => link === "online")).toBe(true);
+    expect(phone.states.some(({ link }) => link === "offline")).toBe(false);
+  });
+
   test("says what is wrong and keeps everything while unreachable", async () => {
     const phone = await bench();
     await phone.save("a", openAct("a"));
