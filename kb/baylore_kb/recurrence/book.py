@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from baylore_kb.errors import UnknownGrouping
 from baylore_kb.recurrence.cells import Key, Margins
@@ -16,7 +16,7 @@ from baylore_kb.values import Case
 class Book:
     """Sightings counted by `by`; the same failure coming back on a car is a return, not another sighting.
 
-    `groups` by key, `strata` the totals by odometer band and year, `car_months` the traffic of each car;
+    `groups` by key, `strata` the totals by odometer band and year, `car_months` and `months` the traffic;
     `incomplete` lack a name that is counted by, `undated` a time. Raises UnknownGrouping.
     """
 
@@ -28,6 +28,7 @@ class Book:
         self.groups: dict[Key, Group] = {}
         self.strata: dict[tuple[int, int], Margins] = {}
         self.car_months: defaultdict[Key, dict[int, int]] = defaultdict(dict)
+        self.months: dict[int, int] = {}
         self.incomplete, self.undated = 0, 0
         self._seen: dict[str, Sighting] = {}
         self._returned: defaultdict[str, set[str]] = defaultdict(set)
@@ -38,15 +39,6 @@ class Book:
     def single(self) -> int:
         """How many sightings are counted."""
         return sum(stratum.total for stratum in self.strata.values())
-
-    @property
-    def months(self) -> dict[int, int]:
-        """The traffic of all cars by month."""
-        found: Counter[int] = Counter()
-        for months in self.car_months.values():
-            for month, count in months.items():
-                found[month] += count
-        return {month: count for month, count in found.items() if count}
 
     @property
     def cells(self) -> dict[tuple[Key, Key], int]:
@@ -64,6 +56,63 @@ class Book:
             self.drop(case.id)
         if counts(case):
             self.take(sighting(case, self.trade, self.by))
+
+    def fill(self, cases: Iterable[Case]) -> None:
+        """Take many cases that are not there yet, quicker than one by one."""
+        trade, by, seen = self.trade, self.by, self._seen
+        back: list[Case] = []
+        met: list[tuple[Key, tuple[int, int], int | None]] = []
+        for case in cases:
+            if not counts(case):
+                continue
+            if case.comeback_of is not None:
+                back.append(case)
+                continue
+            one = sighting(case, trade, by)
+            seen[case.id] = one
+            if one.when is None:
+                self.undated += 1
+            key = self.key(one)
+            if key is None:
+                self.incomplete += 1
+                continue
+            group = self.groups.get(key)
+            if group is None:
+                group = self.groups[key] = Group()
+            group.held[case.id] = one
+            met.append((key, one.stratum, one.month))
+        self._add_up(met)
+        for case in back:
+            self.put(case)
+
+    def _add_up(self, met: Sequence[tuple[Key, tuple[int, int], int | None]]) -> None:
+        """Count what was met, each kind once with how often."""
+        pairs = {key: self.split(key) for key in self.groups}
+        cars = Counter([(pairs[key][0], stratum) for key, stratum, _ in met])
+        failures = Counter([(pairs[key][1], stratum) for key, stratum, _ in met])
+        months = Counter([(pairs[key][0], month) for key, _, month in met if month is not None])
+        for (car, stratum), count in cars.items():
+            self._stratum(stratum).add_row(car, count)
+        for (failure, stratum), count in failures.items():
+            self._stratum(stratum).add_column(failure, count)
+        for (car, month), count in months.items():
+            self._pass(car, month, count)
+
+    def _stratum(self, place: tuple[int, int]) -> Margins:
+        """The totals of a stratum. Counted by band, one of its own would expect just what it saw."""
+        place = place if self._banded else (0, place[1])
+        found = self.strata.get(place)
+        if found is None:
+            found = self.strata[place] = Margins()
+        return found
+
+    def _pass(self, car: Key, month: int, count: int) -> None:
+        """Count traffic of a month."""
+        months = self.car_months[car]
+        months[month] = months.get(month, 0) + count
+        self.months[month] = self.months.get(month, 0) + count
+        if not self.months[month]:
+            del self.months[month]
 
     def take(self, one: Sighting) -> None:
         """Take a sighting that is not there yet."""
@@ -131,15 +180,9 @@ class Book:
         else:
             group.drop(one)
         car, failure = self.split(key)
-        # Counted by band, a stratum of its own would expect just what it saw.
-        place = one.stratum if self._banded else (0, one.stratum[1])
-        stratum = self.strata.get(place)
-        if stratum is None:
-            stratum = self.strata[place] = Margins()
-        stratum.add(car, failure, step)
+        self._stratum(one.stratum).add(car, failure, step)
         if one.month is not None:
-            months = self.car_months[car]
-            months[one.month] = months.get(one.month, 0) + step
+            self._pass(car, one.month, step)
 
     def split(self, key: Key) -> tuple[Key, Key]:
         """The car's and the failure's part of a key."""

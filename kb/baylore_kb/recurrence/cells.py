@@ -43,9 +43,17 @@ class Margins:
 
     def add(self, row: Key, column: Key, count: int) -> None:
         """Count a pair, or take it back with a negative count."""
+        self.add_row(row, count)
+        self.add_column(column, count)
+
+    def add_row(self, row: Key, count: int) -> None:
+        """Count a car so often; its failures come with `add_column`."""
         self.rows[row] = self.rows.get(row, 0) + count
-        self.columns[column] = self.columns.get(column, 0) + count
         self.total += count
+
+    def add_column(self, column: Key, count: int) -> None:
+        """Count a failure so often."""
+        self.columns[column] = self.columns.get(column, 0) + count
 
 
 def tabled(strata: Iterable[Margins], counts: Cells) -> Table:

@@ -12,7 +12,7 @@ from scipy.special import gammaincinv, pdtrc
 from baylore_kb.recurrence.book import Book, check
 from baylore_kb.recurrence.cells import Key, Table, tabled
 from baylore_kb.recurrence.discovery import adjusted_all
-from baylore_kb.recurrence.monthly import Monthly, monthly
+from baylore_kb.recurrence.monthly import Monthly, Traffic, monthly
 from baylore_kb.recurrence.notes import notes
 from baylore_kb.recurrence.rows import Against, Beside, Recurrence, recurrence
 from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
@@ -108,7 +108,7 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
     ]
     held = Standing(book)
     order = sorted(keys, key=lambda key: (-held.low(key), -len(book.groups[key].held), key))
-    traffic = book.months
+    traffic = Traffic(book.months, book.car_months)
     rows = tuple(row_of(book, key, held.get(key), asked, traffic=traffic) for key in order[: asked.limit])
     single = book.single
     said = notes(
@@ -134,24 +134,22 @@ def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
 
 
 def row_of(
-    book: Book, key: Key, held: Against | None, asked: Asked, *, traffic: Mapping[int, int] | None = None
+    book: Book, key: Key, held: Against | None, asked: Asked, *, traffic: Traffic | None = None
 ) -> Recurrence:
-    """One row of a book; `traffic` is the book's by month, worked out where it is not given."""
+    """One row of a book; `traffic` is the book's, worked out where it is not given."""
     months = months_of(book, key, held, traffic)
     beside = Beside(months, asked.now, _visits(book, key, asked.visits))
     named = dict(zip(book.by, key, strict=True))
     return recurrence(named, book.groups[key], held, beside=beside, trade=book.trade)
 
 
-def months_of(
-    book: Book, key: Key, held: Against | None, traffic: Mapping[int, int] | None = None
-) -> Monthly:
+def months_of(book: Book, key: Key, held: Against | None, traffic: Traffic | None = None) -> Monthly:
     """The months of a key, against its expected count, else against its own mean."""
     group = book.groups[key]
     total = held.expected if held else float(len(group.held))
-    shop = book.months if traffic is None else traffic
-    car = book.car_months[book.split(key)[0]] if book.car else shop
-    return monthly(group.months, total, car=car, shop=shop)
+    return monthly(
+        group.months, total, traffic or Traffic(book.months, book.car_months), car=book.split(key)[0]
+    )
 
 
 def _visits(book: Book, key: Key, visits: Mapping[str, int] | None) -> int:
