@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from baylore_kb.errors import UnknownGrouping
 from baylore_kb.recurrence.cells import Key, Margins
 from baylore_kb.recurrence.groups import Group
+from baylore_kb.recurrence.met import Met, numbered
 from baylore_kb.recurrence.sightings import BY, CAR, FAILURE, Sighting, counts, sighting
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -59,17 +60,17 @@ class Book:
 
     def fill(self, cases: Iterable[Case]) -> None:
         """Take many cases that are not there yet, quicker than one by one."""
-        trade, by, seen = self.trade, self.by, self._seen
-        back: list[Case] = []
-        met: list[tuple[Key, tuple[int, int], int | None]] = []
+        met = Met()
+        later: list[Case] = []
+        numbers = {key: at for at, key in enumerate(self.groups)}
         for case in cases:
-            if not counts(case):
+            if not case.cause or case.state != "closed":
                 continue
             if case.comeback_of is not None:
-                back.append(case)
+                later.append(case)
                 continue
-            one = sighting(case, trade, by)
-            seen[case.id] = one
+            one = sighting(case, self.trade, self.by)
+            self._seen[case.id] = one
             if one.when is None:
                 self.undated += 1
             key = self.key(one)
@@ -79,24 +80,24 @@ class Book:
             group = self.groups.get(key)
             if group is None:
                 group = self.groups[key] = Group()
+                numbers[key] = len(numbers)
             group.held[case.id] = one
-            met.append((key, one.stratum, one.month))
-        self._add_up(met)
-        for case in back:
+            met.add(numbers[key], one)
+        self._add_up(met, list(numbers))
+        for case in later:
             self.put(case)
 
-    def _add_up(self, met: Sequence[tuple[Key, tuple[int, int], int | None]]) -> None:
+    def _add_up(self, met: Met, keys: Sequence[Key]) -> None:
         """Count what was met, each kind once with how often."""
-        pairs = {key: self.split(key) for key in self.groups}
-        cars = Counter([(pairs[key][0], stratum) for key, stratum, _ in met])
-        failures = Counter([(pairs[key][1], stratum) for key, stratum, _ in met])
-        months = Counter([(pairs[key][0], month) for key, _, month in met if month is not None])
-        for (car, stratum), count in cars.items():
-            self._stratum(stratum).add_row(car, count)
-        for (failure, stratum), count in failures.items():
-            self._stratum(stratum).add_column(failure, count)
-        for (car, month), count in months.items():
-            self._pass(car, month, count)
+        pairs = [self.split(key) for key in keys]
+        cars, of_car = numbered([car for car, _ in pairs])
+        failures, of_failure = numbered([failure for _, failure in pairs])
+        for car, place, count in met.by_place(of_car):
+            self._stratum(place).add_row(cars[car], count)
+        for failure, place, count in met.by_place(of_failure):
+            self._stratum(place).add_column(failures[failure], count)
+        for car, month, count in met.by_month(of_car):
+            self._pass(cars[car], month, count)
 
     def _stratum(self, place: tuple[int, int]) -> Margins:
         """The totals of a stratum. Counted by band, one of its own would expect just what it saw."""
