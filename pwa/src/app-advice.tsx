@@ -12,6 +12,7 @@ import * as parts from "./app-parts";
 import { go } from "./app-route";
 import { openReading, sheet } from "./app-sheet";
 import * as app from "./app-state";
+import { WatchHere } from "./app-watch";
 import { AdviceScreen, type AdviceProps } from "./views/advice";
 import { headline } from "./views/words";
 import type { Advice } from "./wire";
@@ -86,11 +87,15 @@ export function AdvicePlace(): JSX.Element {
   if (!here) return <Missing />;
   const chosen = chosenFor(here.id, advice);
   const question = advice?.next.question ?? advice?.next.why ?? "";
+  const { make, model } = here.it.vehicle;
   return (
+    <>
     <AdviceScreen
       {...acts} advice={advice} mark={mark} local={local?.advice ? null : local} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint}
       editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} asTyped={here.it.as_typed ?? []} caseTitle={caseTitle}
       running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />
+      {here.it.tests.length === 0 && <WatchHere make={make} model={model} />}
+    </>
   );
 }

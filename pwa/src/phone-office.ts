@@ -63,7 +63,7 @@ export function office(hands: Hands): Office {
   return {
     amendShop: (change) => amendShop(hands, change),
     recurrences: ({ by = ["model", "system"], since, until } = {}) =>
-      fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until })}` }, parsers.parseRecurrences),
+      fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until, limit: "100" })}` }, parsers.parseRecurrences),
     report: (path, parse) => fetched(net, { path }, parse),
     reportFile: (path) => fetchedBlob(net, path),
     settleAlert: (id, state, reason) => fetched(net, { method: "PATCH", path: one("alerts", id), body: { state, reason } }, parsers.parseAlert),

@@ -162,6 +162,9 @@ def test_a_book_kept_case_by_case_equals_one_made_at_once(seen, order):
         book.drop(one.id)
         book.put(one)
     assert read(book) == reported(cases)
+    filled = Book(("model", "system"), load())
+    filled.fill(cases)
+    assert read(filled) == reported(cases)
 
 
 def test_a_case_that_is_opened_again_is_counted_no_more():

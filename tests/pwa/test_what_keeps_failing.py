@@ -66,3 +66,15 @@ def test_nothing_runs_over_the_edge_of_a_phone(signed_in: Phone) -> None:
     page = opened(signed_in).page
     wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
     assert wide <= 0
+
+
+def test_the_bay_can_unfold_what_was_found_on_the_model(signed_in: Phone, workshop: Workshop) -> None:
+    body = {"complaint": "overheats again", "vehicle": {"make": "Vostrel", "model": "Harrow"}}
+    case = workshop.api.post("/api/cases", json=body).json()["id"]
+    phone = signed_in()
+    phone.wait_for_copy(1)
+    phone.go(f"#/advice/case/{case}")
+    fold = phone.page.locator("summary", has_text="Found before on Vostrel Harrow")
+    expect(fold).to_be_visible(timeout=15_000)
+    fold.click()
+    expect(phone.page.get_by_text("it was something else")).to_be_visible()

@@ -8,7 +8,7 @@ from baylore_kb.recurrence.change import Change, change_point
 from baylore_kb.recurrence.count import (
     Asked,
     Recurrences,
-    against,
+    Standing,
     dated_book,
     key_of,
     months_of,
@@ -51,7 +51,7 @@ __all__ = [
     "row_of",
     "months_of",
     "key_of",
-    "against",
+    "Standing",
     "part_life",
     "PartLife",
     "dated_book",

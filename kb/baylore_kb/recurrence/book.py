@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from baylore_kb.errors import UnknownGrouping
-from baylore_kb.recurrence.cells import Key
+from baylore_kb.recurrence.cells import Key, Margins
 from baylore_kb.recurrence.groups import Group
+from baylore_kb.recurrence.met import Met, numbered
 from baylore_kb.recurrence.sightings import BY, CAR, FAILURE, Sighting, counts, sighting
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -16,7 +17,7 @@ from baylore_kb.values import Case
 class Book:
     """Sightings counted by `by`; the same failure coming back on a car is a return, not another sighting.
 
-    `groups` by key, `strata` of (car key, failure key) counts, `car_months` and `months` the traffic;
+    `groups` by key, `strata` the totals by odometer band and year, `car_months` and `months` the traffic;
     `incomplete` lack a name that is counted by, `undated` a time. Raises UnknownGrouping.
     """
 
@@ -26,17 +27,24 @@ class Book:
         self.car = tuple(name for name in by if name in CAR)
         self.failure = tuple(name for name in by if name in FAILURE)
         self.groups: dict[Key, Group] = {}
-        self.strata: dict[tuple[int, int], Counter[tuple[Key, Key]]] = {}
-        self.car_months: defaultdict[Key, Counter[int]] = defaultdict(Counter)
-        self.months: Counter[int] = Counter()
+        self.strata: dict[tuple[int, int], Margins] = {}
+        self.car_months: defaultdict[Key, dict[int, int]] = defaultdict(dict)
+        self.months: dict[int, int] = {}
         self.incomplete, self.undated = 0, 0
         self._seen: dict[str, Sighting] = {}
         self._returned: defaultdict[str, set[str]] = defaultdict(set)
+        self._split: dict[Key, tuple[Key, Key]] = {}
+        self._banded = "odometer" not in self.car
 
     @property
     def single(self) -> int:
         """How many sightings are counted."""
-        return sum(sum(stratum.values()) for stratum in self.strata.values())
+        return sum(stratum.total for stratum in self.strata.values())
+
+    @property
+    def cells(self) -> dict[tuple[Key, Key], int]:
+        """Counts by car and failure."""
+        return {self.split(key): len(group.held) for key, group in self.groups.items() if group.held}
 
     @property
     def compares(self) -> bool:
@@ -48,22 +56,76 @@ class Book:
         if case.id in self._seen:
             self.drop(case.id)
         if counts(case):
-            self.take(sighting(case, self.trade))
+            self.take(sighting(case, self.trade, self.by))
 
-    def take_all(self, found: Iterable[Sighting]) -> None:
-        """Take sightings that are not there yet, in any order."""
-        for one in found:
-            self.take(one)
+    def fill(self, cases: Iterable[Case]) -> None:
+        """Take many cases that are not there yet, quicker than one by one."""
+        met = Met()
+        later: list[Case] = []
+        numbers = {key: at for at, key in enumerate(self.groups)}
+        for case in cases:
+            if not case.cause or case.state != "closed":
+                continue
+            if case.comeback_of is not None:
+                later.append(case)
+                continue
+            one = sighting(case, self.trade, self.by)
+            self._seen[case.id] = one
+            if one.when is None:
+                self.undated += 1
+            key = self.key(one)
+            if key is None:
+                self.incomplete += 1
+                continue
+            group = self.groups.get(key)
+            if group is None:
+                group = self.groups[key] = Group()
+                numbers[key] = len(numbers)
+            group.held[case.id] = one
+            met.add(numbers[key], one)
+        self._add_up(met, list(numbers))
+        for case in later:
+            self.put(case)
+
+    def _add_up(self, met: Met, keys: Sequence[Key]) -> None:
+        """Count what was met, each kind once with how often."""
+        pairs = [self.split(key) for key in keys]
+        cars, of_car = numbered([car for car, _ in pairs])
+        failures, of_failure = numbered([failure for _, failure in pairs])
+        for car, place, count in met.by_place(of_car):
+            self._stratum(place).add_row(cars[car], count)
+        for failure, place, count in met.by_place(of_failure):
+            self._stratum(place).add_column(failures[failure], count)
+        for car, month, count in met.by_month(of_car):
+            self._pass(cars[car], month, count)
+
+    def _stratum(self, place: tuple[int, int]) -> Margins:
+        """The totals of a stratum. Counted by band, one of its own would expect just what it saw."""
+        place = place if self._banded else (0, place[1])
+        found = self.strata.get(place)
+        if found is None:
+            found = self.strata[place] = Margins()
+        return found
+
+    def _pass(self, car: Key, month: int, count: int) -> None:
+        """Count traffic of a month."""
+        months = self.car_months[car]
+        months[month] = months.get(month, 0) + count
+        self.months[month] = self.months.get(month, 0) + count
+        if not self.months[month]:
+            del self.months[month]
 
     def take(self, one: Sighting) -> None:
         """Take a sighting that is not there yet."""
-        later = [self._seen[id] for id in self._returned.get(one.case.id, ())]
+        id, earlier = one.case.id, one.case.comeback_of
+        later = [self._seen[each] for each in self._returned.get(id, ())]
         for each in later:
             self._count(each, -1)
-        self._seen[one.case.id] = one
-        if one.case.comeback_of is not None:
-            self._returned[one.case.comeback_of].add(one.case.id)
-        for each in (one, *later):
+        self._seen[id] = one
+        if earlier is not None:
+            self._returned[earlier].add(id)
+        self._count(one, 1)
+        for each in later:
             self._count(each, 1)
 
     def drop(self, id: str) -> None:
@@ -93,49 +155,44 @@ class Book:
             return None
 
     def _count(self, one: Sighting, step: int) -> None:
-        self.undated += step * (one.when is None)
+        if one.when is None:
+            self.undated += step
         key = self.key(one)
         if key is None:
             self.incomplete += step
             return
-        group = self.groups.setdefault(key, Group())
-        if self._comes_again(one, key):
+        group = self.groups.get(key)
+        if group is None:
+            group = self.groups[key] = Group()
+        if one.case.comeback_of is not None and self._comes_again(one, key):
             group.returns += step
         else:
-            self._count_single(one, group, step)
-        if not group.held and not group.returns:
+            self._count_single(one, group, key, step=step)
+        if step < 0 and not group.held and not group.returns:
             del self.groups[key]
 
     def _comes_again(self, one: Sighting, key: Key) -> bool:
         earlier = self._seen.get(one.case.comeback_of or "")
         return earlier is not None and self.key(earlier) == key
 
-    def _count_single(self, one: Sighting, group: Group, step: int) -> None:
+    def _count_single(self, one: Sighting, group: Group, key: Key, *, step: int) -> None:
         if step > 0:
             group.put(one)
         else:
             group.drop(one)
-        car, failure = self.pair(one)
-        band, year = one.stratum
-        # Counted by band, a stratum of its own would expect just what it saw.
-        place = (0 if "odometer" in self.car else band), year
-        stratum = self.strata.setdefault(place, Counter())
-        stratum[car, failure] += step
-        if not stratum[car, failure]:
-            del stratum[car, failure]
+        car, failure = self.split(key)
+        self._stratum(one.stratum).add(car, failure, step)
         if one.month is not None:
-            self.months[one.month] += step
-            self.car_months[car][one.month] += step
+            self._pass(car, one.month, step)
 
     def split(self, key: Key) -> tuple[Key, Key]:
         """The car's and the failure's part of a key."""
-        named = dict(zip(self.by, key, strict=True))
-        return tuple([named[name] for name in self.car]), tuple([named[name] for name in self.failure])
-
-    def pair(self, one: Sighting) -> tuple[Key, Key]:
-        """The car key and the failure key of a sighting that has all names."""
-        names = one.names
-        return tuple([names[name] for name in self.car]), tuple([names[name] for name in self.failure])
+        found = self._split.get(key)
+        if found is None:
+            named = dict(zip(self.by, key, strict=True))
+            found = tuple([named[name] for name in self.car]), tuple([named[name] for name in self.failure])
+            self._split[key] = found
+        return found
 
 
 def check(by: Sequence[str]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
@@ -31,40 +31,73 @@ class Table:
         return self.rows[row], self.columns[column]
 
 
-def tabled(strata: Iterable[Cells]) -> Table:
-    """The table of counts by stratum; expected is row total times column total over all, summed over strata.
+class Margins:
+    """Totals of a stratum by car and by failure."""
+
+    __slots__ = ("columns", "rows", "total")
+
+    def __init__(self) -> None:
+        self.rows: dict[Key, int] = {}
+        self.columns: dict[Key, int] = {}
+        self.total = 0
+
+    def add(self, row: Key, column: Key, count: int) -> None:
+        """Count a pair, or take it back with a negative count."""
+        self.add_row(row, count)
+        self.add_column(column, count)
+
+    def add_row(self, row: Key, count: int) -> None:
+        """Count a car so often; its failures come with `add_column`."""
+        self.rows[row] = self.rows.get(row, 0) + count
+        self.total += count
+
+    def add_column(self, column: Key, count: int) -> None:
+        """Count a failure so often."""
+        self.columns[column] = self.columns.get(column, 0) + count
+
+
+def tabled(strata: Iterable[Margins], counts: Cells) -> Table:
+    """The table of counts by pair; expected is row total times column total over all, summed over strata.
 
     Strata of under 30 are put together. Nothing gives an empty table.
     """
-    held = _large(strata)
-    keys = [pair for stratum in held for pair in stratum]
-    rows = {key: at for at, key in enumerate(dict.fromkeys(row for row, _ in keys))}
-    columns = {key: at for at, key in enumerate(dict.fromkeys(column for _, column in keys))}
+    rows = {key: at for at, key in enumerate(dict.fromkeys(row for row, _ in counts))}
+    columns = {key: at for at, key in enumerate(dict.fromkeys(column for _, column in counts))}
     observed = np.zeros((len(rows), len(columns)))
-    expected = np.zeros((len(rows), len(columns)))
-    for stratum in held:
-        matrix = _matrix(stratum, rows, columns)
-        observed += matrix
-        expected += np.outer(matrix.sum(axis=1), matrix.sum(axis=0)) / matrix.sum()
-    return Table(rows, columns, observed, expected)
+    for (row, column), count in counts.items():
+        observed[rows[row], columns[column]] += count
+    held = _large(strata)
+    by_row, by_column = _totals([m.rows for m in held], rows), _totals([m.columns for m in held], columns)
+    totals = np.array([each.total for each in held], dtype=float).reshape(-1, 1)
+    return Table(rows, columns, observed, by_row.T @ (by_column / totals))
 
 
-def _large(strata: Iterable[Cells]) -> list[Cells]:
-    large: list[Cells] = []
-    rest: defaultdict[tuple[Key, Key], int] = defaultdict(int)
+def _large(strata: Iterable[Margins]) -> list[Margins]:
+    """Strata of thirty and more, and the others as one."""
+    large: list[Margins] = []
+    rest = Margins()
     for stratum in strata:
-        if sum(stratum.values()) >= SMALLEST_STRATUM:
+        if stratum.total >= SMALLEST_STRATUM:
             large.append(stratum)
-            continue
-        for pair, count in stratum.items():
-            rest[pair] += count
-    return [*large, rest] if any(rest.values()) else large
+        else:
+            _join(rest, stratum)
+    return [*large, rest] if rest.total else large
 
 
-def _matrix(stratum: Cells, rows: Mapping[Key, int], columns: Mapping[Key, int]) -> np.ndarray:
-    found = np.zeros((len(rows), len(columns)))
-    for (row, column), count in stratum.items():
-        found[rows[row], columns[column]] = count
+def _join(rest: Margins, stratum: Margins) -> None:
+    for into, of in ((rest.rows, stratum.rows), (rest.columns, stratum.columns)):
+        for key, count in of.items():
+            into[key] = into.get(key, 0) + count
+    rest.total += stratum.total
+
+
+def _totals(strata: Sequence[Mapping[Key, int]], places: Mapping[Key, int]) -> np.ndarray:
+    """One row a stratum; keys that count nothing any more have no place."""
+    found = np.zeros((len(strata), len(places)))
+    for at, counts in enumerate(strata):
+        for key, count in counts.items():
+            if count:
+                found[at, places[key]] = count
     return found
 
 

@@ -11,8 +11,8 @@ from scipy.special import gammaincinv, pdtrc
 
 from baylore_kb.recurrence.book import Book, check
 from baylore_kb.recurrence.cells import Key, Table, tabled
-from baylore_kb.recurrence.discovery import adjusted
-from baylore_kb.recurrence.monthly import Monthly, monthly
+from baylore_kb.recurrence.discovery import adjusted_all
+from baylore_kb.recurrence.monthly import Monthly, Traffic, monthly
 from baylore_kb.recurrence.notes import notes
 from baylore_kb.recurrence.rows import Against, Beside, Recurrence, recurrence
 from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
@@ -106,9 +106,10 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
         for key in _wanted(book, asked.only or {})
         if len(book.groups[key].held) >= max(1, asked.min_cases)
     ]
-    held = against(book) if book.compares else {}
-    order = sorted(keys, key=lambda key: (-_low(held.get(key)), -len(book.groups[key].held), key))
-    rows = tuple(row_of(book, key, held.get(key), asked) for key in order[: asked.limit])
+    held = Standing(book)
+    order = sorted(keys, key=lambda key: (-held.low(key), -len(book.groups[key].held), key))
+    traffic = Traffic(book.months, book.car_months)
+    rows = tuple(row_of(book, key, held.get(key), asked, traffic=traffic) for key in order[: asked.limit])
     single = book.single
     said = notes(
         by=book.by,
@@ -132,24 +133,23 @@ def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
     return next((key for key in found if book.groups[key].held), None)
 
 
-def _low(held: Against | None) -> float:
-    return held.belief.quantile(0.05) if held else 0.0
-
-
-def row_of(book: Book, key: Key, held: Against | None, asked: Asked) -> Recurrence:
-    """One row of a book."""
-    months = months_of(book, key, held)
+def row_of(
+    book: Book, key: Key, held: Against | None, asked: Asked, *, traffic: Traffic | None = None
+) -> Recurrence:
+    """One row of a book; `traffic` is the book's, worked out where it is not given."""
+    months = months_of(book, key, held, traffic)
     beside = Beside(months, asked.now, _visits(book, key, asked.visits))
     named = dict(zip(book.by, key, strict=True))
     return recurrence(named, book.groups[key], held, beside=beside, trade=book.trade)
 
 
-def months_of(book: Book, key: Key, held: Against | None) -> Monthly:
+def months_of(book: Book, key: Key, held: Against | None, traffic: Traffic | None = None) -> Monthly:
     """The months of a key, against its expected count, else against its own mean."""
     group = book.groups[key]
     total = held.expected if held else float(len(group.held))
-    car = book.car_months[book.split(key)[0]] if book.car else book.months
-    return monthly(group.months, total, car=car, shop=book.months)
+    return monthly(
+        group.months, total, traffic or Traffic(book.months, book.car_months), car=book.split(key)[0]
+    )
 
 
 def _visits(book: Book, key: Key, visits: Mapping[str, int] | None) -> int:
@@ -159,23 +159,41 @@ def _visits(book: Book, key: Key, visits: Mapping[str, int] | None) -> int:
     return visits.get(key[book.by.index("model")].casefold(), 0)
 
 
-def against(book: Book) -> dict[Key, Against]:
-    """What each key is held against; empty where cars and failures are not both counted by."""
-    table = tabled(book.strata.values())
-    if not table.rows:
-        return {}
-    prior = prior_of(table)
-    tails = _tails(table)
-    share = adjusted(tails.ravel().tolist())
-    width = len(table.columns)
-    found: dict[Key, Against] = {}
-    for key in book.groups:
-        pair = book.split(key)
-        if pair[0] in table.rows and pair[1] in table.columns:
-            r, c = table.at(*pair)
-            n, e = float(table.observed[r, c]), float(table.expected[r, c])
-            found[key] = Against(e, prior.after(n, e), float(tails[r, c]), share[r * width + c])
-    return found
+class Standing:
+    """How all pairs of a book stand against the expected; keys it does not compare have nothing."""
+
+    def __init__(self, book: Book) -> None:
+        self._split = book.split
+        self._table = tabled(book.strata.values(), book.cells) if book.compares else None
+        if self._table is None or not self._table.rows:
+            self._table = None
+            return
+        self._prior = prior_of(self._table)
+        self._tails = _tails(self._table)
+        self._shares = adjusted_all(self._tails.ravel()).reshape(self._tails.shape)
+        self._low = lows(self._prior, self._table.observed, self._table.expected)
+        self._lows: list[list[float]] = self._low.tolist()
+
+    def low(self, key: Key) -> float:
+        """The lower 5 % limit of a key's ratio; 0 for one that is not compared."""
+        at = self._at(key)
+        return 0.0 if at is None else self._lows[at[0]][at[1]]
+
+    def get(self, key: Key) -> Against | None:
+        """What a key is held against; None for one that is not compared."""
+        at, table = self._at(key), self._table
+        if at is None or table is None:
+            return None
+        n, e = float(table.observed[at]), float(table.expected[at])
+        chances = float(self._tails[at]), float(self._shares[at])
+        return Against(e, self._prior.after(n, e), float(self._low[at]), *chances)
+
+    def _at(self, key: Key) -> tuple[int, int] | None:
+        if self._table is None:
+            return None
+        car, failure = self._split(key)
+        row, column = self._table.rows.get(car), self._table.columns.get(failure)
+        return None if row is None or column is None else (row, column)
 
 
 def _tails(table: Table) -> np.ndarray:

@@ -16,13 +16,17 @@ def adjusted(chances: Sequence[float]) -> list[float]:
 
     Empty for none. Source: Benjamini & Hochberg 1995.
     """
-    p = np.asarray(chances, dtype=float)
+    return [float(each) for each in adjusted_all(np.asarray(chances, dtype=float))]
+
+
+def adjusted_all(p: np.ndarray) -> np.ndarray:
+    """As `adjusted`, of and as an array of one dimension."""
     order = np.argsort(p, kind="stable")[::-1]
     ranks = len(p) - np.arange(len(p))
     falling = np.minimum.accumulate(p[order] * len(p) / ranks) if len(p) else p
     found = np.empty(len(p))
     found[order] = np.minimum(falling, 1.0)
-    return [float(each) for each in found]
+    return found
 
 
 def discoveries(chances: Sequence[float], *, false_share: float = FALSE_SHARE) -> list[bool]:

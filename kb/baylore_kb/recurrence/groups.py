@@ -48,22 +48,25 @@ class Group:
 
     held: dict[str, Sighting] = field(default_factory=dict)
     returns: int = 0
-    months: Counter[int] = field(default_factory=Counter)
     _facts: Facts | None = None
+    _months: Counter[int] | None = None
 
     def put(self, one: Sighting) -> None:
         """Count a sighting."""
         self.held[one.case.id] = one
-        if one.month is not None:
-            self.months[one.month] += 1
-        self._facts = None
+        self._facts = self._months = None
 
     def drop(self, one: Sighting) -> None:
         """Count it no more."""
         del self.held[one.case.id]
-        if one.month is not None:
-            self.months[one.month] -= 1
-        self._facts = None
+        self._facts = self._months = None
+
+    @property
+    def months(self) -> Counter[int]:
+        """How many there are of each month."""
+        if self._months is None:
+            self._months = Counter(one.month for one in self.held.values() if one.month is not None)
+        return self._months
 
     @property
     def facts(self) -> Facts:

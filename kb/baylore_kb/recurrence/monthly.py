@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from baylore_kb.recurrence.cells import Key
 from baylore_kb.recurrence.change import Change, change_point
 from baylore_kb.recurrence.trend import Trend, trend
 
@@ -39,32 +40,48 @@ def month_name(month: int) -> str:
     return f"{month // 12:04d}-{month % 12 + 1:02d}"
 
 
-def monthly(
-    counts: Mapping[int, int], total: float, *, car: Mapping[int, int], shop: Mapping[int, int]
-) -> Monthly:
+class Traffic:
+    """Cases by month of a whole shop and of its cars, as arrays from the first month on."""
+
+    def __init__(self, shop: Mapping[int, int], cars: Mapping[Key, Mapping[int, int]]) -> None:
+        self.start = min(shop, default=0)
+        self.months = max(shop) + 1 - self.start if shop else 0
+        self.shop = self.array(shop)
+        self._by_car = cars
+        self._cars: dict[Key, np.ndarray] = {}
+
+    def car(self, key: Key) -> np.ndarray:
+        """The months of a car's cases; of all where none is named."""
+        if not key:
+            return self.shop
+        if key not in self._cars:
+            self._cars[key] = self.array(self._by_car.get(key, {}))
+        return self._cars[key]
+
+    def array(self, counts: Mapping[int, int]) -> np.ndarray:
+        """Counts by month as an array."""
+        found = np.zeros(self.months)
+        for month, count in counts.items():
+            if count:
+                found[month - self.start] = count
+        return found
+
+
+def monthly(counts: Mapping[int, int], total: float, traffic: Traffic, *, car: Key = ()) -> Monthly:
     """The series of `counts`, with `total` expected shared out by traffic other than its own cases.
 
-    `car` is the traffic of the same cars, `shop` that of all, both with the counts in them. Without any
-    other traffic the months count alike. No months, an empty series.
+    Without any other traffic the months count alike. No months, an empty series.
     """
-    if not shop:
+    if not traffic.months:
         return Monthly(0, (), ())
-    start, stop = min(shop), max(shop) + 1
-    own, cars, every = (_array(each, start, stop) for each in (counts, car, shop))
-    others, rest = cars - own, every - own
-    trust = others.sum() / (others.sum() + TRUSTED_TRAFFIC)
+    own = traffic.array(counts)
+    others, rest = traffic.car(car) - own, traffic.shop - own
+    trust = float(others.sum()) / (float(others.sum()) + TRUSTED_TRAFFIC)
     shares = trust * _shares(others) + (1.0 - trust) * _shares(rest)
-    counted = tuple(int(each) for each in own)
-    return Monthly(start, counted, tuple(float(each) for each in total * shares))
-
-
-def _array(counts: Mapping[int, int], start: int, stop: int) -> np.ndarray:
-    found = np.zeros(stop - start)
-    for month, count in counts.items():
-        found[month - start] = count
-    return found
+    counted = tuple(int(each) for each in own.tolist())
+    return Monthly(traffic.start, counted, tuple((total * shares).tolist()))
 
 
 def _shares(traffic: np.ndarray) -> np.ndarray:
     total = traffic.sum()
-    return traffic / total if total > 0 else np.full(len(traffic), 1.0 / len(traffic))
+    return np.asarray(traffic / total if total > 0 else np.full(len(traffic), 1.0 / len(traffic)))

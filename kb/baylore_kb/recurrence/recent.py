@@ -31,7 +31,7 @@ class Recent:
 
 def recent(book: Book, month: int) -> Recent | None:
     """The last 72 months up to `month` of a book that compares cars and failures; None without any case."""
-    table = tabled(book.strata.values())
+    table = tabled(book.strata.values(), book.cells)
     if not table.rows or not book.compares:
         return None
     counts = np.zeros((KEPT_MONTHS, len(table.rows), len(table.columns)), dtype=np.float32)

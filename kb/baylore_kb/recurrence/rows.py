@@ -52,10 +52,11 @@ class PerVisits:
 
 @dataclass(frozen=True, slots=True)
 class Against:
-    """What a key's count is held against: the belief of its ratio, the tail chance and its adjustment."""
+    """What a count is held against: belief of its ratio and its lower limit, tail chance, adjustment."""
 
     expected: float
     belief: Ratio
+    low: float
     p: float
     q: float
 
@@ -119,11 +120,11 @@ def recurrence(
         observed=len(group.held),
         expected=against.expected if against else None,
         ratio=belief.mean if belief else None,
-        low=belief.quantile(0.05) if belief else None,
+        low=against.low if against else None,
         high=belief.quantile(0.95) if belief else None,
         p=against.p if against else None,
         q=against.q if against else None,
-        signal=signal_of(len(group.held), belief.quantile(0.05) if belief else 0.0),
+        signal=signal_of(len(group.held), against.low if against else 0.0),
         first=facts.first,
         last=facts.last,
         years=facts.years,

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
+from typing import NamedTuple
 
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -18,8 +18,7 @@ _TOP_BAND = 5
 _SEASONS = ("Dec-Feb", "Mar-May", "Jun-Aug", "Sep-Nov")
 
 
-@dataclass(frozen=True, slots=True)
-class Sighting:
+class Sighting(NamedTuple):
     """A confirmed failure on one car; `names` lacks what is not known, `when` may be unknown.
 
     `month` counts from year 0, twelve to a year.
@@ -52,14 +51,16 @@ def age(one: Sighting) -> tuple[bool, datetime, str]:
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 
-def sighting(case: Case, trade: Trade) -> Sighting:
-    """What a closed case with a cause says for counting."""
+def sighting(case: Case, trade: Trade, only: Sequence[str] = BY) -> Sighting:
+    """What a closed case with a cause says for counting, with `only` these names of it."""
     when = utc(case.opened or case.closed)
     odometer = odometer_km(case)
     band = -1 if odometer is None else band_of(odometer)
-    month = when.year * 12 + when.month - 1 if when else None
-    stratum = band, when.year if when else 0
-    return Sighting(case, _names(case, trade, when, band), when, month, odometer, stratum)
+    if when is None:
+        return Sighting(case, _names(case, trade, only, (None, band)), None, None, odometer, (band, 0))
+    year, month = when.year, when.month
+    names = _names(case, trade, only, (month, band))
+    return Sighting(case, names, when, year * 12 + month - 1, odometer, (band, year))
 
 
 def utc(when: datetime | None) -> datetime | None:
@@ -82,22 +83,44 @@ def band_name(band: int) -> str:
     return f"{low}+" if band == _TOP_BAND else f"{low}-{low + int(BAND_KM / 1000)}"
 
 
-def _names(case: Case, trade: Trade, when: datetime | None, band: int) -> dict[str, str]:
-    vehicle, cause = case.complaint.vehicle, trade.causes.get(case.cause or "")
-    repaired = (case.correction.component if case.correction else None) or ""
-    component = cause.component if cause else repaired
-    found = {
-        "make": vehicle.make,
-        "model": f"{vehicle.make} {vehicle.model}".strip() if vehicle.model else "",
-        "year": str(vehicle.year or ""),
-        "engine": vehicle.engine,
-        "season": _SEASONS[when.month % 12 // 3] if when else "",
-        "odometer": band_name(band),
-        "system": cause.system if cause else (case.cause_system or component.split(".")[0]),
-        "component": component,
-        "cause": case.cause or "",
-    }
-    return {name: value for name, value in found.items() if value}
+_Read = Callable[[Case, Trade, tuple[int | None, int]], str]
+
+
+def _names(case: Case, trade: Trade, only: Sequence[str], place: tuple[int | None, int]) -> dict[str, str]:
+    """The names that are known; `place` is month of the year and odometer band."""
+    return {name: value for name in only if (value := _READ[name](case, trade, place))}
+
+
+def _model(case: Case, trade: Trade, place: tuple[int | None, int]) -> str:
+    vehicle = case.complaint.vehicle
+    return f"{vehicle.make} {vehicle.model}" if vehicle.make and vehicle.model else vehicle.model
+
+
+def _season(case: Case, trade: Trade, place: tuple[int | None, int]) -> str:
+    return "" if place[0] is None else _SEASONS[place[0] % 12 // 3]
+
+
+def _component(case: Case, trade: Trade, place: tuple[int | None, int]) -> str:
+    cause = trade.causes.get(case.cause or "")
+    return cause.component if cause else (case.correction.component if case.correction else None) or ""
+
+
+def _system(case: Case, trade: Trade, place: tuple[int | None, int]) -> str:
+    cause = trade.causes.get(case.cause or "")
+    return cause.system if cause else case.cause_system or _component(case, trade, place).split(".")[0]
+
+
+_READ: Mapping[str, _Read] = {
+    "make": lambda case, trade, place: case.complaint.vehicle.make,
+    "model": _model,
+    "year": lambda case, trade, place: str(case.complaint.vehicle.year or ""),
+    "engine": lambda case, trade, place: case.complaint.vehicle.engine,
+    "season": _season,
+    "odometer": lambda case, trade, place: band_name(place[1]),
+    "system": _system,
+    "component": _component,
+    "cause": lambda case, trade, place: case.cause or "",
+}
 
 
 def title_of(name: str, one: Sighting, trade: Trade) -> str:

@@ -49,25 +49,35 @@ def trend(counts: Sequence[int], expected: Sequence[float]) -> Trend | None:
 def trend_of(counts: Sequence[int], expected: Sequence[float]) -> Trend | None:
     """As `trend` for any number of periods (two or more) with some event; by Newton's steps."""
     y, e = np.asarray(counts, dtype=float), np.asarray(expected, dtype=float)
-    x = np.column_stack([np.ones(len(y)), np.arange(len(y), dtype=float)])
-    start = np.array([math.log(y.sum() / e.sum()), 0.0])
-    best = _top(x, y, e, start)
+    x = np.arange(len(y), dtype=float)
+    best = _top(x, y, e)
     if best is None:
         return None
-    fitted = e * np.exp(x @ best)
-    error = math.sqrt(float(np.linalg.inv(x.T @ (fitted[:, None] * x))[1, 1]))
+    fitted = e * np.exp(best[0] + best[1] * x)
+    error = math.sqrt(float(fitted.sum()) / _spread(x, fitted))
     p = 2.0 * float(ndtr(-abs(best[1]) / error))
     deviance = 2.0 * float((xlogy(y, y / fitted) - (y - fitted)).sum())
-    return Trend(float(best[0]), float(best[1]), error, p, deviance)
+    return Trend(best[0], best[1], error, p, deviance)
 
 
-def _top(x: np.ndarray, y: np.ndarray, e: np.ndarray, start: np.ndarray) -> np.ndarray | None:
-    """The likeliest coefficients; None where the steps do not settle."""
-    at = start
+def _spread(x: np.ndarray, fitted: np.ndarray) -> float:
+    """The determinant of the information about intercept and slope."""
+    return float(fitted.sum() * (fitted @ (x * x)) - (fitted @ x) ** 2)
+
+
+def _top(x: np.ndarray, y: np.ndarray, e: np.ndarray) -> tuple[float, float] | None:
+    """The likeliest intercept and slope; None where the steps do not settle."""
+    intercept, slope = math.log(float(y.sum()) / float(e.sum())), 0.0
     for _ in range(_STEPS):
-        fitted = e * np.exp(np.clip(x @ at, -30.0, 30.0))
-        step = np.linalg.lstsq(x.T @ (fitted[:, None] * x), x.T @ (y - fitted), rcond=None)[0]
-        at = at + step * min(1.0, 2.0 / max(1e-300, float(np.abs(step).max())))
-        if float(np.abs(step).max()) < 1e-10:
-            return np.asarray(at)
+        fitted = e * np.exp(np.clip(intercept + slope * x, -30.0, 30.0))
+        spread = _spread(x, fitted)
+        if spread < 1e-12:
+            return None
+        off, along = float((y - fitted).sum()), float(x @ (y - fitted))
+        first = (float(fitted @ (x * x)) * off - float(fitted @ x) * along) / spread
+        second = (float(fitted.sum()) * along - float(fitted @ x) * off) / spread
+        whole = min(1.0, 2.0 / max(1e-300, abs(first), abs(second)))
+        intercept, slope = intercept + first * whole, slope + second * whole
+        if max(abs(first), abs(second)) < 1e-10:
+            return intercept, slope
     return None

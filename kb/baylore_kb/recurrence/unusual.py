@@ -15,7 +15,7 @@ from scipy.special import betainc
 
 from baylore_kb.recurrence.book import Book
 from baylore_kb.recurrence.cells import Key
-from baylore_kb.recurrence.discovery import FALSE_SHARE, adjusted
+from baylore_kb.recurrence.discovery import FALSE_SHARE, adjusted_all
 from baylore_kb.recurrence.recent import Recent, recent
 from baylore_kb.recurrence.rows import LEAST
 
@@ -80,7 +80,7 @@ def _found(seen: Recent) -> Iterator[Unusual]:
     rate = _rates(seen)
     sums, begun = _sums(seen, rate)
     tails = _tails(seen)
-    shares = np.array(adjusted(tails.ravel().tolist())).reshape(tails.shape)
+    shares = adjusted_all(tails.ravel()).reshape(tails.shape)
     held = seen.within(MONTHS, 0) >= LEAST
     limit = limit_for(sums.size, _monthly(seen))
     for at in zip(*np.nonzero((sums >= limit) & held), strict=True):

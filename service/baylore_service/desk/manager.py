@@ -14,7 +14,7 @@ from baylore_kb.recurrence import (
     PartLife,
     Recurrence,
     Recurrences,
-    against,
+    Standing,
     dated_book,
     key_of,
     months_of,
@@ -90,7 +90,7 @@ def _timeline(book: Book, question: Question, asked: Asked) -> Timeline:
             field=book.by[0],
             remedy="take the key of a row of GET /api/recurrences",
         )
-    held = against(book).get(key)
+    held = Standing(book).get(key)
     return Timeline(row_of(book, key, held, asked), months_of(book, key, held))
 
 

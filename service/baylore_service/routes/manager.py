@@ -66,7 +66,7 @@ class ManagerRoutes(Controller):
         since: asked.Since = None,
         until: asked.Until = None,
         least: Least = 2,
-        limit: Limit = 1000,
+        limit: Limit = 10_000,
         model: Model = None,
         system: KeyName = None,
         component: KeyName = None,
