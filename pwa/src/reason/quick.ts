@@ -57,7 +57,8 @@ export class Ground {
     const { cured, spared, ratio } = this;
     cured.fill(0);
     spared.fill(0);
-    let [reached, away] = [0, 0];
+    let reached = 0;
+    let away = 0;
     for (let c = 0; c < chances.length; c += 1) {
       const chance = chances[c]!;
       const share = chance * fallback[c]!;
@@ -70,7 +71,8 @@ export class Ground {
       }
     }
     for (let a = 0; a < repairs.length; a += 1) ratio[a] = cured[a]! / repairs[a]!;
-    let [spent, least] = [0, away];
+    let spent = 0;
+    let least = away;
     for (let tried = Math.min(this.mostTried, repairs.length); tried > 0; tried -= 1) {
       let best = 0;
       for (let a = 1; a < repairs.length; a += 1) if (ratio[a]! > ratio[best]!) best = a;
@@ -93,7 +95,8 @@ export class Ground {
 
   /** Minutes of a test and the repairs after it, from `start` minutes; infinite where it comes to more than `most`. */
   oneTest(row: Float64Array, t: number, start: number, most: number): number {
-    const [sole, lik] = [this.sole[t]!, this.on.lik[t]!];
+    const sole = this.sole[t]!;
+    const lik = this.on.lik[t]!;
     let cost = start;
     for (let o = 0; o < sole.length; o += 1) {
       if (cost > most) return Infinity;
