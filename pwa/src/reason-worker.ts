@@ -97,7 +97,7 @@ async function answered({ id, name, asking }: ToWorker): Promise<FromWorker> {
   try {
     const reckoner = await desk.upToDate();
     if (asking) return { id, advice: reckoner.advise(asking), why: "" };
-    reckoner.ready();
+    reckoner.rehearse();
     return { id, advice: null, why: "" };
   } catch (error) {
     if (!(error instanceof Error)) throw error;

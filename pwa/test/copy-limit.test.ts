@@ -1,8 +1,11 @@
-import { expect, test } from "vitest";
+import { expect, test, vi } from "vitest";
+import { openDb } from "../src/db";
 import { overLimit } from "../src/model/copy-limit";
 import { heldCookie, heldIn } from "../src/model/held";
+import { keepNewest } from "../src/sync-keep";
 import { parseCase, read } from "../src/wire";
 import type { Case } from "../src/wire";
+import { freshName } from "./bench";
 
 const closed = (id: string, day: string, more: object = {}): Case =>
   read(parseCase, { id, state: "closed", revision: 1, complaint: "x".repeat(200), closed: `${day}T09:00:00Z`, ...more });
@@ -37,4 +40,15 @@ test("the note beside the store comes back from the cookies", () => {
 
 test.each(["", "other=1", "baylore_held=", "baylore_held=%7B", "baylore_held=%E0%A4%A", "baylore_held=%7B%22unsent%22%3A1%7D"])("%j holds no note", (cookies) => {
   expect(heldIn(cookies)).toBeNull();
+});
+
+test("what is over the limit leaves the store, and how many is told", async () => {
+  const db = await openDb({ name: freshName() });
+  for (const [id, day] of [["a", "2024-01-01"], ["b", "2026-01-01"], ["c", "2025-01-01"]] as const) await db.putCase(closed(id, day));
+  const changed = vi.fn();
+  await keepNewest({ db, changed }, roomFor(2));
+  expect((await db.cases()).map(({ id }) => id)).toEqual(["b", "c"]);
+  expect([await db.meta("leftOut"), changed.mock.calls.length]).toEqual([1, 1]);
+  await keepNewest({ db, changed }, roomFor(2));
+  expect(await db.meta("leftOut")).toBe(1);
 });

@@ -62,6 +62,18 @@ async address => {
   return { ms: performance.now() - begun, why };
 }
 """
+PACKETS = """
+() => new Promise(tell => {
+  const opened = indexedDB.open('baylore');
+  opened.onsuccess = () => {
+    const db = opened.result, all = db.transaction('texts').objectStore('texts').getAll();
+    all.onsuccess = () => {
+      db.close();
+      tell(all.result.reduce((sum, { data }) => sum + data.byteLength, 0));
+    };
+  };
+})
+"""
 ASK = """
 async ([text, vehicle, tests]) => {
   const body = { complaint: text, vehicle, tests, limit: 10 };
@@ -107,9 +119,9 @@ def measured(folder: Path, browser: Browser, count: int, slow: list[float]) -> d
         context.set_offline(True)
         worker = next(Path(__file__).parents[2].glob("pwa/dist/assets/reason-worker-*.js")).name
         found |= answers(page, f"/assets/{worker}", slow)
-        wait_for(page, "texts", count)
-        for store in ("cases", "texts", "trade", "reasoning"):
+        for store in ("cases", "trade", "reasoning"):
             found[f"{store}, MB as JSON"] = round(page.evaluate(BYTES, store) / 1e6, 2)
+        found["what was read of them, MB in packets"] = round(page.evaluate(PACKETS) / 1e6, 2)
         found["IndexedDB, MB by the browser"] = round(usage(page) / 1e6, 2)
     return found
 

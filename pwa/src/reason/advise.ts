@@ -9,8 +9,10 @@ import { layOut } from "./layout";
 import { matchesOf } from "./likeness";
 import type { Match } from "./likeness";
 import type { Memory } from "./memory";
+import type { Pieces } from "./moved";
 import { drawn, posteriorOf } from "./posterior";
 import type { Posterior } from "./posterior";
+import { priceSpan } from "./price";
 import { understand } from "./question";
 import type { Question } from "./question";
 import { bestFirst } from "./shown";
@@ -31,7 +33,7 @@ const LEAST_UNNAMED = 0.001;
 const SHOWN_CASES = 10;
 
 /** The likeliest causes, as many as leave hardly anything unnamed; what is left is shared out among the named. */
-function causesOf({ rows, unlisted }: Posterior): readonly CauseChance[] {
+function causesOf({ rows, unlisted }: Posterior, pieces: Pieces, explained: number): readonly CauseChance[] {
   const listed = 1 - unlisted;
   let named = 0;
   const found = [];
@@ -40,8 +42,15 @@ function causesOf({ rows, unlisted }: Posterior): readonly CauseChance[] {
     named += row.probability;
     if (listed - named <= LEAST_UNNAMED) break;
   }
-  return found.map(({ cause, title, probability, cases, system }) => ({
-    cause, title, probability: (probability * listed) / named, cases, system, from: cases ? `${cases} of your cases` : "trade knowledge", moved: [], from_cases: [],
+  return found.map(({ cause, title, probability, cases, system, fromCases }, n) => ({
+    cause,
+    title,
+    probability: (probability * listed) / named,
+    cases,
+    system,
+    from: cases ? `${cases} of your cases` : "trade knowledge",
+    moved: n < explained ? pieces.moved(cause, cases) : [],
+    from_cases: fromCases,
   }));
 }
 
@@ -100,9 +109,11 @@ export function advise({ body, asker, without = [] }: Asking, engine: Engine, me
   const posterior = posteriorOf(question, matches, engine, tally);
   const { weighed, next } = planned(question, posterior, engine, asker);
   const clear = heardSymptoms(question, engine);
+  const pieces = posterior.pieces();
+  const cases = drawn(matches, posterior, engine);
   return {
-    cases: drawn(matches, posterior, engine).slice(0, body.limit ?? SHOWN_CASES).map((match) => similarOf(match, sharedWords(match, question, weights, memory), engine)),
-    causes: causesOf(posterior),
+    cases: cases.slice(0, body.limit ?? SHOWN_CASES).map((match) => similarOf(match, sharedWords(match, question, weights, memory), engine)),
+    causes: causesOf(posterior, pieces, engine.figure("rows", "EXPLAINED")),
     unlisted: posterior.unlisted,
     tests: bestFirst(weighed, next),
     next,
@@ -110,10 +121,10 @@ export function advise({ body, asker, without = [] }: Asking, engine: Engine, me
     read_as: question.readAs,
     cautions: cautionsFor(next, weighed),
     symptoms: question.heard.filter(({ symptom }) => clear.has(symptom)).map(({ symptom, chance }) => ({ symptom, title: engine.symptoms.get(symptom)?.title ?? symptom, chance })),
-    dropped: [],
+    dropped: pieces.dropped,
     conflicts: [],
     ruled_out: [],
-    price: null,
+    price: priceSpan(cases, engine),
     questions: [],
     car: { vehicle: { ...NO_VEHICLE, ...body.vehicle, ...question.car, traits: [...question.car.traits] } as NonNullable<Advice["car"]>["vehicle"], origins: {}, engines: [] },
     revision: engine.taught.revision,

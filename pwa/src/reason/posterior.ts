@@ -5,7 +5,10 @@ import type { Engine } from "./engine";
 import { evidenceOf, pointedAt, shownLog } from "./evidence";
 import { byChance } from "./likeness";
 import type { Match } from "./likeness";
-import { tradePrior } from "./prior";
+import { movedOf } from "./moved";
+import type { Pieces } from "./moved";
+import { baseOf, hintsOf } from "./prior";
+import type { Hint } from "./prior";
 import type { Question } from "./question";
 import { cureWeight } from "./tally";
 import type { Tally } from "./tally";
@@ -20,6 +23,8 @@ export interface CauseRow {
   /** How many of the copy's cases speak for it. */
   readonly cases: number;
   readonly system: string | null;
+  /** Their ids, the most telling first. */
+  readonly fromCases: readonly string[];
 }
 
 export interface Posterior {
@@ -33,6 +38,8 @@ export interface Posterior {
   readonly columns: Columns;
   readonly tally: Tally;
   readonly weighing: Weighing;
+  /** What moved the leading causes, and which fell by a result. */
+  readonly pieces: () => Pieces;
 }
 
 function newShare(tally: Tally, { figure, beliefs }: Engine): number {
@@ -46,13 +53,13 @@ function newShare(tally: Tally, { figure, beliefs }: Engine): number {
   return (figure("pool", "NEW_SHARE") * weight + once) / (weight + cases);
 }
 
-/** The trade's shares pooled with past cases, the unlisted one last. */
-function pooledPrior(question: Question, closed: readonly Match[], columns: Columns, { engine, tally }: { readonly engine: Engine; readonly tally: Tally }): Float64Array {
+/** The trade's shares by these hints pooled with past cases, the unlisted one last. */
+function pooledPrior(hints: readonly Hint[], closed: readonly Match[], columns: Columns, { engine, tally, own }: { readonly engine: Engine; readonly tally: Tally; readonly own: boolean }): Float64Array {
   const { figure } = engine;
-  const base = tradePrior(question, engine, tally);
+  const base = baseOf(hints, engine);
   const counts = new Float64Array(columns.count - 1);
   const cased = new Set(closed.map(({ doc }) => doc.file.cause));
-  columns.ids.slice(columns.listed).forEach((own, n) => (counts[columns.listed + n] = cased.has(own) ? 0 : 1));
+  if (own) columns.ids.slice(columns.listed).forEach((cause, n) => (counts[columns.listed + n] = cased.has(cause) ? 0 : 1));
   for (const { doc, before } of closed) {
     const held = Math.min(Math.max(before, 0), figure("pool", "SURE"));
     counts[columns.at.get(doc.file.cause ?? "")!]! += (held / (1 - held)) * cureWeight(doc.file, figure);
@@ -67,13 +74,20 @@ function pooledPrior(question: Question, closed: readonly Match[], columns: Colu
   return prior;
 }
 
+/** Ids of the cases that speak for a cause: surer matches, then verified cures first. */
+function telling(matches: readonly Match[], { figure }: Engine): readonly string[] {
+  const worth = ({ chance, doc }: Match): number => chance * cureWeight(doc.file, figure);
+  const sorted = [...matches].sort((a, b) => worth(b) - worth(a) || cureWeight(b.doc.file, figure) - cureWeight(a.doc.file, figure) || (a.doc.file.id < b.doc.file.id ? -1 : 1));
+  return sorted.slice(0, figure("rows", "MOST_CASES")).map(({ doc }) => doc.file.id);
+}
+
 function rowsOf(chances: Float64Array, closed: readonly Match[], columns: Columns, engine: Engine): CauseRow[] {
   const speaks = engine.figure("rows", "SPEAKS_FOR");
-  const spoke = new Map<string, number>();
+  const spoke = new Map<string, Match[]>();
   const own = new Map<string, Match>();
   for (const match of closed) {
     const cause = match.doc.file.cause ?? "";
-    if (match.chance >= speaks) spoke.set(cause, (spoke.get(cause) ?? 0) + 1);
+    if (match.chance >= speaks) spoke.set(cause, [...(spoke.get(cause) ?? []), match]);
     if (!own.has(cause)) own.set(cause, match);
   }
   const rows = columns.ids.map((cause, column) => {
@@ -83,8 +97,9 @@ function rowsOf(chances: Float64Array, closed: readonly Match[], columns: Column
       cause,
       title: known?.title ?? (file?.cause_title || columns.title(cause)),
       probability: chances[column]!,
-      cases: spoke.get(cause) ?? 0,
+      cases: spoke.get(cause)?.length ?? 0,
       system: known?.system ?? file?.cause_system ?? null,
+      fromCases: telling(spoke.get(cause) ?? [], engine),
     };
   });
   return rows.sort((a, b) => b.probability - a.probability || (a.cause < b.cause ? -1 : 1));
@@ -96,8 +111,10 @@ export function posteriorOf(question: Question, matches: readonly Match[], engin
   const named = [...closed.map(({ doc }) => doc.file.cause ?? ""), ...(body.tests ?? []).map(({ part }) => part ?? "")];
   const columns = new Columns(engine, [...new Set(named)].filter((cause) => cause && !engine.beliefs.at.has(cause)), tally);
   const pointed = pointedAt(body, engine);
-  const shown = pointed ? { column: columns.at.get(pointed.part ?? "")!, test: pointed.test, log: shownLog(pointed, columns, engine) } : null;
-  const prior = pooledPrior(question, closed, columns, { engine, tally });
+  const label = pointed ? `${engine.tests.get(pointed.test)?.title ?? pointed.test}: ${columns.title(pointed.part ?? "")}` : "";
+  const shown = pointed ? { label, column: columns.at.get(pointed.part ?? "")!, test: pointed.test, log: shownLog(pointed, columns, engine) } : null;
+  const hints = hintsOf(question, engine, tally);
+  const prior = pooledPrior(hints, closed, columns, { engine, tally, own: true });
   const weighing = new Weighing(prior, evidenceOf(question, columns, engine, pointed), shown, triedOf(body, columns, engine), engine);
   const chances = weighing.chances();
   const still = shown && chances[shown.column]! >= engine.figure("weighing", "STILL_SHOWN");
@@ -109,6 +126,11 @@ export function posteriorOf(question: Question, matches: readonly Match[], engin
     columns,
     tally,
     weighing,
+    pieces: () => {
+      const priors = hints.map((hint) => ({ label: hint.label, prior: pooledPrior(hints.filter((each) => each !== hint), closed, columns, { engine, tally, own: true }) }));
+      const alone = closed.length ? pooledPrior(hints, [], columns, { engine, tally, own: false }) : null;
+      return movedOf({ weighing, chances, hints: priors, withoutCases: alone, columns, engine });
+    },
   };
 }
 

@@ -4,6 +4,17 @@ import type { Engine } from "./engine";
 import type { Question } from "./question";
 import type { Tally } from "./tally";
 
+/** A piece of what is known before any test. */
+export interface Hint {
+  readonly label: string;
+  /** The log of its factor on each cause. */
+  readonly log: Float64Array;
+  /** The chance of the symptom it stands for, 0 for any other hint. */
+  readonly heard: number;
+  /** Causes it puts out altogether. */
+  readonly out: readonly number[];
+}
+
 export interface Base {
   /** Shares of the listed causes; they sum to 1. */
   readonly shares: Float64Array;
@@ -13,57 +24,76 @@ export interface Base {
 
 type Add = (column: number) => number;
 
-export function tradePrior(question: Question, engine: Engine, tally: Tally): Base {
-  const { beliefs, figure } = engine;
+/** All hints: symptoms, codes, parts named, conditions, what the car lacks, and the habits of the shop. */
+export function hintsOf(question: Question, engine: Engine, tally: Tally): readonly Hint[] {
+  const { beliefs, figure, lists } = engine;
   const at = (name: string): number => figure("prior", name);
-  const logs = new Float64Array(beliefs.causes.length);
-  const hint = (log: Add, times = 1): void => {
-    for (let column = 0; column < logs.length; column += 1) logs[column]! += times * log(column);
-  };
+  const logs = (log: Add): Float64Array => Float64Array.from(beliefs.causes, (_, column) => log(column));
+  const hint = (label: string, log: Add, more: Partial<Hint> = {}): Hint => ({ label, log: logs(log), heard: 0, out: [], ...more });
   const total = beliefs.weight.reduce((sum, weight) => sum + weight, 0);
   const atLarge = (row: Float64Array): number => row.reduce((sum, value, column) => sum + value * beliefs.weight[column]!, 0) / total;
-
-  const heard = question.heard.filter(({ symptom }) => beliefs.shows.has(symptom)).map(({ symptom, chance }) => ({ symptom, chance: Math.min(chance, at("SUREST_HEARD")) }));
-  const temper = 1 / Math.sqrt(Math.max(1, heard.reduce((sum, { chance }) => sum + chance, 0)));
   const elsewhere = figure("beliefs", "OTHER_SYSTEM");
-  for (const { symptom, chance } of heard) {
-    const shows = beliefs.shows.get(symptom)!;
+
+  const symptoms = question.heard.flatMap(({ symptom, chance }) => {
+    const shows = beliefs.shows.get(symptom);
+    if (!shows) return [];
+    const heard = Math.min(chance, at("SUREST_HEARD"));
     const large = atLarge(shows);
-    hint((column) => Math.log((chance * shows[column]!) / large + (1 - chance) * (shows[column]! > elsewhere ? 1 : at("MISHEARD_ELSEWHERE"))), temper);
-  }
-  codes(question.codes, engine).forEach((factor) => hint((column) => Math.log(factor[column]!)));
-  for (const { component, weight } of question.mentioned) {
-    const named = new Set(beliefs.ofComponent.get(component) ?? []);
-    if (named.size) hint((column) => (named.has(column) ? Math.log(1 + at("MENTION_FACTOR") * weight) : 0));
-  }
-  for (const condition of new Set(question.body.shows_when ?? [])) {
-    if (!Object.hasOwn(engine.lean.listed, condition)) continue;
+    const log = (column: number): number => Math.log((heard * shows[column]!) / large + (1 - heard) * (shows[column]! > elsewhere ? 1 : at("MISHEARD_ELSEWHERE")));
+    return [hint(`Symptom: ${engine.symptoms.get(symptom)?.title ?? symptom}`, log, { heard })];
+  });
+  const named = question.mentioned.flatMap(({ component, weight }) => {
+    const columns = new Set(beliefs.ofComponent.get(component) ?? []);
+    const log = Math.log(1 + at("MENTION_FACTOR") * weight);
+    return columns.size ? [hint(`Named: ${engine.components.get(component)?.title ?? component}`, (column) => (columns.has(column) ? log : 0))] : [];
+  });
+  const conditions = [...new Set(question.body.shows_when ?? [])].flatMap((condition) => {
+    const title = lists.conditions.listed[condition];
+    if (title === undefined) return [];
     const shown = Float64Array.from(beliefs.causes, (cause) => engine.lean.shownBy(cause, condition));
     const large = atLarge(shown);
-    hint((column) => Math.log(shown[column]! / large), at("CONDITION_TEMPER"));
-  }
-  habits(engine, tally, total)?.forEach((log, column) => (logs[column]! += log));
-  const shares = beliefs.weight.map((weight, column) => weight * Math.exp(logs[column]!));
-  for (const [trait, needing] of beliefs.needing) if (question.absent.has(trait)) for (const column of needing) shares[column] = 0;
-  const sum = shares.reduce((all, share) => all + share, 0);
-  return { shares: shares.map((share) => share / sum), heard: 1 - heard.reduce((missed, { chance }) => missed * (1 - chance), 1) };
+    return [hint(`Shows when: ${title}`, (column) => at("CONDITION_TEMPER") * Math.log(shown[column]! / large))];
+  });
+  const traits = [...beliefs.needing].flatMap(([trait, out]) => (question.absent.has(trait) ? [hint(`Car without: ${trait.replaceAll("_", " ")}`, () => 0, { out })] : []));
+  const often = habits(engine, tally, total);
+  return [...symptoms, ...codes(question.codes, engine), ...named, ...conditions, ...traits, ...(often ? [hint("How often this shop sees it", (column) => often[column]!)] : [])];
 }
 
-/** The strongest factor of codes on each cause; their number does not count. */
-function codes(found: readonly string[], { beliefs, codes: read, figure }: Engine): Float64Array[] {
-  if (!found.length) return [];
+/** The shares by these hints: symptoms hang together and count less than independent ones. */
+export function baseOf(hints: readonly Hint[], { beliefs }: Engine): Base {
+  const temper = 1 / Math.sqrt(Math.max(1, hints.reduce((sum, { heard }) => sum + heard, 0)));
+  const logs = new Float64Array(beliefs.causes.length);
+  for (const { log, heard } of hints) {
+    const by = heard > 0 ? temper : 1;
+    for (let column = 0; column < logs.length; column += 1) logs[column]! += by * log[column]!;
+  }
+  const shares = beliefs.weight.map((weight, column) => weight * Math.exp(logs[column]!));
+  for (const { out } of hints) for (const column of out) shares[column] = 0;
+  const sum = shares.reduce((all, share) => all + share, 0);
+  return { shares: shares.map((share) => share / sum), heard: 1 - hints.reduce((missed, { heard }) => missed * (1 - heard), 1) };
+}
+
+/** One hint for codes that point at the same systems: the strongest counts, not their number. */
+function codes(found: readonly string[], { beliefs, codes: read, figure }: Engine): Hint[] {
   const groups = new Map<string, string[]>();
   for (const code of new Set(found)) {
     const key = read.hints(code).join(" ");
     groups.set(key, [...(groups.get(key) ?? []), code]);
   }
-  const whole = new Float64Array(beliefs.causes.length).fill(1);
-  for (const [key, named] of groups) {
+  const factors = [...groups].map(([key, named]) => {
     const factor = figure("prior", named.every(read.common) ? "COMMON_CODE_FACTOR" : "CODE_FACTOR");
     const systems = new Set(key.split(" "));
-    beliefs.systems.forEach((system, column) => (whole[column] = systems.has(system) ? Math.max(whole[column]!, factor) : whole[column]!));
-  }
-  return [whole];
+    return beliefs.systems.map((system) => (systems.has(system) ? factor : 1));
+  });
+  const strongest = (column: number, but = -1): number => factors.reduce((most, row, n) => (n === but ? most : Math.max(most, row[column]!)), 1);
+  const shared = Float64Array.from(beliefs.systems, (_, column) => strongest(column));
+  const alone = [...groups.values()].map((named, n) => {
+    const log = Float64Array.from(beliefs.systems, (_, column) => Math.log(strongest(column) / strongest(column, n)));
+    log.forEach((value, column) => (shared[column] = shared[column]! / Math.exp(value)));
+    return { label: `Code ${named.join(", ")}`, log, heard: 0, out: [] };
+  });
+  const together = shared.map((factor) => Math.log(factor));
+  return together.some((log) => Math.abs(log) > 1e-12) ? [...alone, { label: "Codes together", log: together, heard: 0, out: [] }] : alone;
 }
 
 /** Shrunk observed over expected count of each cause; null without cases. */

@@ -25,11 +25,15 @@ export interface Problem {
 
 const NEVER = -2;
 const SEVERAL = -1;
+/** Bounds this near to one another are taken for equal, so that rounding never cuts the best away. */
+const SLACK = 1 + 1e-9;
 
 /** A problem with room to work in and what each outcome leaves open. */
 export class Ground {
   /** By test and outcome: the one cause it can have, else several or never. */
   readonly sole: readonly Int32Array[];
+  /** By test: the least minutes of each cause once known, times the chance of any outcome. */
+  private readonly floors: readonly Float64Array[];
   private readonly cured: Float64Array;
   private readonly spared: Float64Array;
   private readonly ratio: Float64Array;
@@ -45,6 +49,8 @@ export class Ground {
         return can.length === 1 ? can[0]! : can.length ? SEVERAL : NEVER;
       }),
     );
+    const floor = on.fallback.map((away, c) => (on.whose[c]! < 0 ? away : Math.min(away, on.repairs[on.whose[c]!]!)));
+    this.floors = on.lik.map((rows) => floor.map((least, c) => least * rows.reduce((sum, row) => sum + row[c]!, 0)));
     this.cured = new Float64Array(on.repairs.length);
     this.spared = new Float64Array(on.repairs.length);
     this.ratio = new Float64Array(on.repairs.length);
@@ -57,7 +63,8 @@ export class Ground {
     const { cured, spared, ratio } = this;
     cured.fill(0);
     spared.fill(0);
-    let [reached, away] = [0, 0];
+    let reached = 0;
+    let away = 0;
     for (let c = 0; c < chances.length; c += 1) {
       const chance = chances[c]!;
       const share = chance * fallback[c]!;
@@ -70,7 +77,8 @@ export class Ground {
       }
     }
     for (let a = 0; a < repairs.length; a += 1) ratio[a] = cured[a]! / repairs[a]!;
-    let [spent, least] = [0, away];
+    let spent = 0;
+    let least = away;
     for (let tried = Math.min(this.mostTried, repairs.length); tried > 0; tried -= 1) {
       let best = 0;
       for (let a = 1; a < repairs.length; a += 1) if (ratio[a]! > ratio[best]!) best = a;
@@ -93,8 +101,13 @@ export class Ground {
 
   /** Minutes of a test and the repairs after it, from `start` minutes; infinite where it comes to more than `most`. */
   oneTest(row: Float64Array, t: number, start: number, most: number): number {
-    const [sole, lik] = [this.sole[t]!, this.on.lik[t]!];
+    const sole = this.sole[t]!;
+    const lik = this.on.lik[t]!;
+    const floors = this.floors[t]!;
     let cost = start;
+    let rest = 0;
+    for (let c = 0; c < row.length; c += 1) rest += row[c]! * floors[c]!;
+    if (start + rest > most * SLACK) return Infinity;
     for (let o = 0; o < sole.length; o += 1) {
       if (cost > most) return Infinity;
       const one = sole[o]!;

@@ -60,6 +60,13 @@ export class Reckoner {
     return advise(asking, this.engine, this.ready());
   }
 
+  /** Asks the newest cases of the others, so that the first real question finds everything at hand. */
+  rehearse(most = 24): void {
+    const newest = [...this.held.values()].map(({ doc }) => doc.file).sort((a, b) => ((a.opened ?? "") < (b.opened ?? "") ? 1 : -1));
+    for (const { id, complaint, vehicle, codes } of newest.slice(0, most))
+      this.advise({ body: { complaint, vehicle, codes }, asker: { skill: 4, rights: [] }, without: [id] });
+  }
+
   /** The index over the cases held, made anew after a change. */
   ready(): Memory {
     const { figure, analyzer, lexicon, book, codes } = this.engine;

@@ -6,15 +6,18 @@ import type { Evidence } from "./evidence";
 import type { Tried } from "./tried";
 
 export interface Shown {
+  readonly label: string;
   readonly column: number;
   readonly test: string;
   readonly log: Float64Array;
 }
 
-/** Which results count (1 or 0), and whether the part shown does. */
+/** What counts: another prior than that of all hints, which results (1 or 0), the part shown, all tried but one. */
 export interface Kept {
+  readonly prior?: Float64Array;
   readonly results: readonly number[];
   readonly shown: boolean;
+  readonly untried?: Tried;
 }
 
 const sumOf = (row: Float64Array): number => row.reduce((sum, each) => sum + each, 0);
@@ -42,10 +45,11 @@ export class Weighing {
   /** Chances of all causes; they sum to 1, none is 0 or 1. */
   chances(kept: Kept = this.all): Float64Array {
     const singly = this.beforeTried(kept);
-    let joint = this.single(singly, this.tried);
-    for (const each of this.tried)
+    const tried = this.tried.filter((each) => each !== kept.untried);
+    let joint = this.single(singly, tried);
+    for (const each of tried)
       if (each.second > 0) {
-        const two = this.twoFaults(each, singly, kept);
+        const two = this.twoFaults(each, tried, singly, kept);
         joint = joint.map((p, n) => p + two[n]!);
       }
     const total = sumOf(joint);
@@ -57,7 +61,7 @@ export class Weighing {
     const { trust } = this.engine.taught;
     const exponents = tempers(this.results, kept.results, this.engine);
     const seen = this.logs((result, n) => (result.objected ? 0 : exponents[n]!));
-    let chances = bayes(this.atTemperature(), seen.map((log) => trust * log), trust * Math.max(...seen));
+    let chances = bayes(this.atTemperature(kept.prior ?? this.prior), seen.map((log) => trust * log), trust * Math.max(...seen));
     if (this.shown && kept.shown) chances = bayes(chances, this.shown.log);
     return this.results.some(({ objected }) => objected) ? bayes(chances, this.logs((result, n) => (result.objected ? (kept.results[n] ?? 1) : 0))) : chances;
   }
@@ -71,13 +75,13 @@ export class Weighing {
     return sum;
   }
 
-  private atTemperature(): Float64Array {
+  private atTemperature(prior: Float64Array): Float64Array {
     const { temperature } = this.engine.taught;
-    if (temperature === 1) return this.prior;
-    const last = this.prior.length - 1;
-    const powered = this.prior.map((p, n) => (n === last ? 0 : p ** (1 / temperature)));
+    if (temperature === 1) return prior;
+    const last = prior.length - 1;
+    const powered = prior.map((p, n) => (n === last ? 0 : p ** (1 / temperature)));
     const total = sumOf(powered);
-    return powered.map((p, n) => (n === last ? this.prior[last]! : (p / total) * (1 - this.prior[last]!)));
+    return powered.map((p, n) => (n === last ? prior[last]! : (p / total) * (1 - prior[last]!)));
   }
 
   private single(singly: Float64Array, tried: readonly Tried[]): Float64Array {
@@ -85,17 +89,18 @@ export class Weighing {
   }
 
   /** Joint chances that what was tried mended a fault and the column is a second one. */
-  private twoFaults(each: Tried, singly: Float64Array, kept: Kept): Float64Array {
+  private twoFaults(each: Tried, tried: readonly Tried[], singly: Float64Array, kept: Kept): Float64Array {
     const restarted = this.restarted(each, kept).map((p, n) => (each.hit[n] ? 0 : p));
     const total = Math.max(sumOf(restarted), 1e-300);
     const wasHit = singly.reduce((sum, p, n) => sum + (each.hit[n] ? p : 0), 0);
-    const joint = this.single(restarted.map((p) => p / total), this.tried.filter((other) => other !== each));
+    const joint = this.single(restarted.map((p) => p / total), tried.filter((other) => other !== each));
     return joint.map((p) => p * each.second * wasHit);
   }
 
   /** The prior with the results as far as the mended fault does not explain them itself. */
   private restarted(each: Tried, kept: Kept): Float64Array {
-    if (!this.results.length) return this.prior;
+    const prior = kept.prior ?? this.prior;
+    if (!this.results.length) return prior;
     const before = this.beforeTried(this.all);
     const mended = each.hit.reduce((best, hit, n) => (hit && (best < 0 || before[n]! > before[best]!) ? n : best), -1);
     const exponents = tempers(this.results, kept.results, this.engine);
@@ -105,7 +110,7 @@ export class Weighing {
       log.forEach((value, column) => (weighed[column]! += exponents[n]! * (explained ? Math.max(value, log[mended]!) : value)));
     });
     const most = Math.max(...weighed);
-    return this.prior.map((p, n) => p * Math.exp(this.engine.taught.trust * (weighed[n]! - most)));
+    return prior.map((p, n) => p * Math.exp(this.engine.taught.trust * (weighed[n]! - most)));
   }
 
   private floored(chances: Float64Array, kept: Kept): Float64Array {
