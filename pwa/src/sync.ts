@@ -28,6 +28,7 @@ export class Sync {
   private readonly round: () => Promise<Stop>;
   private running: Promise<void> | null = null;
   private again = false;
+  private signalBack = false;
   private started = false;
   private failures = 0;
   private timer: ReturnType<typeof setTimeout> | undefined;
@@ -61,7 +62,11 @@ export class Sync {
     await this.running;
   }
 
-  private readonly onOnline = (): void => void this.run();
+  /** A round that is still failing for want of signal must not make it wait as long as after many failures. */
+  private readonly onOnline = (): void => {
+    [this.signalBack, this.failures] = [this.running !== null, 0];
+    void this.run();
+  };
   private readonly onOffline = (): void => this.parts.emit({ link: "offline" });
   private readonly onVisible = (): void => {
     if (document.visibilityState === "visible") void this.run();
@@ -73,10 +78,10 @@ export class Sync {
     try {
       let stop: Stop;
       do {
-        this.again = false;
+        [this.again, this.signalBack] = [false, false];
         stop = await locks.request("baylore-sync", this.round);
         await this.tell(stop);
-      } while (this.again && stop.kind === "done");
+      } while (this.signalBack || (this.again && stop.kind === "done"));
       this.plan(stop);
     } finally {
       this.running = null;

@@ -84,6 +84,6 @@ def test_managers_see_what_keeps_failing_and_all_see_which_parts_cure(
     assert [(source.source, source.tried, source.cured) for source in found[0].sources] == [
         ("own stock", 1, 1)
     ]
-    assert manager.recurrences(house, boss, ("model", "system")).cases == 1
+    assert manager.recurrences(house, boss, manager.Question(("model", "system"), least=1)).cases == 1
     with pytest.raises(WrongRole):
-        manager.recurrences(house, tech, ("model", "system"))
+        manager.recurrences(house, tech, manager.Question(("model", "system")))

@@ -27,7 +27,7 @@ def test_every_setting_is_read_from_its_first_variable() -> None:
         for each in fields(Settings)
     }
     given |= {"BAYLORE_MAX_ADVICE": "20", "BAYLORE_ENROLMENT_HOURS": "48", "BAYLORE_RECEIPT_DAYS": "7"}
-    given["BAYLORE_POOL_SIZE"] = "8"
+    given |= {"BAYLORE_POOL_SIZE": "8", "BAYLORE_HOOKS_PRIVATE": "1"}
     changed = Settings.from_env(given)
     assert [each.name for each in fields(Settings) if getattr(changed, each.name) == each.default] == []
 

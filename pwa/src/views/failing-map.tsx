@@ -41,7 +41,7 @@ export function FailingMap({ rows, onRow }: { rows: readonly Recurrence[]; onRow
                 <th scope="row" style={{ textAlign: "left", fontWeight: 400, whiteSpace: "nowrap", paddingRight: "0.5rem" }}>{car}</th>
                 {failures.map((failure) => {
                   const row = at.get(JSON.stringify([car, failure]));
-                  return <td key={failure}>{row && <button type="button" class="button quiet" style={{ minWidth: 0, padding: "0.2rem" }} aria-label={`${car}, ${failure}: month by month`} onClick={() => onRow(row)}><Mark row={row} /></button>}</td>;
+                  return <td key={failure}>{row && <button type="button" class="button quiet" style={{ padding: "0.2rem" }} aria-label={`${car}, ${failure}: month by month`} onClick={() => onRow(row)}><Mark row={row} /></button>}</td>;
                 })}
               </tr>
             ))}

@@ -115,6 +115,9 @@ def refusals(path: str, method: str, operation: Node) -> list[str]:
         "500": True,
     }
     rules |= dict.fromkeys(("400", "413", "415"), bool(operation.get("requestBody")))
+    rules["400"] |= any(
+        each["in"] == "query" and each.get("required") for each in operation.get("parameters", ())
+    )
     return sorted(status for status, occurs in rules.items() if occurs)
 
 
