@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
 from baylore_kb.causes import Posterior, posterior
-from baylore_kb.features import Shared, compare
+from baylore_kb.features import Compared, compare
 from baylore_kb.heldout import COMPARED
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.match import SHIPPED, MatchWeights, as_matches, explained
@@ -56,7 +56,7 @@ def advise(
     """
     reckoned = reckon(complaint, snapshot, leave_out=leave_out, candidates=candidates, tuning=tuning)
     cases = reckoned.cases
-    shown = explained(cases[:limit], reckoned.shared)
+    shown = explained(cases[:limit], reckoned.compared)
     return _answer(reckoned, (*shown, *cases[limit:]), limit=limit, snapshot=snapshot, terms=terms or Terms())
 
 
@@ -67,12 +67,12 @@ class Reckoned:
     question: Question
     matches: tuple[Match, ...]
     chances: Posterior
-    shared: tuple[Shared, ...]
+    compared: Compared
 
     @property
     def cases(self) -> tuple[Match, ...]:
         """The past cases as they are shown: after the evidence and in the light of their causes' chances."""
-        return self.chances.drawn(self.chances.reweighed(self.matches))
+        return self.chances.drawn(self.matches)
 
 
 def reckon(
@@ -88,14 +88,14 @@ def reckon(
     found = candidates
     if found is None:
         found = snapshot.candidates(question, limit=COMPARED, leave_out=leave_out)
-    shared = compare(question, found, snapshot)
-    matched = as_matches(shared, tuning.weights)
+    compared = compare(question, found, snapshot)
+    matched = as_matches(compared, tuning.weights)
     left_out = [snapshot.cases[id] for id in sorted(leave_out) if id in snapshot.cases]
     tally = snapshot.tally.changed(removed=left_out) if left_out else snapshot.tally
     chances = posterior(
         question, matched, snapshot, tally=tally, temperature=tuning.temperature, trust=tuning.trust
     )
-    return Reckoned(question, matched, chances, shared)
+    return Reckoned(question, matched, chances, compared)
 
 
 def _answer(
@@ -104,6 +104,7 @@ def _answer(
     question, chances = reckoned.question, reckoned.chances
     ahead = plan(chances, question, snapshot, terms=terms)
     causes = shown(chances)
+    heard = {known.symptom: known.chance for known in question.heard if known.chance >= HEARD_AT_LEAST}
     return Advice(
         cases=cases[:limit],
         causes=causes,
@@ -114,13 +115,14 @@ def _answer(
         read_as=question.read_as,
         cautions=ahead.cautions,
         revision=snapshot.revision,
-        symptoms=tuple(known.symptom for known in question.heard if known.chance >= HEARD_AT_LEAST),
+        symptoms=tuple(heard),
         dropped=chances.dropped,
         conflicts=chances.conflicts,
         ruled_out=ruled_out_before(question, cases, chances),
         price=price_span(cases, terms),
         questions=questions(question, chances),
         car=question.car,
+        heard=heard,
     )
 
 
@@ -136,4 +138,17 @@ def shown(chances: Posterior) -> tuple[CauseChance, ...]:
         named += row.probability
         if listed - named <= LEAST_UNNAMED:
             break
-    return tuple(replace(row, probability=row.probability * listed / named) for row in rows)
+    more = listed / named
+    return tuple(
+        CauseChance(
+            row.cause,
+            row.title,
+            row.probability * more,
+            row.cases,
+            row.system,
+            row.from_words,
+            row.moved,
+            row.from_cases,
+        )
+        for row in rows
+    )

@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
+from itertools import islice
 from statistics import median
 
 import numpy as np
 
 from baylore_kb.causes import Posterior
-from baylore_kb.causes.beliefs import Beliefs, Bools, Floats
+from baylore_kb.causes.beliefs import Beliefs, Floats
 from baylore_kb.question import Question
 from baylore_kb.tally import later_tests
 from baylore_kb.values import Case, Match, RuledOut, TestDone, Vehicle
@@ -49,13 +51,15 @@ def ruled_out_before(
     done_now = {done.test for done in question.complaint.tests}
     for case in _like_cases(question, matches):
         for done in later_tests(case.complaint.tests):
-            cleared = _cleared(done, case.cause, beliefs)
-            if done.test not in done_now and cleared.any():
+            if done.test in done_now or not done.fault_present or done.part:
+                continue
+            cleared = _cleared(beliefs, done.test, done.outcome, case.cause or "")
+            if cleared:
                 _count(seen[done.test, done.outcome], done, cleared)
     chances = posterior.by_column()[: len(beliefs.causes)]
     order = sorted(seen, key=lambda key: (-_use(seen[key], chances), key))
     rows = (_row(key, seen[key], chances, beliefs) for key in order)
-    return tuple(row for row in rows if row.causes)[:MOST_ROWS]
+    return tuple(islice((row for row in rows if row.causes), MOST_ROWS))
 
 
 def _like_cases(question: Question, matches: Iterable[Match]) -> Iterable[Case]:
@@ -77,21 +81,22 @@ def _same_model(one: Vehicle, other: Vehicle) -> bool:
     return one.year is None or other.year is None or abs(one.year - other.year) <= YEAR_BAND
 
 
-def _cleared(done: TestDone, cause: str | None, beliefs: Beliefs) -> Bools:
-    """(C) the causes the test's outcome spoke against; none where it led to the case's cause."""
-    if not done.fault_present or done.part or not beliefs.knows(done.test, done.outcome):
-        return np.zeros(len(beliefs.causes), dtype=bool)
-    row, named = beliefs.row(done.test, done.outcome), beliefs.named[beliefs.test_at[done.test]]
+@lru_cache(maxsize=10_000)
+def _cleared(beliefs: Beliefs, test: str, outcome: str, cause: str) -> frozenset[int]:
+    """Columns of the causes a test's outcome spoke against; none where it led to the case's cause."""
+    if not beliefs.knows(test, outcome):
+        return frozenset()
+    row, named = beliefs.row(test, outcome), beliefs.named[beliefs.test_at[test]]
     found = named & (row[:-1] <= CLEARS * row[-1])
-    column = beliefs.cause_at.get(cause or "")
-    led_there = column is not None and named[column] and row[column] > row[-1]
-    wrong = column is not None and found[column]
-    return np.zeros_like(found) if led_there or wrong else np.asarray(found)
+    column = beliefs.cause_at.get(cause)
+    if column is not None and (found[column] or (named[column] and row[column] > row[-1])):
+        return frozenset()
+    return frozenset(np.flatnonzero(found).tolist())
 
 
-def _count(seen: _Seen, done: TestDone, cleared: Bools) -> None:
+def _count(seen: _Seen, done: TestDone, cleared: frozenset[int]) -> None:
     seen.times += 1
-    seen.cleared.update(int(place) for place in np.flatnonzero(cleared))
+    seen.cleared |= cleared
     if done.minutes is not None:
         seen.minutes.append(done.minutes)
 

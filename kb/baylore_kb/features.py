@@ -1,11 +1,11 @@
-"""What a question and a past case have in common, as numbers and as words."""
+"""What a question and its candidates have in common, as numbers and as words."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
+from functools import cached_property
 from math import expm1
-from operator import attrgetter, mul
 
 import numpy as np
 import numpy.typing as npt
@@ -13,149 +13,52 @@ import numpy.typing as npt
 from baylore_kb.casedoc import CaseDoc, system_of
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
-from baylore_kb.readinglikeness import Agreement, agreement
-from baylore_kb.testlikeness import TestAgreement, compare_tests
+from baylore_kb.readinglikeness import agreement
+from baylore_kb.sharedwords import SharedWords
+from baylore_kb.testlikeness import compare_tests
 from baylore_kb.tfidf import smooth_idf
-from baylore_kb.tokens import fold
-from baylore_kb.trade.model import Trade
 from baylore_kb.values import Vehicle, Why
-from baylore_kb.vehicle import LEVELS, Nearness, nearness
+from baylore_kb.vehicle import LEVELS, Nearness, kind_of, near
 
-_MOST_WORDS = 6
+Floats = npt.NDArray[np.float64]
+
+_CAR = tuple(f"car_{step}" for step in LEVELS)
+# What is shared, each in [0, 1]; names ending in `_apart` count against.
+# words: share of the question's weight; chars: the same with words spelt alike; cosine: TF-IDF;
+# symptoms: chance that one is shared, less for one that much of the shop's work has, and less in a long
+# story; codes: rarity of the shared ones; car_*: how far up each step of `vehicle.Nearness`; readings,
+# tests: agreement; system, part: the case's cause lies where the question points.
+NAMES = (
+    *("words", "cosine", "chars", "symptoms", "symptoms_apart", "codes", "codes_apart"),
+    *_CAR,
+    *("readings", "readings_apart", "tests", "tests_apart", "system", "part"),
+)
+_AT = {name: place for place, name in enumerate(NAMES)}
+_SIGNS = np.array([-1.0 if name.endswith("_apart") else 1.0 for name in NAMES])
 _LEAST_SAID = 0.05
 # In a story of more words than this, what is heard in it is heard less surely.
 _BRIEF = 12.0
 
 
 @dataclass(frozen=True, slots=True)
-class Features:
-    """What is shared, each in [0, 1]; names ending in `_apart` count against.
-
-    words: share of the question's weight; chars: the same with words spelt alike; cosine: TF-IDF;
-    symptoms: chance that one is shared, less for one that much of the shop's work has, and less in a long
-    story; codes: rarity of the shared ones; car_*: how far up each step of `vehicle.Nearness`; readings,
-    tests: agreement; system, part: the case's cause lies where the question points.
+class Compared:
+    """M candidates with what each shares with the question: `rows` (M, features) are in order of `NAMES`,
+    those that count against below zero; in words when they are wanted.
     """
 
-    words: float
-    cosine: float
-    chars: float
-    symptoms: float
-    symptoms_apart: float
-    codes: float
-    codes_apart: float
-    car_open: float
-    car_make: float
-    car_engine: float
-    car_model: float
-    car_years: float
-    car_whole: float
-    car_same: float
-    readings: float
-    readings_apart: float
-    tests: float
-    tests_apart: float
-    system: float
-    part: float
-
-    def row(self) -> tuple[float, ...]:
-        """The numbers in field order, those that count against below zero."""
-        return tuple(map(mul, _values(self), _SIGNS))
-
-
-NAMES = tuple(each.name for each in fields(Features))
-_CAR = tuple(f"car_{step}" for step in LEVELS)
-_SIGNS = tuple(-1.0 if name.endswith("_apart") else 1.0 for name in NAMES)
-_values = attrgetter(*NAMES)
-
-
-@dataclass(frozen=True, slots=True)
-class Shared:
-    """A candidate with what it shares with the question, in numbers, and in words when they are wanted."""
-
-    candidate: Candidate
-    features: Features
-    found: Found
+    candidates: Sequence[Candidate]
+    rows: Floats
     asked: _Asked
 
-    @property
-    def why(self) -> Why:
-        """What is shared, as a member reads it."""
-        listed = self.asked.trade.symptoms
-        return Why(
-            words=self.asked.shared_words(self.candidate.doc),
-            codes=self.found.codes,
-            symptoms=tuple(listed[id].title for id in self.found.symptoms if id in listed),
-            vehicle=self.found.near.why,
-            readings=self.found.readings.words,
-            tests=self.found.tests.words,
-        )
+    def why(self, place: int) -> Why:
+        """What the candidate at this place shares, as a member reads it."""
+        return self.asked.why(self.candidates[place].doc)
 
 
-def compare(question: Question, candidates: Sequence[Candidate], snapshot: Snapshot) -> tuple[Shared, ...]:
-    """The candidates with what each shares with the question, in their order."""
+def compare(question: Question, candidates: Sequence[Candidate], snapshot: Snapshot) -> Compared:
+    """The candidates with what each shares with the question, in their order; none gives no rows."""
     asked = _Asked(question, snapshot)
-    cosines = asked.cosines(candidates).tolist()
-    return tuple(
-        _compared(question, candidate, asked, cosine=cosine)
-        for candidate, cosine in zip(candidates, cosines, strict=True)
-    )
-
-
-def _compared(question: Question, candidate: Candidate, asked: _Asked, *, cosine: float) -> Shared:
-    found = _find(question, candidate.doc, asked)
-    return Shared(candidate, _features(question, candidate, asked, found=found, cosine=cosine), found, asked)
-
-
-@dataclass(frozen=True, slots=True)
-class Found:
-    """What a question and a past case have in common, before it is weighed."""
-
-    symptoms: dict[str, float]
-    codes: tuple[str, ...]
-    near: Nearness
-    readings: Agreement
-    tests: TestAgreement
-
-
-_NO_READINGS, _NO_TESTS = Agreement(), TestAgreement()
-
-
-def _find(question: Question, doc: CaseDoc, asked: _Asked) -> Found:
-    case = doc.case.complaint
-    read, tested = question.judged and doc.judged, question.complaint.tests and case.tests
-    return Found(
-        symptoms=_shared_symptoms(asked.symptoms, doc),
-        codes=tuple(code for code in question.codes if code in case.codes),
-        near=asked.near(case.vehicle),
-        readings=agreement(question.judged, doc.judged, asked.trade) if read else _NO_READINGS,
-        tests=compare_tests(question.complaint.tests, case.tests, asked.trade) if tested else _NO_TESTS,
-    )
-
-
-def _features(
-    question: Question, candidate: Candidate, asked: _Asked, *, found: Found, cosine: float
-) -> Features:
-    doc = candidate.doc
-    readings, tests = found.readings, found.tests
-    one_shared = _any_of(found.symptoms.values())
-    telling = _any_of(chance * asked.telling[id] for id, chance in found.symptoms.items())
-    return Features(
-        words=candidate.words,
-        cosine=cosine,
-        chars=candidate.chars,
-        symptoms=asked.brief * telling,
-        symptoms_apart=asked.brief * asked.surest * _surest(doc.symptoms) * (1.0 - one_shared),
-        codes=_any_of(asked.rarity[code] for code in found.codes),
-        codes_apart=float(bool(question.codes) and bool(doc.case.complaint.codes) and not found.codes),
-        **dict(zip(_CAR, found.near.steps, strict=True)),
-        readings=-expm1(-readings.agree),
-        readings_apart=-expm1(-readings.contradict),
-        tests=-expm1(-tests.agree),
-        tests_apart=-expm1(-tests.contradict),
-        system=_system(candidate, question.systems, asked.trade),
-        part=asked.brief * _named(question, doc, asked.trade) if question.mentioned else 0.0,
-    )
+    return Compared(candidates, asked.rows(candidates), asked)
 
 
 def _any_of(chances: Iterable[float]) -> float:
@@ -170,119 +73,144 @@ def _surest(chances: Mapping[str, float]) -> float:
     return max(chances.values(), default=0.0)
 
 
-def _shared_symptoms(symptoms: Mapping[str, float], doc: CaseDoc) -> dict[str, float]:
-    shared = {id: chance * doc.symptoms[id] for id, chance in symptoms.items() if id in doc.symptoms}
-    return {id: chance for id, chance in shared.items() if chance >= _LEAST_SAID}
-
-
-def _system(candidate: Candidate, suspected: tuple[str, ...], trade: Trade) -> float:
-    """How well the case's system is suspected; where it is none of the lists, the story stands in."""
-    system = system_of(candidate.case, trade)
-    return _pointed_at(system, suspected) if system in trade.systems else candidate.words
-
-
-def _pointed_at(system: str | None, suspected: tuple[str, ...]) -> float:
-    return 1.0 / (1.0 + suspected.index(system)) if system in suspected else 0.0
-
-
-def _named(question: Question, doc: CaseDoc, trade: Trade) -> float:
-    """Weight with which the question names the component of the case's cause."""
-    cause = trade.causes.get(doc.case.cause or "")
-    if cause is None:
-        return 0.0
-    return next((m.weight for m in question.mentioned if m.component == cause.component), 0.0)
-
-
 class _Asked:
     """The question made ready for many comparisons: terms as numbers with weights, rarity of its codes."""
 
     def __init__(self, question: Question, snapshot: Snapshot) -> None:
+        self.question = question
+        self.snapshot = snapshot
         self.trade = snapshot.trade
-        self.symptoms = question.symptoms
-        self.telling = {id: 1.0 - snapshot.share(f"symptom:{id}") for id in self.symptoms}
-        self.surest = _surest(self.symptoms)
         self.brief = min(1.0, _BRIEF / max(len(question.analysis.stems), 1))
-        self._vehicle = question.complaint.vehicle
-        self._cars = snapshot.cars
+        self._kind = kind_of(question.complaint.vehicle)
         self._near: dict[tuple[object, ...], Nearness] = {}
-        self.rarity = {code: snapshot.code_rarity(code) for code in question.codes}
-        self._shown = _words_shown(question)
-        self._weights = snapshot.term_weights(question.analysis)
-        self._pairs = _pairs_written(question)
-        size = len(snapshot.living.terms)
-        numbers = ((term, snapshot.reader.lexicon.number(term)) for term in self._weights)
-        self._terms = {number: term for term, number in numbers if number is not None and number < size}
-        self._idf = smooth_idf(len(snapshot.living.numbers), snapshot.living.terms)
-        self._query = np.zeros(size)
-        self._readable = np.zeros(size, dtype=np.bool_)
-        for number, term in self._terms.items():
-            self._query[number] = self._weights[term]
-            self._readable[number] = _readable(term)
+        self._weights = question.weights
 
-    def near(self, past: Vehicle) -> Nearness:
-        """How near a past case's vehicle is; each kind of car is compared once."""
-        kind = (past.make, past.model, past.year, past.engine, past.vin)
-        found = self._near.get(kind)
+    def rows(self, candidates: Sequence[Candidate]) -> Floats:
+        """What is shared (M, features)."""
+        docs = [candidate.doc for candidate in candidates]
+        rows = np.zeros((len(docs), len(NAMES)))
+        if not docs:
+            return rows
+        rows[:, _AT["words"]] = words = [candidate.words for candidate in candidates]
+        rows[:, _AT["chars"]] = [candidate.chars for candidate in candidates]
+        rows[:, _AT["cosine"]] = self._cosines(docs)
+        rows[:, _AT[_CAR[0]] : _AT[_CAR[-1]] + 1] = [self._nearness(doc).steps for doc in docs]
+        rows[:, _AT["system"]] = self._systems(docs, words)
+        self._symptoms(docs, rows)
+        self._codes(docs, rows)
+        self._measured(docs, rows)
+        self._tested(docs, rows)
+        self._mentioned(docs, rows)
+        return np.asarray(rows * _SIGNS)
+
+    def _symptoms(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
+        asked = self.question.symptoms
+        if not asked:
+            return
+        held = np.array([[doc.symptoms.get(id, 0.0) for id in asked] for doc in docs])
+        shared = held * np.fromiter(asked.values(), dtype=np.float64)
+        shared[shared < _LEAST_SAID] = 0.0
+        telling = np.array([1.0 - self.snapshot.share(f"symptom:{id}") for id in asked])
+        surest = np.array([_surest(doc.symptoms) for doc in docs])
+        apart = _surest(asked) * surest * np.prod(1.0 - shared, axis=1)
+        rows[:, _AT["symptoms"]] = self.brief * (1.0 - np.prod(1.0 - shared * telling, axis=1))
+        rows[:, _AT["symptoms_apart"]] = self.brief * apart
+
+    def _codes(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
+        if not self.question.codes:
+            return
+        rarity = {code: self.snapshot.code_rarity(code) for code in self.question.codes}
+        for place, doc in enumerate(docs):
+            theirs = doc.case.complaint.codes
+            shared = [rarity[code] for code in rarity if code in theirs]
+            rows[place, _AT["codes"]] = _any_of(shared)
+            rows[place, _AT["codes_apart"]] = float(bool(theirs) and not shared)
+
+    def _measured(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
+        mine = self.question.judged
+        for place, doc in enumerate(docs if mine else ()):
+            if doc.judged:
+                found = agreement(mine, doc.judged, self.trade)
+                rows[place, _AT["readings"]] = -expm1(-found.agree)
+                rows[place, _AT["readings_apart"]] = -expm1(-found.contradict)
+
+    def _tested(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
+        mine = self.question.complaint.tests
+        for place, doc in enumerate(docs if mine else ()):
+            if doc.case.complaint.tests:
+                found = compare_tests(mine, doc.case.complaint.tests, self.trade)
+                rows[place, _AT["tests"]] = -expm1(-found.agree)
+                rows[place, _AT["tests_apart"]] = -expm1(-found.contradict)
+
+    def _mentioned(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
+        """Weight with which the question names the component of each case's cause."""
+        named: dict[str, float] = {}
+        for one in self.question.mentioned:
+            named.setdefault(one.component, one.weight)
+        for place, doc in enumerate(docs if named else ()):
+            cause = self.trade.causes.get(doc.case.cause or "")
+            if cause is not None:
+                rows[place, _AT["part"]] = self.brief * named.get(cause.component, 0.0)
+
+    def _systems(self, docs: Sequence[CaseDoc], words: Sequence[float]) -> list[float]:
+        """How well each case's system is suspected; where it is none of the lists, the story stands in."""
+        suspected = {system: 1.0 / (1.0 + n) for n, system in enumerate(self.question.systems)}
+        systems = (system_of(doc.case, self.trade) for doc in docs)
+        return [
+            suspected.get(system or "", 0.0) if system in self.trade.systems else said
+            for system, said in zip(systems, words, strict=True)
+        ]
+
+    def _nearness(self, doc: CaseDoc) -> Nearness:
+        """How near the case's vehicle is; each kind of car is compared once."""
+        past: Vehicle = doc.case.complaint.vehicle
+        key = (past.make, past.model, past.year, past.engine, past.vin)
+        found = self._near.get(key)
         if found is None:
-            found = self._near[kind] = nearness(self._vehicle, self._cars.same_spelling(past))
+            found = self._near[key] = near(self._kind, self.snapshot.cars.kind(past))
         return found
 
-    def cosines(self, candidates: Sequence[Candidate]) -> npt.NDArray[np.float64]:
-        """TF-IDF cosine (sublinear) of the question with each candidate; no terms gives zeros."""
-        if not candidates:
-            return np.zeros(0)
-        sizes = np.array([len(candidate.doc.terms) for candidate in candidates])
+    def _cosines(self, docs: Sequence[CaseDoc]) -> Floats:
+        """TF-IDF cosine (sublinear) of the question with each case; no terms gives zeros."""
+        sizes = np.array([len(doc.terms) for doc in docs])
         held = np.flatnonzero(sizes)
-        found = np.zeros(len(candidates))
+        found = np.zeros(len(docs))
         if not held.size:
             return found
-        numbers = np.concatenate([candidate.doc.terms for candidate in candidates])
-        tf = np.log1p(np.concatenate([candidate.doc.weights for candidate in candidates]), dtype=np.float64)
-        values = tf * self._idf[numbers]
+        numbers = np.concatenate([doc.terms for doc in docs])
+        tf = np.log1p(np.concatenate([doc.weights for doc in docs]), dtype=np.float64)
+        values = tf * self._idf()[numbers]
         starts = (np.cumsum(sizes) - sizes)[held]
-        dots = np.add.reduceat(values * self._query[numbers], starts)
-        lengths = np.sqrt(np.add.reduceat(values * values, starts)) * np.linalg.norm(self._query)
+        query = self._query()
+        dots = np.add.reduceat(values * query[numbers], starts)
+        lengths = np.sqrt(np.add.reduceat(values * values, starts)) * np.linalg.norm(query)
         found[held] = np.divide(dots, lengths, out=np.zeros(len(held)), where=lengths > 0)
         return found
 
-    def shared_words(self, doc: CaseDoc) -> tuple[str, ...]:
-        """The heaviest shared terms as a member reads them, a word inside a shared pair left out."""
-        chosen = [self._terms[number] for number in doc.terms[self._readable[doc.terms]].tolist()]
-        chosen.sort(key=lambda term: (not term.startswith("not_"), -self._weights[term], term))
-        singles = (self._shown[term] for term in chosen)
-        words: list[str] = []
-        for shown in (*self._shared_pairs(set(chosen), doc), *singles):
-            if len(words) < _MOST_WORDS and not any(shown in other for other in words):
-                words.append(shown)
-        return tuple(words)
+    def _idf(self) -> Floats:
+        living = self.snapshot.living
+        return smooth_idf(len(living.numbers), living.terms)
 
-    def _shared_pairs(self, stems: set[str], doc: CaseDoc) -> list[str]:
-        """Pairs of shared words that stand side by side in both, as the question writes them."""
-        likely = [pair for pair in self._pairs if stems.issuperset(pair.split(" "))]
-        if not likely:
-            return []
-        said = fold(f"{doc.case.complaint.text} . {doc.case.title} . {doc.case.note}")
-        held = [pair for pair in likely if self._pairs[pair] in said]
-        return [self._pairs[p] for p in sorted(held, key=lambda p: (-sum(map(self._weigh, p.split(" "))), p))]
+    def _query(self) -> Floats:
+        query = np.zeros(len(self.snapshot.living.terms))
+        for number, term in self.snapshot.numbered(self._weights).items():
+            query[number] = self._weights[term]
+        return query
 
-    def _weigh(self, term: str) -> float:
-        return self._weights.get(term, 0.0)
+    def why(self, doc: CaseDoc) -> Why:
+        """What a case shares, as a member reads it."""
+        asked, past, trade = self.question, doc.case.complaint, self.trade
+        chances = {id: chance * doc.symptoms.get(id, 0.0) for id, chance in asked.symptoms.items()}
+        shared = (id for id, chance in chances.items() if chance >= _LEAST_SAID and id in trade.symptoms)
+        return Why(
+            words=self._words.of(doc),
+            codes=tuple(code for code in asked.codes if code in past.codes),
+            symptoms=tuple(trade.symptoms[id].title for id in shared),
+            vehicle=self._nearness(doc).why,
+            readings=agreement(asked.judged, doc.judged, trade).words,
+            tests=compare_tests(asked.complaint.tests, past.tests, trade).words,
+        )
 
-
-def _words_shown(question: Question) -> dict[str, str]:
-    """Each term in words; of a negated word also the word alone, which a case may share without the not."""
-    shown = question.analysis.shown
-    bare = {term.removeprefix("not_"): words.removeprefix("not ") for term, words in shown.items()}
-    return bare | dict(shown)
-
-
-def _pairs_written(question: Question) -> dict[str, str]:
-    """The pairs of the question that stand in it as shown; a word left out between would show none."""
-    written, shown = fold(question.mended), question.analysis.shown
-    return {term: words for term, words in shown.items() if " " in term and words in written}
-
-
-def _readable(term: str) -> bool:
-    """Whether a shared term is a word both wrote: kindred words and bare units of time are not."""
-    bare = term.removeprefix("not_")
-    return bare[0] != "=" and not (bare[0] == "~" and bare[1:].isalpha())
+    @cached_property
+    def _words(self) -> SharedWords:
+        return SharedWords(self.question, self._weights, self.snapshot.numbered(self._weights))

@@ -9,6 +9,7 @@ import numpy.typing as npt
 from scipy.optimize import minimize
 from scipy.special import expit
 
+from baylore_kb.features import NAMES
 from baylore_kb.heldout import Asked, asked_of_others, held_out
 from baylore_kb.index import Snapshot
 from baylore_kb.weights import SHIPPED, MatchWeights
@@ -69,13 +70,12 @@ def learned(rows: Floats, same: npt.NDArray[np.bool_], *, shipped: MatchWeights 
 
 def pairs(asked: Iterable[Asked]) -> tuple[Floats, npt.NDArray[np.bool_]]:
     """Feature rows and whether the cause is the same, for each asked case against its first 60 candidates."""
-    rows: list[tuple[float, ...]] = []
+    rows: list[Floats] = []
     same: list[bool] = []
     for each in asked:
-        for shared in each.shared[:_CANDIDATES]:
-            rows.append(shared.features.row())
-            same.append(shared.candidate.case.cause == each.case.cause)
-    return np.asarray(rows), np.asarray(same, dtype=np.bool_)
+        rows.append(each.compared.rows[:_CANDIDATES])
+        same.extend(one.case.cause == each.case.cause for one in each.compared.candidates[:_CANDIDATES])
+    return np.concatenate([np.zeros((0, len(NAMES))), *rows]), np.asarray(same, dtype=np.bool_)
 
 
 def _shrunk(found: Floats, shipped: MatchWeights, *, cases: int) -> MatchWeights:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from baylore_kb.features import Shared, compare
+from baylore_kb.features import Compared, compare
 from baylore_kb.index import Snapshot
 from baylore_kb.question import Question, understand
 from baylore_kb.tally import Tally
@@ -20,7 +20,7 @@ class Asked:
 
     case: Case
     question: Question
-    shared: tuple[Shared, ...]
+    compared: Compared
     tally: Tally
 
 

@@ -41,6 +41,8 @@ class Asked(Protocol):
     @property
     def analysis(self) -> Analysis: ...
     @property
+    def weights(self) -> Mapping[str, float]: ...
+    @property
     def codes(self) -> tuple[str, ...]: ...
     @property
     def heard(self) -> tuple[Heard, ...]: ...
@@ -231,6 +233,12 @@ class Snapshot:
         """The question's distinct terms with what each says in this shop, as `Search.term_weights`."""
         return self.search.term_weights(analysis)
 
+    def numbered(self, terms: Iterable[str]) -> dict[int, str]:
+        """The terms the shop's cases have, by number."""
+        numbers = ((term, self.reader.lexicon.number(term)) for term in terms)
+        known = len(self.living.terms)
+        return {number: term for term, number in numbers if number is not None and number < known}
+
     def candidates(
         self, question: Asked, *, limit: int = 200, leave_out: frozenset[str] = frozenset()
     ) -> tuple[Candidate, ...]:
@@ -244,7 +252,8 @@ class Snapshot:
         if not among.any():
             return ()
         facets = self._facet_weights(question)
-        return tuple(self.search.best(question.analysis, facets, among=among, limit=limit))
+        best = self.search.best(question.analysis, facets, among=among, limit=limit, weights=question.weights)
+        return tuple(best)
 
     def _facet_weights(self, question: Asked) -> dict[str, float]:
         facets = {f"code:{code}": _CODE * self.code_rarity(code) for code in question.codes}

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from baylore_kb.features import NAMES, Shared, compare
+from baylore_kb.features import NAMES, Compared, compare
 from baylore_kb.fit import fit
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
@@ -30,25 +30,23 @@ def matches(
 
     `snapshot` must be the one that gave the candidates.
     """
-    shared = compare(question, candidates, snapshot) if candidates else ()
-    return explained(as_matches(shared, weights), shared)
+    compared = compare(question, candidates, snapshot)
+    return explained(as_matches(compared, weights), compared)
 
 
-def as_matches(shared: Sequence[Shared], weights: MatchWeights) -> tuple[Match, ...]:
+def as_matches(compared: Compared, weights: MatchWeights) -> tuple[Match, ...]:
     """What past cases share, as matches by these weights, best first, ties by case id; not yet in words."""
-    if not shared:
-        return ()
-    rows = np.asarray([each.features.row() for each in shared])
+    rows = compared.rows
     chances = weights.chances(rows).tolist()
-    before = weights.chances(np.where(_OF_TESTS, 0.0, rows)).tolist()
+    before = weights.chances(np.where(_OF_TESTS, 0.0, rows)).tolist() if rows[:, _OF_TESTS].any() else chances
     found = (
-        Match(each.candidate.case, chance, before_tests=bare)
-        for each, chance, bare in zip(shared, chances, before, strict=True)
+        Match(candidate.case, chance, before_tests=bare)
+        for candidate, chance, bare in zip(compared.candidates, chances, before, strict=True)
     )
     return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
 
 
-def explained(found: Iterable[Match], shared: Iterable[Shared]) -> tuple[Match, ...]:
+def explained(found: Iterable[Match], compared: Compared) -> tuple[Match, ...]:
     """The matches with what their cases share in words; costs some time each, so do it for those shown."""
-    by_case = {each.candidate.case.id: each for each in shared}
-    return tuple(replace(match, why=by_case[match.case.id].why) for match in found)
+    places = {candidate.case.id: place for place, candidate in enumerate(compared.candidates)}
+    return tuple(replace(match, why=compared.why(places[match.case.id])) for match in found)

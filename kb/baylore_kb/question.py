@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 from baylore_kb.casedoc import merge_heard
@@ -36,7 +36,8 @@ class Question:
     `complaint` has canonical codes, and the vehicle as `car` knows it: in the shop's own spelling, filled
     from the VIN and the words where nobody typed it.
     `mended` is its text with words mended, `read_as` what was read as what (abbreviations with several
-    senses too), `analysis` the mended text as the index reads it. `heard` are symptoms best first: given
+    senses too), `analysis` the mended text as the index reads it, `weights` what each of its terms says in
+    this shop. `heard` are symptoms best first: given
     ones at chance 1, heard ones below. `codes` are canonical, given ones first, then those in the text.
     `mentioned` are components named, heaviest first. `judged` runs in step with the complaint's readings,
     what they say together after them.
@@ -47,6 +48,7 @@ class Question:
     complaint: Complaint
     mended: str
     analysis: Analysis
+    weights: Mapping[str, float]
     read_as: tuple[ReadAs, ...]
     heard: tuple[Heard, ...]
     codes: tuple[str, ...]
@@ -86,6 +88,7 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
         complaint=replace(complaint, vehicle=car.vehicle, codes=given),
         mended=mended,
         analysis=analysis,
+        weights=snapshot.term_weights(analysis),
         read_as=(*car.read_as, *changes, *_senses(analysis)),
         heard=heard,
         codes=codes,

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -26,19 +27,25 @@ Floats = npt.NDArray[np.float64]
 _STAND_IN, _LEAST_ALIKE, _MOST_ALIKE = 0.6, 0.5, 5
 
 
-@dataclass(frozen=True, slots=True)
-class Candidate:
+class Candidate(NamedTuple):
     """A past case worth comparing.
 
     `words` is the share in [0, 1] of the question's weight found in it, `chars` the same counting words
-    spelt alike; `reasons` name what brought it up: "words", "spelling", and facets such as "code:P0301".
+    spelt alike; `facets` are the question's, such as "code:P0301".
     """
 
     case: Case
     words: float
     chars: float
-    reasons: tuple[str, ...]
+    facets: Set[str]
     doc: CaseDoc
+
+    @property
+    def reasons(self) -> tuple[str, ...]:
+        """What brought it up: "words", "spelling", and the facets it shares."""
+        said = ("words",) if self.words > 0 else ()
+        spelt = ("spelling",) if self.chars > self.words else ()
+        return (*said, *spelt, *sorted(self.doc.facets & self.facets))
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,21 +84,31 @@ class Search:
         return crowding(np.concatenate(parts, axis=1))
 
     def best(
-        self, analysis: Analysis, facets: Mapping[str, float], *, among: Mask, limit: int
+        self,
+        analysis: Analysis,
+        facets: Mapping[str, float],
+        *,
+        among: Mask,
+        limit: int,
+        weights: Mapping[str, float] | None = None,
     ) -> list[Candidate]:
         """The most promising documents of `among`, best first, ties by case id, at most `limit`.
 
-        `facets` gives those the question has with what sharing one is worth.
+        `facets` gives those the question has with what sharing one is worth, `weights` its terms' where they
+        are known already.
         """
-        weights = self.term_weights(analysis)
+        weights = self.term_weights(analysis) if weights is None else weights
         ideal = sum(weights.values())
         words = self._scores({self._number(term): weight for term, weight in weights.items()}) * among
         spelt = self._scores(self._stand_ins(analysis, weights)) * among
         promise = _scaled(words + spelt) + self._facet_scores(facets) * among
         share = 1.0 / ideal if ideal > 0 else 0.0
+        chosen = self._chosen(promise, limit)
+        numbers = [number for number, _ in chosen]
+        shares = np.minimum(np.stack([words[numbers], words[numbers] + spelt[numbers]]) * share, 1.0)
         return [
-            self._candidate(n, words[n] * share, spelt[n] * share, facets=facets)
-            for n in self._chosen(promise, limit)
+            Candidate(doc.case, said, spelt_alike, facets.keys(), doc)
+            for (_, doc), said, spelt_alike in zip(chosen, *shares.tolist(), strict=True)
         ]
 
     def _scores(self, weights: Mapping[int, float]) -> Floats:
@@ -125,23 +142,17 @@ class Search:
                     scores[documents] += weight
         return scores
 
-    def _chosen(self, promise: Floats, limit: int) -> list[int]:
+    def _chosen(self, promise: Floats, limit: int) -> list[tuple[int, CaseDoc]]:
         rounded = np.round(promise, 9)
         found = np.flatnonzero(rounded > 0)
         if len(found) > limit:
             least = np.partition(rounded[found], len(found) - limit)[len(found) - limit]
             found = found[rounded[found] >= least]
-        return sorted(found.tolist(), key=lambda n: (-rounded[n], self.doc(n).case.id))[:limit]
-
-    def _candidate(
-        self, number: int, words: float, spelt: float, *, facets: Mapping[str, float]
-    ) -> Candidate:
-        doc = self.doc(number)
-        reasons = [*(["words"] if words > 0 else []), *(["spelling"] if spelt > 0 else [])]
-        chars = min(float(words + spelt), 1.0)
-        return Candidate(
-            doc.case, min(float(words), 1.0), chars, (*reasons, *sorted(doc.facets & facets.keys())), doc
-        )
+        held = [
+            (-value, self.doc(n), n) for value, n in zip(rounded[found].tolist(), found.tolist(), strict=True)
+        ]
+        held.sort(key=lambda each: (each[0], each[1].case.id))
+        return [(n, doc) for _, doc, n in held[:limit]]
 
     def doc(self, number: int) -> CaseDoc:
         """The document of a number. Raises IndexError for one never given."""

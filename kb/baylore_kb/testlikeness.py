@@ -29,11 +29,12 @@ def compare_tests(asked: Iterable[TestDone], past: Iterable[TestDone], trade: Tr
     An outcome usual on any car says little, a rare one much. A test made while the fault was away
     contradicts nothing. No test in common gives zeros.
     """
-    mine, theirs = ({done.test: done for done in tests} for tests in (asked, past))
+    theirs = {done.test: done for done in past}
+    mine = {done.test: done for done in asked if done.test in theirs}
     agree = contradict = 0.0
     words: list[str] = []
-    for test in mine.keys() & theirs.keys():
-        one, other = mine[test], theirs[test]
+    for test, one in mine.items():
+        other = theirs[test]
         says = max(telling(trade, test, one.outcome), telling(trade, test, other.outcome))
         if _same_outcome(one, other):
             agree += says

@@ -49,6 +49,8 @@ def fold(text: str) -> str:
 
     Only the first MAX_CHARS characters are read, so that time stays bounded.
     """
+    if text.isascii():
+        return text[:MAX_CHARS].lower().replace("`", "'")
     wide = unicodedata.normalize("NFKC", text[:MAX_CHARS])[:MAX_CHARS].casefold()
     bare = "".join(c for c in unicodedata.normalize("NFKD", wide) if not unicodedata.combining(c))
     return bare[:MAX_CHARS].replace("’", "'").replace("`", "'")

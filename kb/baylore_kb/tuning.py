@@ -103,7 +103,7 @@ class _Reckoned:
 
 
 def _reckoned(asked: Asked, snapshot: Snapshot, weights: MatchWeights) -> _Reckoned:
-    answer = posterior(asked.question, as_matches(asked.shared, weights), snapshot, tally=asked.tally)
+    answer = posterior(asked.question, as_matches(asked.compared, weights), snapshot, tally=asked.tally)
     known, said = answer.weighing.known(answer.weighing.everything())
     shown = answer.weighing.shown
     truth = answer.columns.at.get(asked.case.cause or "", len(known[0]) - 1)

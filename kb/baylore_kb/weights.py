@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from baylore_kb.features import NAMES, Features
+from baylore_kb.features import NAMES
 from baylore_kb.vehicle.nearness import LEVELS, OTHER
 
 LEAST, MOST = 0.001, 0.99
@@ -26,13 +26,9 @@ class MatchWeights:
     cases: int = 0
 
     def chances(self, rows: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
-        """Chance of the same cause for each row of `Features.row`, kept inside [0.001, 0.99]."""
+        """Chance of the same cause for each row of `features.Compared`, kept inside [0.001, 0.99]."""
         score = self.bias + rows @ np.asarray(self.weights)
         return np.asarray(np.clip(1.0 / (1.0 + np.exp(-score)), LEAST, MOST), dtype=np.float64)
-
-    def chance(self, features: Features) -> float:
-        """Chance of the same cause for one comparison."""
-        return float(self.chances(np.asarray([features.row()]))[0])
 
 
 # L2 logistic regression of `fit.pairs` with weights of 0 or more, on the demo shop and three simulated towns

@@ -68,9 +68,9 @@ def test_initials_of_syllables_count_only_where_the_model_bears_them_out():
 
 
 def test_two_spellings_of_a_make_with_a_model_in_common_are_one_make():
-    assert CARS.same_spelling(Vehicle(None, "KV", "Marl")).make == "Kestervane"
+    assert CARS.kind(Vehicle(None, "KV", "Marl")).make == "kestervane"
     apart = Cars.of([Vehicle(None, "Kestervane", "Marl"), Vehicle(None, "KV", "Other")])
-    assert apart.same_spelling(Vehicle(None, "KV", "Other")).make == "KV"
+    assert apart.kind(Vehicle(None, "KV", "Other")).make == "kv"
 
 
 def test_a_model_is_looked_for_among_those_of_its_make():

@@ -15,7 +15,7 @@ from baylore_kb.causes.objected import of_objections
 from baylore_kb.causes.pool import as_count, new_share, pooled, unlisted_share
 from baylore_kb.causes.prior import Base, trade_prior
 from baylore_kb.causes.readings_said import tests_by_readings
-from baylore_kb.causes.reweigh import reweighed, with_causes
+from baylore_kb.causes.reweigh import drawn, reweighed
 from baylore_kb.causes.rows import dropped, rows
 from baylore_kb.causes.tried import of_tried
 from baylore_kb.causes.weighing import STILL_SHOWN, Shown, Weighing
@@ -46,18 +46,16 @@ class Posterior:
     tally: Tally
     conflicts: tuple[Conflict, ...]
     weighing: Weighing = field(repr=False)
+    chances: Floats = field(repr=False)
 
     def chance(self, cause: str) -> float:
         """The cause's chance; 0 for one that is not in question."""
-        return next((row.probability for row in self.causes if row.cause == cause), 0.0)
+        column = self.columns.at.get(cause)
+        return 0.0 if column is None else float(self.chances[column])
 
     def by_column(self) -> Floats:
         """(N) the chances in the order of the columns, the unlisted one last."""
-        found = np.zeros(self.columns.count)
-        for row in self.causes:
-            found[self.columns.at[row.cause]] = row.probability
-        found[-1] = self.unlisted
-        return found
+        return self.chances.copy()
 
     def reweighed(self, matches: tuple[Match, ...]) -> tuple[Match, ...]:
         """The matches after the evidence, best first: those whose cause it speaks against fall.
@@ -68,8 +66,8 @@ class Posterior:
         return reweighed(matches, self.weighing, self.columns)
 
     def drawn(self, matches: tuple[Match, ...]) -> tuple[Match, ...]:
-        """The matches drawn some way towards the chances of their causes, best first."""
-        return with_causes(matches, {row.cause: row.probability for row in self.causes})
+        """The matches reweighed and drawn some way towards the chances of their causes, best first."""
+        return drawn(matches, self.weighing, self.columns, causes=self.chances)
 
 
 def posterior(
@@ -106,6 +104,7 @@ def posterior(
         tally=counts,
         conflicts=conflicts(question, weighing, columns, every),
         weighing=weighing,
+        chances=every[0],
     )
 
 

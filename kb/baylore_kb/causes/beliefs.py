@@ -24,7 +24,7 @@ NOT_MENDED_BY_A_PART = frozenset(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Beliefs:
     """C listed causes, S symptoms, T tests with up to O outcomes; the last column of `lik` is anything else.
 

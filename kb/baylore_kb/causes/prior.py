@@ -116,11 +116,12 @@ def _explains(beliefs: Beliefs, symptom: str, *, chance: float) -> Floats:
 
 def _habits(beliefs: Beliefs, tally: Tally) -> Iterable[Hint]:
     """Shrunk observed over expected count of each cause in the shop; no hint without cases."""
+    found = [(beliefs.cause_at.get(c), w) for counts in tally.causes.values() for c, w in counts.items()]
+    listed = [(column, weight) for column, weight in found if column is not None]
     seen = np.zeros(len(beliefs.causes))
-    for counts in tally.causes.values():
-        for cause, weight in counts.items():
-            if cause in beliefs.cause_at:
-                seen[beliefs.cause_at[cause]] += weight
+    if listed:
+        columns, weights = map(list, zip(*listed, strict=True))
+        np.add.at(seen, columns, weights)
     if seen.any():
         expected = seen.sum() * beliefs.weight / beliefs.weight.sum()
         log = np.log((HABIT_PRIOR + seen) / (HABIT_PRIOR + expected))

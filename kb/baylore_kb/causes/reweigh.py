@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from math import exp, log
-
 import numpy as np
 
 from baylore_kb.causes.beliefs import Floats
@@ -26,16 +23,40 @@ def reweighed(matches: tuple[Match, ...], weighing: Weighing, columns: Columns) 
     for that match: likeness counted them. Cases without a cause keep theirs. Ties by case id; no matches
     give ().
     """
-    if not matches or not (weighing.results or weighing.tried or weighing.shown):
-        return matches
+    return _with(matches, _reweighed(matches, weighing, columns)) if _spoken(weighing) else matches
+
+
+def drawn(
+    matches: tuple[Match, ...], weighing: Weighing, columns: Columns, *, causes: Floats
+) -> tuple[Match, ...]:
+    """The matches reweighed, then drawn towards the chance of their cause (N), best first, ties by case id.
+
+    Whether a past case has the same cause is whether its cause is the one: what the other cases and the
+    lists say of that cause counts for it too, by a share of the log odds. Cases without a cause keep theirs.
+    """
+    if not matches:
+        return ()
+    known = np.append(_log_odds(causes[:-1]), _log_odds(np.array(LEAST)))
+    chances = _log_odds(_reweighed(matches, weighing, columns))
+    odds = (1.0 - DRAWN) * chances + DRAWN * known[_columns(matches, columns)]
+    return _with(matches, np.clip(1.0 / (1.0 + np.exp(-odds)), LEAST, MOST))
+
+
+def _spoken(weighing: Weighing) -> bool:
+    """Whether anything was tested, tried or shown."""
+    return bool(weighing.results or weighing.tried or weighing.shown)
+
+
+def _reweighed(matches: tuple[Match, ...], weighing: Weighing, columns: Columns) -> Floats:
+    """(M) the chances after the evidence, also for cases without a cause."""
+    chances = np.array([match.chance for match in matches])
+    if not matches or not _spoken(weighing):
+        return chances
     patterns = [_counting(match.case, weighing) for match in matches]
     places = {pattern: row for row, pattern in enumerate(dict.fromkeys(patterns))}
-    rows = np.array([places[pattern] for pattern in patterns])
-    factors = _factors(weighing, list(places))[rows, _columns(matches, columns)]
-    chances = np.array([match.chance for match in matches])
-    odds = chances / (1.0 - chances) * factors
-    found = map(_with, matches, np.clip(odds / (1.0 + odds), LEAST, MOST).tolist())
-    return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
+    rows = [places[pattern] for pattern in patterns]
+    odds = chances / (1.0 - chances) * _factors(weighing, list(places))[rows, _columns(matches, columns)]
+    return np.asarray(np.clip(odds / (1.0 + odds), LEAST, MOST))
 
 
 def _columns(matches: tuple[Match, ...], columns: Columns) -> list[int]:
@@ -43,8 +64,13 @@ def _columns(matches: tuple[Match, ...], columns: Columns) -> list[int]:
     return [columns.at.get(match.case.cause or "", NOWHERE) for match in matches]
 
 
-def _with(match: Match, chance: float) -> Match:
-    return Match(match.case, chance, match.why, match.before_tests) if match.case.cause is not None else match
+def _with(matches: tuple[Match, ...], chances: Floats) -> tuple[Match, ...]:
+    """The matches with these chances (M) where their case has a cause, best first, ties by case id."""
+    found = [
+        Match(match.case, chance, match.why, match.before_tests) if match.case.cause is not None else match
+        for match, chance in zip(matches, chances.tolist(), strict=True)
+    ]
+    return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
 
 
 def _counting(case: Case, weighing: Weighing) -> tuple[bool, ...]:
@@ -74,27 +100,6 @@ def _factors(weighing: Weighing, patterns: list[tuple[bool, ...]]) -> Floats:
     return np.asarray(np.clip(odds, LEAST_FACTOR, MOST_FACTOR))
 
 
-def with_causes(matches: tuple[Match, ...], chances: Mapping[str, float]) -> tuple[Match, ...]:
-    """The matches drawn towards the chance of their cause, best first, ties by case id.
-
-    Whether a past case has the same cause is whether its cause is the one: what the other cases and the
-    lists say of that cause counts for it too, by a share of the log odds. Cases without a cause keep theirs.
-    """
-    logs = {cause: _log_odds(chance) for cause, chance in chances.items()}
-    drawn = (
-        _with(match, _drawn(match.chance, logs.get(match.case.cause or "", _UNHEARD))) for match in matches
-    )
-    return tuple(sorted(drawn, key=lambda match: (-match.chance, match.case.id)))
-
-
-def _drawn(chance: float, cause: float) -> float:
-    odds = (1.0 - DRAWN) * _log_odds(chance) + DRAWN * cause
-    return min(max(1.0 / (1.0 + exp(-odds)), LEAST), MOST)
-
-
-def _log_odds(chance: float) -> float:
-    kept = min(max(chance, LEAST), MOST)
-    return log(kept / (1.0 - kept))
-
-
-_UNHEARD = _log_odds(LEAST)
+def _log_odds(chances: Floats) -> Floats:
+    kept = np.clip(chances, LEAST, MOST)
+    return np.asarray(np.log(kept / (1.0 - kept)))

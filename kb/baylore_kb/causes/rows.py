@@ -26,11 +26,10 @@ def rows(
     """
     spoke = _spoke(closed)
     own = {match.case.cause or "": match for match in reversed(closed)}
+    falling = sorted(zip((-chances[:-1]).tolist(), columns.ids, strict=True))
     found = [
-        _row(cause, float(chances[column]), columns=columns, cases=spoke.get(cause, ()), own=own)
-        for column, cause in enumerate(columns.ids)
+        _row(cause, -less, columns=columns, cases=spoke.get(cause, ()), own=own) for less, cause in falling
     ]
-    found.sort(key=lambda row: (-row.probability, row.cause))
     first = [
         replace(row, moved=moved(columns.at[row.cause], pieces, cases=row.cases)) for row in found[:EXPLAINED]
     ]

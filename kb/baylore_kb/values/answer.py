@@ -281,8 +281,8 @@ class CallQuestion:
 class Advice:
     """The answer. Probabilities of `causes` and `unlisted` sum to 1.
 
-    `symptoms` are listed symptoms heard in the words, best first. `dropped` are leading causes that results
-    pushed down. `conflicts` are evidence that does not fit together. `ruled_out` was found good on this
+    `symptoms` are listed symptoms heard in the words, best first, `heard` their chances. `dropped` are
+    leading causes that results pushed down. `conflicts` are evidence that does not fit together. `ruled_out` was found good on this
     model before. `price` is what such jobs came to, None without cases. `questions` are for the phone.
     `car` is the vehicle it was all asked of.
     """
@@ -303,3 +303,4 @@ class Advice:
     price: PriceSpan | None = None
     questions: tuple[CallQuestion, ...] = ()
     car: KnownCar = KnownCar()
+    heard: Mapping[str, float] = field(default_factory=dict)

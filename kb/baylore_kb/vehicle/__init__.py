@@ -4,19 +4,22 @@ from baylore_kb.traits import traits_of
 from baylore_kb.vehicle.cars import Cars
 from baylore_kb.vehicle.known import car_known
 from baylore_kb.vehicle.names import known_name, name_key
-from baylore_kb.vehicle.nearness import LEVELS, YEAR_BAND, Nearness, nearness
+from baylore_kb.vehicle.nearness import LEVELS, YEAR_BAND, Kind, Nearness, kind_of, near, nearness
 from baylore_kb.vehicle.vin_says import VinSays, filled_by_vin, vin_says, without_old_vin
 
 __all__ = [
     "LEVELS",
     "YEAR_BAND",
     "Cars",
+    "Kind",
     "Nearness",
     "VinSays",
     "car_known",
     "filled_by_vin",
+    "kind_of",
     "known_name",
     "name_key",
+    "near",
     "nearness",
     "traits_of",
     "vin_says",

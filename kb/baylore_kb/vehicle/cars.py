@@ -10,7 +10,7 @@ from functools import cached_property
 from baylore_kb.tokens import fold
 from baylore_kb.values import Vehicle
 from baylore_kb.vehicle.names import Names, is_alias, is_syllables, name_key
-from baylore_kb.vehicle.nearness import YEAR_BAND
+from baylore_kb.vehicle.nearness import YEAR_BAND, Kind, kind_of
 
 _BETWEEN = "\x1f"
 MOST_ENGINES = 6
@@ -86,9 +86,16 @@ class Cars:
             return self._model_names
         return self._names_by_make.get(self.makes.get(name_key(make), ""), Names({}))
 
-    def same_spelling(self, vehicle: Vehicle) -> Vehicle:
-        """The vehicle with the make as the shop writes it most, where it is one the shop has written."""
-        return _renamed(vehicle, self.makes.get(name_key(vehicle.make), vehicle.make), vehicle.model)
+    def kind(self, vehicle: Vehicle) -> Kind:
+        """What of a vehicle is compared, its make as the shop writes it most where it has written it."""
+        kind = kind_of(vehicle)
+        usual = self._usual.get(kind.make, kind.make)
+        return kind if usual == kind.make else kind._replace(make=usual)
+
+    @cached_property
+    def _usual(self) -> Mapping[str, str]:
+        """The key of a make by the keys of its other names."""
+        return {key: name_key(make) for key, make in self.makes.items()}
 
     def named(self, vehicle: Vehicle) -> Vehicle:
         """The vehicle with make and model as the shop writes them, where it has written them.

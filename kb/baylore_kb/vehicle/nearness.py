@@ -7,8 +7,10 @@ never called near for it; nor are makes of one group, which no rule tells from t
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
-from baylore_kb.engine import same_engine
+from baylore_kb.engine import engine_key
 from baylore_kb.values import Vehicle
 from baylore_kb.vehicle.names import name_key
 
@@ -41,55 +43,85 @@ class Nearness:
         return round(OTHER + sum(map(float.__mul__, self.steps, LEVELS.values())), 6)
 
 
+class Kind(NamedTuple):
+    """A vehicle as it is compared: names as keys, engine by size and fuel; "" and None are not known."""
+
+    make: str
+    model: str
+    year: int | None
+    size: str
+    fuel: str
+    vin: str
+
+
+def kind_of(vehicle: Vehicle) -> Kind:
+    """What of a vehicle is compared."""
+    known = _kind(vehicle.make, vehicle.model, vehicle.year, vehicle.engine)
+    return known._replace(vin=vehicle.vin) if vehicle.vin else known
+
+
+@lru_cache(maxsize=20_000)
+def _kind(make: str, model: str, year: int | None, engine: str) -> Kind:
+    built = engine_key(engine)
+    return Kind(name_key(make), name_key(model), year, built.get("size", ""), built.get("fuel", ""), "")
+
+
 def nearness(a: Vehicle, b: Vehicle) -> Nearness:
-    """Nearness of two vehicles; the same both ways round.
+    """Nearness of two vehicles, as `near` has it."""
+    return near(kind_of(a), kind_of(b))
+
+
+def near(a: Kind, b: Kind) -> Nearness:
+    """Nearness of two kinds of car; the same both ways round.
 
     In falling order: the same car, by its VIN; same model, engine and years; same model; same engine in
     another model of the make; same make; not known, or the same kind of engine in another make; other.
     """
     if a.vin and a.vin == b.vin:
         return _on(7, "the same car")
-    if not _named(a) or not _named(b):
+    if not (a.make or a.model) or not (b.make or b.model):
         return _on(1, "")
-    if _same(a.model, b.model) and (_same(a.make, b.make) or not (a.make and b.make)):
+    one_make = a.make == b.make
+    if a.model and a.model == b.model and (one_make or not (a.make and b.make)):
         return _same_model(a, b)
-    engine = same_engine(a, b)
-    if not _same(a.make, b.make):
-        return _on(1, "same kind of engine, other make") if engine else _other_make(a, b)
-    if engine:
+    if not one_make or not a.make:
+        return _on(1, "same kind of engine, other make") if _same_engine(a, b) else _other_make(a, b)
+    if _same_engine(a, b):
         return _on(3, "same engine, other model of the make")
     return _on(2, "same make" if not (a.model and b.model) else "same make, other model")
 
 
-def _other_make(a: Vehicle, b: Vehicle) -> Nearness:
+def _other_make(a: Kind, b: Kind) -> Nearness:
     """Another car; where make or model of one is not known, that is open."""
     differs = (a.make and b.make) or (a.model and b.model)
     return _on(0 if differs else 1, "")
 
 
-def _on(steps: int, why: str, *, years: float = 1.0) -> Nearness:
+_REACHED = tuple(tuple(float(n < steps) for n in range(len(LEVELS))) for steps in range(len(LEVELS) + 1))
+
+
+def _on(steps: int, why: str) -> Nearness:
     """On so many of the steps."""
-    reached = [float(n < steps) for n in range(len(LEVELS))]
-    reached[4] *= years
-    return Nearness(tuple(reached), why)
+    return Nearness(_REACHED[steps], why)
 
 
-def _named(vehicle: Vehicle) -> bool:
-    return bool(vehicle.make or vehicle.model)
+def _same_engine(a: Kind, b: Kind) -> bool | None:
+    """Whether size and fuel agree; None where either is not known."""
+    sizes, fuels = a.size and b.size, a.fuel and b.fuel
+    if not (sizes or fuels):
+        return None
+    return (not sizes or a.size == b.size) and (not fuels or a.fuel == b.fuel)
 
 
-def _same(a: str, b: str) -> bool:
-    return bool(a) and name_key(a) == name_key(b)
-
-
-def _same_model(a: Vehicle, b: Vehicle) -> Nearness:
+def _same_model(a: Kind, b: Kind) -> Nearness:
     apart = abs(a.year - b.year) if a.year is not None and b.year is not None else None
-    engine = same_engine(a, b)
-    near = _YEARS_UNKNOWN if apart is None else min(1.0, max(0.0, (_FAR - apart) / (_FAR - YEAR_BAND)))
+    engine = _same_engine(a, b)
     why = ", ".join(_model_words(apart, engine))
     if engine and apart is not None and apart <= YEAR_BAND:
         return _on(6, why)
-    return _on(5, why, years=near * (_OTHER_ENGINE if engine is False else 1.0))
+    close = _YEARS_UNKNOWN if apart is None else min(1.0, max(0.0, (_FAR - apart) / (_FAR - YEAR_BAND)))
+    years = close * (_OTHER_ENGINE if engine is False else 1.0)
+    return Nearness((*_REACHED[4][:4], years, *_REACHED[4][5:]), why)
 
 
 def _model_words(apart: int | None, engine: bool | None) -> list[str]:

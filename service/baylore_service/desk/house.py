@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
@@ -37,8 +36,8 @@ class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
     Public: `settings`, `store`, `hosts` (the indexes by shop), `trade` (the shipped lists),
-    `tries` (wrong sign-in codes), `thinkers` (threads for long reckoning, one a core: more would only stand
-    in one another's way and in that of short answers).
+    `tries` (wrong sign-in codes), `thinkers` (a thread for long reckoning: a second one answers no more
+    questions a second, and short answers wait four times as long; more answers take more processes).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -47,7 +46,7 @@ class House:
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
         self.tries = Tries(settings.max_wrong_codes)
-        self.thinkers = ThreadPoolExecutor(os.cpu_count() or 2, thread_name_prefix="baylore-thinker")
+        self.thinkers = ThreadPoolExecutor(1, thread_name_prefix="baylore-thinker")
         self._clock = clock
         self._schema_is_newest = False
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from typing import TypeVar
 
 from litestar import Controller, post
@@ -17,12 +17,6 @@ from baylore_service.wire import show_advice
 from baylore_service.wire.complaint import Complaint, JudgeRequest
 
 T = TypeVar("T")
-
-
-def heard_chances(house: House, text: str, *, given: Iterable[str]) -> dict[str, float]:
-    """How surely each symptom was heard in the words; one that was tapped is sure."""
-    heard = {each.symptom: each.chance for each in house.spotter.hear(text)}
-    return heard | dict.fromkeys(given, 1.0)
 
 
 async def thought(house: House, reckon: Callable[[], T]) -> T:
@@ -45,12 +39,10 @@ class AdviceRoutes(Controller):
         def reckoned() -> wa.Advice:
             complaint = reader.complaint(data, skill=actor.member.skill)
             found = desk.advise(house, actor, complaint, limit=data.limit)
-            chances = heard_chances(house, complaint.text, given=complaint.symptoms)
             return show_advice.advice(
                 found,
                 reader.trade,
                 currency=actor.shop.currency,
-                chances=chances,
                 this_year=reader.now.year,
             )
 

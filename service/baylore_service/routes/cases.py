@@ -12,7 +12,7 @@ from baylore_service.desk import advise as desk_advise
 from baylore_service.desk import cases as desk
 from baylore_service.routes import asked
 from baylore_service.routes.access import Asking, TheHouse, TheReader, manager_only
-from baylore_service.routes.advice import heard_chances, thought
+from baylore_service.routes.advice import thought
 from baylore_service.routes.intake import MERGE_PATCH
 from baylore_service.routes.keys import MaybeReceipt, answer
 from baylore_service.routes.tags import (
@@ -140,13 +140,10 @@ class CaseRoutes(Controller):
 
         def reckoned() -> wa.Advice:
             found = desk_advise.advise_case(house, actor, str(case_id), limit=limit)
-            file = desk.get_case(house, actor, str(case_id))
-            chances = heard_chances(house, file.complaint_text, given=file.symptoms)
             return show_advice.advice(
                 found,
                 reader.trade,
                 currency=actor.shop.currency,
-                chances=chances,
                 this_year=reader.now.year,
             )
 

@@ -19,10 +19,9 @@ def advice(
     trade: Trade,
     *,
     currency: str,
-    chances: Mapping[str, float],
     this_year: int | None = None,
 ) -> a.Advice:
-    """Advice with the titles a phone shows; `chances` are those of the symptoms heard in the words.
+    """Advice with the titles a phone shows.
 
     `this_year` tells which model years of a VIN are still to come.
     """
@@ -34,7 +33,7 @@ def advice(
         next=next_step(found, trade, currency=currency),
         readings=tuple(judged(row) for row in found.readings),
         read_as=tuple(a.ReadAs(each.typed, each.read, each.kind, each.at) for each in found.read_as),
-        symptoms=heard(found.symptoms, trade, chances),
+        symptoms=heard(found.heard, trade),
         cautions=found.cautions,
         dropped=why.dropped(found.dropped),
         conflicts=why.conflicts(found.conflicts),
@@ -177,8 +176,6 @@ def judged(row: kb.Judged) -> a.Judged:
     )
 
 
-def heard(
-    symptoms: tuple[str, ...], trade: Trade, chances: Mapping[str, float]
-) -> tuple[a.HeardSymptom, ...]:
-    """Listed symptoms heard in the words, with their titles."""
-    return tuple(a.HeardSymptom(name, _title(trade.symptoms, name), chances.get(name)) for name in symptoms)
+def heard(chances: Mapping[str, float], trade: Trade) -> tuple[a.HeardSymptom, ...]:
+    """Listed symptoms heard in the words, with their titles and chances."""
+    return tuple(a.HeardSymptom(name, _title(trade.symptoms, name), sure) for name, sure in chances.items())
