@@ -53,7 +53,7 @@ FORMAT = 1
 # Where each plain number is at home; a leading underscore of its name there is left out here.
 NUMBERS: Mapping[str, tuple[str, str]] = {
     "casedoc": ("casedoc", "_COMPLAINT _TITLE _CAUSE _NOTE _SYMPTOM _STEP SURELY_HEARD"),
-    "features": ("features", "_LEAST_SAID _BRIEF _MOST_WORDS"),
+    "features": ("features", "_LEAST_SAID _BRIEF"),
     "index": ("index", "_CODE _SYMPTOM _CAR"),
     "question": ("question", "_SUSPECT _MOST_SYSTEMS"),
     "readings": ("readinglikeness", "_GOOD _BAD _UNJUDGED"),
@@ -61,6 +61,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "scoring": ("scoring", "K1 B"),
     "search": ("search", "_STAND_IN _LEAST_ALIKE _MOST_ALIKE"),
     "senses": ("senses", "_REACH _NAMED _ENOUGH LONGEST_FORM"),
+    "sharedwords": ("sharedwords", "MOST_WORDS"),
     "spelling": (
         "spelling",
         "_WITHOUT_VOWELS _CUT _SLIPPED_SHORT _SLIPPED _SLIPPED_TWICE _OFTEN _VERY_OFTEN",
