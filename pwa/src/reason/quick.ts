@@ -25,11 +25,15 @@ export interface Problem {
 
 const NEVER = -2;
 const SEVERAL = -1;
+/** Bounds this near to one another are taken for equal, so that rounding never cuts the best away. */
+const SLACK = 1 + 1e-9;
 
 /** A problem with room to work in and what each outcome leaves open. */
 export class Ground {
   /** By test and outcome: the one cause it can have, else several or never. */
   readonly sole: readonly Int32Array[];
+  /** By test: the least minutes of each cause once known, times the chance of any outcome. */
+  private readonly floors: readonly Float64Array[];
   private readonly cured: Float64Array;
   private readonly spared: Float64Array;
   private readonly ratio: Float64Array;
@@ -45,6 +49,8 @@ export class Ground {
         return can.length === 1 ? can[0]! : can.length ? SEVERAL : NEVER;
       }),
     );
+    const floor = on.fallback.map((away, c) => (on.whose[c]! < 0 ? away : Math.min(away, on.repairs[on.whose[c]!]!)));
+    this.floors = on.lik.map((rows) => floor.map((least, c) => least * rows.reduce((sum, row) => sum + row[c]!, 0)));
     this.cured = new Float64Array(on.repairs.length);
     this.spared = new Float64Array(on.repairs.length);
     this.ratio = new Float64Array(on.repairs.length);
@@ -97,7 +103,11 @@ export class Ground {
   oneTest(row: Float64Array, t: number, start: number, most: number): number {
     const sole = this.sole[t]!;
     const lik = this.on.lik[t]!;
+    const floors = this.floors[t]!;
     let cost = start;
+    let rest = 0;
+    for (let c = 0; c < row.length; c += 1) rest += row[c]! * floors[c]!;
+    if (start + rest > most * SLACK) return Infinity;
     for (let o = 0; o < sole.length; o += 1) {
       if (cost > most) return Infinity;
       const one = sole[o]!;
