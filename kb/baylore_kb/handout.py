@@ -61,6 +61,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "scoring": ("scoring", "K1 B"),
     "search": ("search", "_STAND_IN _LEAST_ALIKE _MOST_ALIKE"),
     "senses": ("senses", "_REACH _NAMED _ENOUGH LONGEST_FORM"),
+    "sharedwords": ("sharedwords", "MOST_WORDS"),
     "spelling": (
         "spelling",
         "_WITHOUT_VOWELS _CUT _SLIPPED_SHORT _SLIPPED _SLIPPED_TWICE _OFTEN _VERY_OFTEN",

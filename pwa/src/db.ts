@@ -109,6 +109,13 @@ const metaOf = (db: IDBPDatabase<Schema>) => ({
   setMeta: async <K extends keyof Meta>(key: K, value: Meta[K]): Promise<void> => {
     await db.put("meta", value, key);
   },
+  /** What tells whether anything changed, and what is unsent, in one transaction. */
+  async present(): Promise<{ readonly stamps: readonly unknown[]; readonly outbox: readonly Entry[] }> {
+    const work = db.transaction(["meta", "outbox"]);
+    const meta = work.objectStore("meta");
+    const [outbox, ...stamps] = await Promise.all([work.objectStore("outbox").getAll(), ...STAMPS.map((which) => meta.get(which))]);
+    return { stamps, outbox: outbox as Entry[] };
+  },
 });
 
 interface CaseStore {
@@ -116,7 +123,8 @@ interface CaseStore {
   put(one: PackedCase): Promise<string>;
 }
 
-type Stamp = "casesStamp" | "tradeStamp" | "reasonStamp";
+const STAMPS = ["casesStamp", "tradeStamp", "reasonStamp"] as const;
+type Stamp = (typeof STAMPS)[number];
 
 /** Marks that the store beside it changed, in the same transaction. */
 const stamp = (meta: { put(value: unknown, key: string): Promise<string> }, which: Stamp): Promise<string> =>

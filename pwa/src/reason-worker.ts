@@ -4,6 +4,7 @@ import { openDb } from "./db";
 import type { Db } from "./db";
 import { localCases } from "./model/local-case";
 import type { LocalCase } from "./model/local-case";
+import type { Entry } from "./model/outbox";
 import { createEngine } from "./reason/engine";
 import { CopyError } from "./reason/figures";
 import { READER, Reckoner } from "./reason/reckoner";
@@ -41,16 +42,17 @@ class Desk {
   /** Everything as it is in the store now; what has the same stamp is not read again. */
   async upToDate(): Promise<Reckoner> {
     const db = await this.store();
-    const [cases, trade, reason] = await Promise.all([db.meta("casesStamp"), db.meta("tradeStamp"), db.meta("reasonStamp")]);
+    const { stamps, outbox } = await db.present();
+    const [cases, trade, reason] = stamps.map((each) => (typeof each === "string" ? each : null));
     const lists = `${READER} ${trade ?? ""} ${reason ?? ""}`;
-    const [newLists, newCases] = [!this.reckoner || this.seen.lists !== lists, this.seen.cases !== cases];
+    const [newLists, newCases] = [!this.reckoner || this.seen.lists !== lists, this.seen.cases !== (cases ?? null)];
     const reckoner = newLists || !this.reckoner ? await engineOf(db) : this.reckoner;
     if (newLists || newCases) {
       this.stored = (await db.cases()).filter((one) => !one.joined_into).map((file) => ({ file, mark: String(file.revision) }));
       await this.readIn(db, reckoner, { lists, first: newLists });
     }
-    [this.reckoner, this.seen] = [reckoner, { cases, lists }];
-    const closed = await this.closedHere(db);
+    [this.reckoner, this.seen] = [reckoner, { cases: cases ?? null, lists }];
+    const closed = this.closedHere(outbox);
     const unsent = closed.map(({ file, mark }) => `${file.id} ${mark}`).join();
     if (newLists || newCases || unsent !== this.unsent) {
       const ids = new Set(closed.map(({ file }) => file.id));
@@ -73,8 +75,7 @@ class Desk {
   }
 
   /** The cases that were closed here and are still unsent. */
-  private async closedHere(db: Db): Promise<readonly Marked[]> {
-    const outbox = await db.outbox();
+  private closedHere(outbox: readonly Entry[]): readonly Marked[] {
     if (!outbox.some(({ act }) => act.do === "close")) return [];
     const touched = new Set(outbox.map(({ caseId }) => caseId));
     const local = localCases(this.stored.map(({ file }) => file).filter(({ id }) => touched.has(id)), outbox, null);

@@ -70,17 +70,15 @@ function similarOf({ doc: { file }, chance, shared }: Match, words: readonly str
   };
 }
 
-const MOST_WORDS = 6;
-
 /** The heaviest shared terms as a member reads them. */
-function sharedWords({ doc }: Match, { analysis: { shown } }: Question, weights: ReadonlyMap<string, number>, memory: Memory): readonly string[] {
+function sharedWords({ doc }: Match, { analysis: { shown } }: Question, weights: ReadonlyMap<string, number>, { memory, most }: { readonly memory: Memory; readonly most: number }): readonly string[] {
   const held = new Set(doc.terms);
   const readable = (term: string): boolean => !/^(not_)?(=|~\p{L}+$)/u.test(term);
   const chosen = [...weights].filter(([term]) => readable(term) && held.has(memory.tools.lexicon.number(term) ?? -1));
   const words: string[] = [];
   for (const [term] of chosen.sort(([, a], [, b]) => b - a)) {
     const word = shown.get(term) ?? term;
-    if (words.length < MOST_WORDS && !words.some((other) => other.includes(word))) words.push(word);
+    if (words.length < most && !words.some((other) => other.includes(word))) words.push(word);
   }
   return words;
 }
@@ -111,8 +109,9 @@ export function advise({ body, asker, without = [] }: Asking, engine: Engine, me
   const clear = heardSymptoms(question, engine);
   const pieces = posterior.pieces();
   const cases = drawn(matches, posterior, engine);
+  const most = engine.figure("sharedwords", "MOST_WORDS");
   return {
-    cases: cases.slice(0, body.limit ?? SHOWN_CASES).map((match) => similarOf(match, sharedWords(match, question, weights, memory), engine)),
+    cases: cases.slice(0, body.limit ?? SHOWN_CASES).map((match) => similarOf(match, sharedWords(match, question, weights, { memory, most }), engine)),
     causes: causesOf(posterior, pieces, engine.figure("rows", "EXPLAINED")),
     unlisted: posterior.unlisted,
     tests: bestFirst(weighed, next),
