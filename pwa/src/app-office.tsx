@@ -9,6 +9,7 @@ import { copyText } from "./app-copy-text";
 import * as jobs from "./app-job";
 import { isText, keptValue, wipeKept } from "./app-kept";
 import { isManager, partsReport } from "./app-parts";
+import { CONTRASTS, SCHEMES, chooseLook, look } from "./app-look";
 import * as reports from "./app-reports";
 import { Missing } from "./app-missing";
 import { openReading, sheet } from "./app-sheet";
@@ -80,6 +81,11 @@ async function takeNewVersion(): Promise<void> {
   phone.takeNewVersion();
 }
 
+function changeLook({ scheme, contrast }: { scheme?: string; contrast?: string }): void {
+  const wanted = { scheme: SCHEMES.find((each) => each === scheme), contrast: CONTRASTS.find((each) => each === contrast) };
+  chooseLook({ ...(wanted.scheme && { scheme: wanted.scheme }), ...(wanted.contrast && { contrast: wanted.contrast }) });
+}
+
 export function ShopPlace(): JSX.Element | null {
   useEffect(() => void reports.loadShop(), []);
   const me = phone.me.value;
@@ -92,6 +98,7 @@ export function ShopPlace(): JSX.Element | null {
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
       onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}
       onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, "Link copied")} tuning={reports.tuning.value.value} trade={phone.trade.value}
+      {...look.value} onLook={changeLook}
       online={app.online.value} wordTrouble={reports.wordTrouble.value} onAddWord={reports.addWord} onDropWord={(word) => void reports.dropWord(word)}
     />
   );

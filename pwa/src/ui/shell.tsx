@@ -19,7 +19,7 @@ function signalWords(online: boolean, unsent: number, parked: number): string {
 
 export function Strip({ title, back, online, unsent, parked }: StripProps): JSX.Element {
   const words = signalWords(online, unsent, parked);
-  const spoken = `${online ? "Connected" : "No connection"}, ${unsent} unsent, ${parked} refused. Open the list.`;
+  const spoken = `${words}. ${online ? "Connected" : "No connection"}, ${unsent} unsent, ${parked} refused. Open the list.`;
   return (
     <header class="strip">
       <div class="strip-left">

@@ -127,7 +127,7 @@ export function AskScreen(props: AskProps): JSX.Element {
       </div>
       <Dock>
         <Button kind="main" disabled={!ready} onTap={onAsk}>{ready ? "Ask the memory" : "Say what is wrong"}</Button>
-        {ready && <Button onTap={onNew} label="Start a new question; this one is kept">New</Button>}
+        {ready && <Button onTap={onNew} label="New question; this one is kept">New</Button>}
       </Dock>
     </>
   );

@@ -73,7 +73,7 @@ function Cause({ row, props }: { row: CauseChance; props: CausesProps }): JSX.El
       <p class="soft">From {from}</p>
       <div class="fold-row">
         <Why row={row} props={props} />
-        <Button onTap={() => props.onWrong(row.cause)} label={`Wrong because: ${row.title}`}>Wrong…</Button>
+        <Button onTap={() => props.onWrong(row.cause)} label={`Wrong… because: ${row.title}`}>Wrong…</Button>
       </div>
     </li>
   );

@@ -32,7 +32,7 @@ export function Join({ code, busy, online, trouble, onJoin }: JoinProps): JSX.El
   return (
     <div class="place">
       <Tag word="Baylore" full label="Sign this phone in">
-        <h2 class="tag-what">Put this phone to work</h2>
+        <h1 class="tag-what">Put this phone to work</h1>
         <div class="stack">
         <p>It will remember what faults turned out to be, and tell you what to test next. Give the phone a name the others know.</p>
         {code === "" && <TextField label="Sign-in link or code" hint="from the manager" value={typed} onText={setTyped} caps="none" maxLength={400} />}

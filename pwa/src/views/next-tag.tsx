@@ -108,7 +108,7 @@ export function TestTag(props: TestTagProps): JSX.Element {
         <Facts facts={factsOf(test, known, running)} />
         <div class="fold-row">
           <How test={test} known={known} trade={trade} why={why} />
-          <Button onTap={() => onSkip(test.test)} label={`Not doing this test: ${test.title}`}>Skip…</Button>
+          <Button onTap={() => onSkip(test.test)} label={`Skip… Not doing this test: ${test.title}`}>Skip…</Button>
         </div>
       </div>
       <div class="stubs">

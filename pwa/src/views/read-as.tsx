@@ -28,7 +28,7 @@ function Taken({ row, onAsTyped }: { row: Row; onAsTyped: (word: string) => void
   return (
     <div class="slip read-as">
       <span><b>{row.typed}</b> {SAYS[row.kind] ?? "was read as"} <b>{row.read}</b></span>
-      <Button label={`No, ${row.typed} as typed`} onTap={() => onAsTyped(row.typed)}>No, as typed</Button>
+      <Button label={`No, as typed: ${row.typed}`} onTap={() => onAsTyped(row.typed)}>No, as typed</Button>
     </div>
   );
 }
@@ -39,8 +39,8 @@ function Right({ word, words, onMend, onKeepWord }: { word: string; words: reado
     <div class="slip read-as">
       <span><b>{word}</b> is taken as typed{ours && <span class="soft"> · Kept as a word of ours</span>}</span>
       <span class="halves">
-        {!ours && <Button label={`Keep ${word} as our word`} onTap={() => onKeepWord(word)}>Keep as our word</Button>}
-        <Button kind="quiet" label={`Read ${word} as before`} onTap={() => onMend(word)}>Undo</Button>
+        {!ours && <Button label={`Keep as our word: ${word}`} onTap={() => onKeepWord(word)}>Keep as our word</Button>}
+        <Button kind="quiet" label={`Undo: read ${word} as before`} onTap={() => onMend(word)}>Undo</Button>
       </span>
     </div>
   );

@@ -10,13 +10,14 @@ import type { Device, Me, Shop, Trade, Tuning } from "../wire";
 import { Members, type MembersProps } from "./shop-members";
 import { ShopHabits } from "./shop-habits";
 import { ShopLimits } from "./shop-limits";
+import { ShopLook, type LookProps } from "./shop-look";
 import { ShopWords, type ShopWordsProps } from "./shop-words";
 import { TunedLine } from "./shop-tuned";
 import { Unsent } from "./shop-unsent";
 import { Waiting, type Loaded } from "./trouble";
 import { ago } from "./words";
 
-export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words"> {
+export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words">, LookProps {
   me: Me;
   sync: SyncState;
   outbox: readonly Entry[];
@@ -100,6 +101,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
       <Sending {...props} />
       {manager && <Members {...props} />}
       <Phones {...props} />
+      <ShopLook {...props} />
       <ShopWords {...props} words={props.trade.words} />
       {manager && <ShopLimits shop={me.shop} trade={props.trade} onShop={props.onShop} />}
       {manager && <TunedLine tuning={props.tuning} now={props.now} />}
