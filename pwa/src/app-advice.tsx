@@ -15,6 +15,7 @@ import * as app from "./app-state";
 import { AdviceScreen, type AdviceProps } from "./views/advice";
 import { headline } from "./views/words";
 import type { Advice } from "./wire";
+import { t } from "./texts";
 
 const { phone } = app;
 
@@ -55,7 +56,7 @@ const acts: Pick<AdviceProps, Wanted> = {
   onWrong: (cause) => (sheet.value = { kind: "wrong", cause }),
   onRepair: (cause) => (sheet.value = { kind: "repair", cause }),
   onOwnCause: () => (sheet.value = { kind: "own cause" }),
-  onCopy: (text) => void copyText(text, "Price copied"),
+  onCopy: (text) => void copyText(text, t().app.priceCopied),
   onAsTyped: (word) => void jobs.takeAsTyped(word, true),
   onMend: (word) => void jobs.takeAsTyped(word, false),
   onKeepWord: (word) => void keepWord(word),
@@ -63,13 +64,13 @@ const acts: Pick<AdviceProps, Wanted> = {
 
 async function keepWord(word: string): Promise<void> {
   const answer = await phone.keepWord(word);
-  const said = answer.kind === "refused" ? `${answer.problem.detail}: ${answer.problem.remedy}` : "This needs signal. Try again.";
-  app.say({ text: answer.kind === "ok" ? `“${word}” is a word of ours now` : said });
+  const said = answer.kind === "refused" ? `${answer.problem.detail}: ${answer.problem.remedy}` : t().app.thisNeedsSignalTryAgain;
+  app.say({ text: answer.kind === "ok" ? t().app.isAWordOfOurs(word) : said });
 }
 
 const caseTitle = (id: string): string => {
   const file = phone.cases.peek().find((each) => each.id === id);
-  return file ? headline(file) : "A case not on this phone yet";
+  return file ? headline(file) : t().app.aCaseNotOnThis;
 };
 
 export function AdvicePlace(): JSX.Element {

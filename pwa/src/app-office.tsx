@@ -22,13 +22,14 @@ import { FailingScreen } from "./views/failing";
 import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
 import { headline } from "./views/words";
+import { t } from "./texts";
 
 const { phone } = app;
 
 function photoOf(id: string, note: string, photo: string): JSX.Element {
   const get = async (): Promise<Blob | string> => {
     const answer = await phone.photo(id, photo);
-    return answer.kind === "ok" ? answer.value : "can be shown with signal";
+    return answer.kind === "ok" ? answer.value : t().app.canBeShownWithSignal;
   };
   return <PhotoSlip note={note} fetchPhoto={get} />;
 }
@@ -90,14 +91,14 @@ export function ShopPlace(): JSX.Element | null {
   useEffect(() => void reports.loadShop(), []);
   const me = phone.me.value;
   if (!me) return null;
-  const titleOf = (id: string): string => headline(phone.cases.value.find((each) => each.id === id) ?? { title: "", complaint: "A case" });
+  const titleOf = (id: string): string => headline(phone.cases.value.find((each) => each.id === id) ?? { title: "", complaint: t().app.aCase });
   return (
     <ShopScreen
       me={me} sync={phone.sync.value} outbox={phone.outbox.value} kept={phone.kept.value} newVersion={phone.newVersion.value} now={app.now.value} devices={reports.devices.value} members={reports.members.value}
       invite={reports.invite.value} memberTrouble={reports.memberTrouble.value} said={reports.shopSaid.value} caseTitle={titleOf} onSync={() => void phone.syncNow()} onRetry={(key) => void phone.retry(key)}
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
       onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}
-      onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, "Link copied")} tuning={reports.tuning.value.value} trade={phone.trade.value}
+      onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, t().app.linkCopied)} tuning={reports.tuning.value.value} trade={phone.trade.value}
       {...look.value} onLook={changeLook}
       online={app.online.value} wordTrouble={reports.wordTrouble.value} onAddWord={reports.addWord} onDropWord={(word) => void reports.dropWord(word)}
     />

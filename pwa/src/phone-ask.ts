@@ -10,6 +10,7 @@ import type { Hands } from "./phone-create";
 import type { Asked, Phone } from "./phone-types";
 import { WireError, parseAdvice, read } from "./wire";
 import type { AdviceBody, Judged, ReadingBody, RepairBody } from "./wire";
+import { t } from "./texts";
 
 const ASK_LIMIT_MS = 10_000;
 
@@ -42,7 +43,7 @@ function answer(hands: Hands, reply: Reply, body: AdviceBody, without: string | 
     return { kind: "advice", advice: read(parseAdvice, reply.body) };
   } catch (error) {
     if (!(error instanceof WireError)) throw error;
-    return local(hands, body, without, `cannot read the service's answer: ${error.message}`);
+    return local(hands, body, without, t().net.cannotRead(error.message));
   }
 }
 

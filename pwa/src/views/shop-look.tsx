@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 
 import { Bin } from "../ui/bin";
 import { PickOne } from "../ui/chips";
+import { t } from "../texts";
 
 export interface LookProps {
   scheme: string;
@@ -11,21 +12,21 @@ export interface LookProps {
 }
 
 const SCHEMES = [
-  { value: "phone", label: "As the phone" },
-  { value: "light", label: "Light" },
-  { value: "dark", label: "Dark" },
+  { value: "phone", get label() { return t().shopLook.asThePhone; } },
+  { value: "light", get label() { return t().shopLook.light; } },
+  { value: "dark", get label() { return t().shopLook.dark; } },
 ];
 const CONTRASTS = [
-  { value: "phone", label: "As the phone" },
-  { value: "more", label: "High" },
-  { value: "usual", label: "Usual" },
+  { value: "phone", get label() { return t().shopLook.asThePhone; } },
+  { value: "more", get label() { return t().shopLook.high; } },
+  { value: "usual", get label() { return t().shopLook.usual; } },
 ];
 
 export function ShopLook({ scheme, contrast, onLook }: LookProps): JSX.Element {
   return (
-    <Bin title="How it looks">
-      <PickOne label="Light or dark" value={scheme} choices={SCHEMES} onPick={(value) => onLook({ scheme: value })} />
-      <PickOne label="Contrast" value={contrast} choices={CONTRASTS} onPick={(value) => onLook({ contrast: value })} />
+    <Bin title={t().shopLook.howItLooks}>
+      <PickOne label={t().shopLook.lightOrDark} value={scheme} choices={SCHEMES} onPick={(value) => onLook({ scheme: value })} />
+      <PickOne label={t().shopLook.contrast} value={contrast} choices={CONTRASTS} onPick={(value) => onLook({ contrast: value })} />
     </Bin>
   );
 }
