@@ -1,5 +1,6 @@
 import { defineConfig } from "vitest/config";
 import { offline } from "./tools/offline-plugin.ts";
+import { shortTexts } from "./tools/texts-plugin.ts";
 
 export default defineConfig({
   // The service and its strict policy allow no inline scripts and no data: addresses.
@@ -15,7 +16,7 @@ export default defineConfig({
     },
   },
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
-  plugins: [offline()],
+  plugins: [shortTexts(), offline()],
   server: { proxy: { "/api": "http://127.0.0.1:8000" } },
-  test: { include: ["test/**/*.test.ts", "test/**/*.test.tsx"], environment: "node" },
+  test: { include: ["test/**/*.test.ts", "test/**/*.test.tsx"], environment: "node", setupFiles: ["test/setup.ts"] },
 });

@@ -16,6 +16,7 @@ import { WatchHere } from "./app-watch";
 import { AdviceScreen, type AdviceProps } from "./views/advice";
 import { headline } from "./views/words";
 import type { Advice } from "./wire";
+import { t } from "./texts";
 
 const { phone } = app;
 
@@ -56,7 +57,7 @@ const acts: Pick<AdviceProps, Wanted> = {
   onWrong: (cause) => (sheet.value = { kind: "wrong", cause }),
   onRepair: (cause) => (sheet.value = { kind: "repair", cause }),
   onOwnCause: () => (sheet.value = { kind: "own cause" }),
-  onCopy: (text) => void copyText(text, "Price copied"),
+  onCopy: (text) => void copyText(text, t().app.priceCopied),
   onAsTyped: (word) => void jobs.takeAsTyped(word, true),
   onMend: (word) => void jobs.takeAsTyped(word, false),
   onKeepWord: (word) => void keepWord(word),
@@ -64,13 +65,13 @@ const acts: Pick<AdviceProps, Wanted> = {
 
 async function keepWord(word: string): Promise<void> {
   const answer = await phone.keepWord(word);
-  const said = answer.kind === "refused" ? `${answer.problem.detail}: ${answer.problem.remedy}` : "This needs signal. Try again.";
-  app.say({ text: answer.kind === "ok" ? `“${word}” is a word of ours now` : said });
+  const said = answer.kind === "refused" ? `${answer.problem.detail}: ${answer.problem.remedy}` : t().app.thisNeedsSignalTryAgain;
+  app.say({ text: answer.kind === "ok" ? t().app.isAWordOfOurs(word) : said });
 }
 
 const caseTitle = (id: string): string => {
   const file = phone.cases.peek().find((each) => each.id === id);
-  return file ? headline(file) : "A case not on this phone yet";
+  return file ? headline(file) : t().app.aCaseNotOnThis;
 };
 
 export function AdvicePlace(): JSX.Element {

@@ -8,13 +8,14 @@ import { sentVehicle } from "./model/vin";
 import type { Comeback } from "./views/case-sheets";
 import type { Edited } from "./views/edit-sheet";
 import type { AlikeCase, PartChange, Settled, StepChange } from "./wire";
+import { t } from "./texts";
 
 export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
 
 export function saveNote(id: string, text: string): void {
   closeSheet();
   letGo(`note.${id}`);
-  void phone.amendCase(id, { note: text.trim() }).then(() => say({ text: "Note saved on this phone" }));
+  void phone.amendCase(id, { note: text.trim() }).then(() => say({ text: t().app.noteSavedOnThisPhone }));
 }
 
 export async function reopen(id: string, { complaint, distance, note }: Comeback): Promise<void> {
@@ -23,22 +24,22 @@ export async function reopen(id: string, { complaint, distance, note }: Comeback
   const vehicle = distance === null ? {} : { vehicle: { odometer: { value: distance, unit } } };
   const fresh = await phone.reopenCase(id, { complaint, ...vehicle, ...(note && { note }) });
   go(`#/case/${fresh}`);
-  say({ text: "Comeback opened" });
+  say({ text: t().app.comebackOpened });
 }
 
 export function amend(id: string, { complaint, vehicle, codes }: Edited): void {
   closeSheet();
-  void phone.amendCase(id, { complaint, vehicle: sentVehicle(vehicle), codes }).then(() => say({ text: "Changed" }));
+  void phone.amendCase(id, { complaint, vehicle: sentVehicle(vehicle), codes }).then(() => say({ text: t().app.changed }));
 }
 
 export async function takeBack(id: string, step: string): Promise<void> {
   await phone.undoStep(id, step);
-  say({ text: "Taken back" });
+  say({ text: t().app.takenBack });
 }
 
 export async function setResult(id: string, step: string, change: PartChange): Promise<void> {
   await phone.setPartResult(id, step, change);
-  say({ text: "Written down" });
+  say({ text: t().app.writtenDown });
 }
 
 /** Puts a test's outcome or a reading's value right, with the way back to what stood there. */
@@ -47,15 +48,15 @@ export async function putRight(id: string, of: "tests" | "readings", { step, cha
   await phone.changeStep(id, of, step, change);
   const back = async (): Promise<void> => {
     await phone.changeStep(id, of, step, before);
-    say({ text: "As it was" });
+    say({ text: t().app.asItWas });
   };
-  say({ text: "Put right", action: "Undo", onAction: () => void back() });
+  say({ text: t().app.putRight, action: t().app.undo, onAction: () => void back() });
 }
 
 export async function removeCase(id: string): Promise<void> {
   await phone.deleteCase(id);
   go("#/cases", { instead: true });
-  say({ text: "Case deleted" });
+  say({ text: t().app.caseDeleted });
 }
 
 const LONGEST_SIDE = 1600;
@@ -73,10 +74,10 @@ async function smaller(file: File): Promise<Blob> {
 export async function takePhoto(id: string, file: File): Promise<void> {
   try {
     await phone.addPhoto(id, await smaller(file));
-    say({ text: "Photo saved on this phone" });
+    say({ text: t().app.photoSavedOnThisPhone });
   } catch (error) {
     if (!(error instanceof DOMException)) throw error;
-    say({ text: "That file is not a picture this phone can read" });
+    say({ text: t().app.thatFileIsNotA });
   }
 }
 
@@ -90,15 +91,15 @@ export async function alikeOf(id: string): Promise<readonly AlikeCase[]> {
 export async function settleTwin(twin: Settled): Promise<string> {
   const answer = await phone.settleTwin(twin, newId());
   if (answer.kind === "refused") return `${answer.problem.detail}: ${answer.problem.remedy}`;
-  if (answer.kind !== "ok") return "This needs signal. Nothing was changed; try again.";
+  if (answer.kind !== "ok") return t().app.thisNeedsSignalNothingWas;
   await phone.syncNow();
   if (twin.how === "join") joined(twin);
-  else say({ text: twin.how === "apart" ? "Kept as two visits" : "Split off: two cases again" });
+  else say({ text: twin.how === "apart" ? t().app.keptAsTwoVisits : t().app.splitOffTwoCasesAgain });
   return "";
 }
 
 /** On to the case that remains, where another tap undoes it. */
 function joined({ id, other }: Settled): void {
   go(`#/case/${id}`, { instead: true });
-  say({ text: "Joined: one visit, one case", action: "Undo", onAction: () => void settleTwin({ id: other, how: "split", other: id }) });
+  say({ text: t().app.joinedOneVisitOneCase, action: t().app.undo, onAction: () => void settleTwin({ id: other, how: "split", other: id }) });
 }

@@ -9,6 +9,7 @@ import { closeProposal, shownCause } from "./model/job";
 import type { LocalCase } from "./model/local-case";
 import { EMPTY_FORM, proposed, type ClosingForm } from "./views/closing-form";
 import type { Advice, CloseBody, ReadingBody, ReadingStep } from "./wire";
+import { t } from "./texts";
 
 const touched = signal<Readonly<Record<string, ClosingForm>>>({});
 
@@ -64,5 +65,5 @@ export async function closeNow(body: CloseBody): Promise<void> {
   const { [here.id]: _closed, ...others } = touched.peek();
   touched.value = others;
   go(`#/case/${here.id}`, { instead: true });
-  say({ text: body.unresolved ? "Closed as not solved" : "Closed. Saved on this phone" });
+  say({ text: body.unresolved ? t().app.closedAsNotSolved : t().app.closedSavedOnThisPhone });
 }

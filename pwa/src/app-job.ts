@@ -11,6 +11,7 @@ import type { LocalCase } from "./model/local-case";
 import { sentVehicle } from "./model/vin";
 import type { Asked } from "./phone";
 import type { ObjectionBody, PartBody, ReadingBody, RepairBody, SkipBody, TestBody, Vehicle } from "./wire";
+import { t } from "./texts";
 
 export type Job = { kind: "draft"; id: string; it: Draft } | { kind: "case"; id: string; it: LocalCase };
 
@@ -128,7 +129,7 @@ function undo(caseId: string, steps: readonly string[]): () => void {
     say(null);
     void (async () => {
       for (const step of steps) await phone.undoStep(caseId, step);
-      say({ text: "Taken back" });
+      say({ text: t().app.takenBack });
     })();
   };
 }
@@ -150,19 +151,19 @@ export const addOutcome = ({ test, outcome, words, part, reading }: TestDone): P
     steps.push(await phone.addTest(caseId, body));
     chosen.value = null;
     scrollTo({ top: 0 });
-    say({ text: words, action: "Undo", onAction: undo(caseId, steps) });
+    say({ text: words, action: t().app.undo, onAction: undo(caseId, steps) });
   });
 
 export const addReading = (reading: ReadingBody): Promise<void> =>
   inTurn(async (caseId) => {
     const step = await phone.addReading(caseId, reading);
-    say({ text: "Reading written down", action: "Undo", onAction: undo(caseId, [step]) });
+    say({ text: t().app.readingWrittenDown, action: t().app.undo, onAction: undo(caseId, [step]) });
   });
 
 export const addPart = (part: PartBody): Promise<void> =>
   inTurn(async (caseId) => {
     const step = await phone.addPart(caseId, part);
-    say({ text: "Part written down", action: "Undo", onAction: undo(caseId, [step]) });
+    say({ text: t().app.partWrittenDown, action: t().app.undo, onAction: undo(caseId, [step]) });
   });
 
 /** A step told by one tap: saved, said, and taken back by the tap beside it. */
@@ -171,12 +172,12 @@ const told = (words: string, save: (caseId: string) => Promise<string>): Promise
     const step = await save(caseId);
     chosen.value = null;
     scrollTo({ top: 0 });
-    say({ text: words, action: "Undo", onAction: undo(caseId, [step]) });
+    say({ text: words, action: t().app.undo, onAction: undo(caseId, [step]) });
   });
 
-export const addRepair = (repair: RepairBody): Promise<void> => told("Repair written down", (id) => phone.addRepair(id, repair));
-export const skipTest = (skip: SkipBody): Promise<void> => told("Left out", (id) => phone.skipTest(id, skip));
-export const object = (objection: ObjectionBody): Promise<void> => told("Noted: you hold it to be wrong", (id) => phone.object(id, objection));
+export const addRepair = (repair: RepairBody): Promise<void> => told(t().app.repairWrittenDown, (id) => phone.addRepair(id, repair));
+export const skipTest = (skip: SkipBody): Promise<void> => told(t().app.leftOut, (id) => phone.skipTest(id, skip));
+export const object = (objection: ObjectionBody): Promise<void> => told(t().app.notedYouHoldItTo, (id) => phone.object(id, objection));
 
 /** This word is right as it stands, or not after all: the question is asked again. */
 export async function takeAsTyped(word: string, right: boolean): Promise<void> {

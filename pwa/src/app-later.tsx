@@ -5,6 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { sheet } from "./app-sheet";
 import { Button } from "./ui/button";
 import { Busy, Notice } from "./ui/notice";
+import { needLater, t } from "./texts";
 
 interface Part<T> {
   /** Null until it was loaded. */
@@ -17,9 +18,15 @@ function part<T>(load: () => Promise<T>): Part<T> {
   return made;
 }
 
-const bay = part(() => import("./app-bay"));
-const office = part(() => import("./app-office"));
-const failing = part(() => import("./app-failing"));
+/** A place and its words come together. */
+async function withTexts<T>(place: Promise<T>): Promise<T> {
+  const [there] = await Promise.all([place, needLater()]);
+  return there;
+}
+
+const bay = part(() => withTexts(import("./app-bay")));
+const office = part(() => withTexts(import("./app-office")));
+const failing = part(() => withTexts(import("./app-failing")));
 
 type Places = NonNullable<typeof bay.here> & NonNullable<typeof office.here> & NonNullable<typeof failing.here>;
 
@@ -40,9 +47,9 @@ function useLater<T>(wanted: Part<T>): T | null | "failed" {
 
 function Later<K extends keyof Places>({ of, place }: { of: Part<Pick<Places, K>>; place: K }): JSX.Element {
   const there = useLater(of);
-  if (there === "failed") return <div class="place"><Notice kind="warn" title="This screen needs signal once"><Button onTap={() => location.reload()}>Try again</Button></Notice></div>;
+  if (there === "failed") return <div class="place"><Notice kind="warn" title={t().app.thisScreenNeedsSignalOnce}><Button onTap={() => location.reload()}>{t().app.tryAgain}</Button></Notice></div>;
   const Place = there?.[place] as (() => JSX.Element) | undefined;
-  return Place ? <Place /> : <div class="place"><Busy>Opening</Busy></div>;
+  return Place ? <Place /> : <div class="place"><Busy>{t().app.opening}</Busy></div>;
 }
 
 export const AdvicePlace = (): JSX.Element => <Later key="advice" of={bay} place="AdvicePlace" />;

@@ -3,9 +3,10 @@ import type { JSX } from "preact";
 
 import { phone } from "./app-state";
 import { Busy, Empty } from "./ui/notice";
+import { t } from "./texts";
 
 export function Missing(): JSX.Element {
   const waiting = !phone.ready.value || phone.sync.value.busy;
-  if (waiting) return <div class="place"><Busy>Opening the copy on this phone</Busy></div>;
-  return <div class="place"><Empty title="Not in this phone's copy"><p>It may be deleted, or not fetched yet. Look again with signal.</p><a class="button" href="#/cases">Cases</a></Empty></div>;
+  if (waiting) return <div class="place"><Busy>{t().app.openingTheCopyOnThis}</Busy></div>;
+  return <div class="place"><Empty title={t().app.notInThisPhonesCopy}><p>{t().app.itMayBeDeletedOr}</p><a class="button" href="#/cases">{t().app.cases}</a></Empty></div>;
 }

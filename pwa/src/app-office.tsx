@@ -8,6 +8,7 @@ import * as drafts from "./app-draft";
 import { copyText } from "./app-copy-text";
 import * as jobs from "./app-job";
 import { isText, keptValue, wipeKept } from "./app-kept";
+import { CONTRASTS, SCHEMES, chooseLook, look } from "./app-look";
 import { isManager } from "./app-parts";
 import * as reports from "./app-reports";
 import { Missing } from "./app-missing";
@@ -20,13 +21,14 @@ import { CloseScreen } from "./views/close";
 import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
 import { headline } from "./views/words";
+import { t } from "./texts";
 
 const { phone } = app;
 
 function photoOf(id: string, note: string, photo: string): JSX.Element {
   const get = async (): Promise<Blob | string> => {
     const answer = await phone.photo(id, photo);
-    return answer.kind === "ok" ? answer.value : "can be shown with signal";
+    return answer.kind === "ok" ? answer.value : t().app.canBeShownWithSignal;
   };
   return <PhotoSlip note={note} fetchPhoto={get} />;
 }
@@ -71,18 +73,24 @@ async function takeNewVersion(): Promise<void> {
   phone.takeNewVersion();
 }
 
+function changeLook({ scheme, contrast }: { scheme?: string; contrast?: string }): void {
+  const wanted = { scheme: SCHEMES.find((each) => each === scheme), contrast: CONTRASTS.find((each) => each === contrast) };
+  chooseLook({ ...(wanted.scheme && { scheme: wanted.scheme }), ...(wanted.contrast && { contrast: wanted.contrast }) });
+}
+
 export function ShopPlace(): JSX.Element | null {
   useEffect(() => void reports.loadShop(), []);
   const me = phone.me.value;
   if (!me) return null;
-  const titleOf = (id: string): string => headline(phone.cases.value.find((each) => each.id === id) ?? { title: "", complaint: "A case" });
+  const titleOf = (id: string): string => headline(phone.cases.value.find((each) => each.id === id) ?? { title: "", complaint: t().app.aCase });
   return (
     <ShopScreen
       me={me} sync={phone.sync.value} outbox={phone.outbox.value} kept={phone.kept.value} copy={{ cases: phone.cases.value.length, facts: phone.copyFacts }} newVersion={phone.newVersion.value} now={app.now.value} devices={reports.devices.value} members={reports.members.value}
       invite={reports.invite.value} memberTrouble={reports.memberTrouble.value} said={reports.shopSaid.value} caseTitle={titleOf} onSync={() => void phone.syncNow()} onRetry={(key) => void phone.retry(key)}
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
       onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}
-      onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, "Link copied")} tuning={reports.tuning.value.value} trade={phone.trade.value}
+      onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, t().app.linkCopied)} tuning={reports.tuning.value.value} trade={phone.trade.value}
+      {...look.value} onLook={changeLook}
       online={app.online.value} wordTrouble={reports.wordTrouble.value} onAddWord={reports.addWord} onDropWord={(word) => void reports.dropWord(word)}
     />
   );

@@ -11,6 +11,7 @@ import { newId } from "./model/ids";
 import { EMPTY_OWN, OwnCauseSheet, OwnTestSheet, type OwnForm, type OwnSheetProps } from "./views/own-sheets";
 import type { Trouble } from "./views/trouble";
 import type { OwnCauseBody, OwnTestBody } from "./wire";
+import { t } from "./texts";
 
 type Kind = "test" | "cause";
 type Kept = OwnForm & { key: string };
@@ -44,7 +45,7 @@ async function addTest(body: OwnTestBody, key: string): Promise<void> {
   const answer = await phone.addOwnTest(body, key);
   sending.value = { busy: false, trouble: troubleOf(answer) };
   if (answer.kind !== "ok") return;
-  done("test", "Added. Everybody in the shop has it");
+  done("test", t().app.addedEverybodyInTheShop);
   sheet.value = { kind: "test", test: answer.value.id };
   void askNow();
 }
@@ -54,7 +55,7 @@ async function addCause(body: OwnCauseBody, key: string): Promise<void> {
   const answer = await phone.addOwnCause(body, key);
   sending.value = { busy: false, trouble: troubleOf(answer) };
   if (answer.kind !== "ok") return;
-  done("cause", "Added. It is weighed from now on");
+  done("cause", t().app.addedItIsWeighedFrom);
   closeSheet();
   void askNow();
 }

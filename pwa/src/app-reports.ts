@@ -5,6 +5,7 @@ import { isManager, loadParts } from "./app-parts";
 import { load, nothingYet, phone, say, troubleOf } from "./app-state";
 import type { Loaded, Trouble } from "./views/trouble";
 import type { Device, Enrolment, Member, Recurrences, Role, Shop, Tuning } from "./wire";
+import { t } from "./texts";
 
 export const recurrences = signal<Loaded<Recurrences>>(nothingYet);
 export const members = signal<Loaded<readonly Member[]>>(nothingYet);
@@ -59,20 +60,20 @@ export async function revoke(device: string): Promise<void> {
 export async function changeShop(change: Partial<Omit<Shop, "id">>): Promise<void> {
   const answer = await phone.amendShop(change);
   shopSaid.value = troubleOf(answer)?.title ?? "";
-  if (answer.kind === "ok") say({ text: "Saved" });
+  if (answer.kind === "ok") say({ text: t().app.saved });
 }
 
 export async function addWord(word: string, means: string): Promise<boolean> {
   const answer = await phone.keepWord(word, means);
   wordTrouble.value = troubleOf(answer);
-  if (answer.kind === "ok") say({ text: `“${answer.value.id}” is a word of ours now` });
+  if (answer.kind === "ok") say({ text: t().app.isAWordOfOurs2(answer.value.id) });
   return answer.kind === "ok";
 }
 
 export async function dropWord(word: string): Promise<void> {
   const answer = await phone.dropWord(word);
   wordTrouble.value = troubleOf(answer);
-  if (answer.kind === "ok") say({ text: `“${word}” is taken out` });
+  if (answer.kind === "ok") say({ text: t().app.isTakenOut(word) });
 }
 
 /** All data as one file into the phone's downloads. */

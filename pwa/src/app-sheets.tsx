@@ -27,6 +27,7 @@ import { SkipSheet, WrongSheet } from "./views/say-why";
 import { TestSheet } from "./views/test-sheet";
 import { outcomeWords, sentence, titleOf } from "./views/words";
 import type { ReadingBody, ReadingStep, TestStep } from "./wire";
+import { t } from "./texts";
 
 const tests = () => phone.trade.value.tests;
 
@@ -56,7 +57,7 @@ const measure = (test: string, quantity: string): void => {
 
 function Reading({ open }: { open: Extract<Open, { kind: "reading" }> }): JSX.Element {
   const trade = phone.trade.value;
-  const title = open.twin ? "After the repair" : open.test ? titleOf(trade.tests, open.test) : "Reading";
+  const title = open.twin ? t().app.afterTheRepair : open.test ? titleOf(trade.tests, open.test) : t().app.reading;
   const unit = open.given?.unit ?? open.unit;
   const fits = open.given ? trade.quantities.filter((each) => each.accepted_units.includes(open.given?.unit ?? "")).map((each) => each.id) : [];
   return (
@@ -71,8 +72,8 @@ function Reading({ open }: { open: Extract<Open, { kind: "reading" }> }): JSX.El
 function WhichOutcome({ open }: { open: Extract<Open, { kind: "outcome" }> }): JSX.Element {
   const known = tests().find((each) => each.id === open.test);
   return (
-    <Sheet title="What does that mean?" onClose={closeSheet}>
-      <p>The number alone does not decide this test. It is kept either way.</p>
+    <Sheet title={t().app.whatDoesThatMean} onClose={closeSheet}>
+      <p>{t().app.theNumberAloneDoesNot}</p>
       {known?.outcomes.map((each) => <Stub key={each.id} title={sentence(each.means || each.id)} onTap={() => takeOutcome(open.test, each.id, each.names_part, open.reading)} />)}
     </Sheet>
   );
@@ -88,7 +89,7 @@ function WhichPart({ open }: { open: Extract<Open, { kind: "name" }> }): JSX.Ele
     void addOutcome({ test: open.test, outcome: open.outcome, part, words, ...(open.reading && { reading: open.reading }) });
   };
   return (
-    <Sheet title="Which one was it?" onClose={closeSheet}>
+    <Sheet title={t().app.whichOneWasIt} onClose={closeSheet}>
       <NamePart question={words} causes={known ? causesShown(known, open.outcome, chance) : []} trade={trade} onName={name} />
     </Sheet>
   );
@@ -102,10 +103,10 @@ function RightTest({ step }: { step: TestStep }): JSX.Element {
     if (id) void putRight(id, "tests", { step: step.id, change: { outcome }, before: { outcome: step.outcome } });
   };
   return (
-    <Sheet title="What did it show?" onClose={closeSheet}>
+    <Sheet title={t().app.whatDidItShow} onClose={closeSheet}>
       <p class="slip-title">{titleOf(phone.trade.value.tests, step.test)}</p>
       {known?.outcomes.map((each) => <Stub key={each.id} title={sentence(each.means || each.id)} pressed={each.id === step.outcome} shape={each.id === step.outcome ? "tick" : "ring"} onTap={() => right(each.id)} />)}
-      {!known && <p>This test is not on this phone's lists. Take the step back and write it anew.</p>}
+      {!known && <p>{t().app.thisTestIsNotOn}</p>}
     </Sheet>
   );
 }
@@ -120,7 +121,7 @@ function RightReading({ step }: { step: ReadingStep }): JSX.Element {
   };
   return (
     <ReadingSheet
-      trade={trade} quantity={step.quantity} offered={[]} title="Put it right" when={step.when} unit={step.unit} given={{ value: step.value, point: step.point }} system={shop.value?.unit_system ?? "si"}
+      trade={trade} quantity={step.quantity} offered={[]} title={t().app.putItRight} when={step.when} unit={step.unit} given={{ value: step.value, point: step.point }} system={shop.value?.unit_system ?? "si"}
       kept={keptFrom([step])} judge={(reading) => judge(reading, trade)} onSave={save} onClose={closeSheet}
     />
   );

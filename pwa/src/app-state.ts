@@ -4,6 +4,7 @@ import { computed, signal } from "@preact/signals";
 import { createPhone } from "./phone";
 import type { Online } from "./phone";
 import type { Loaded, Trouble } from "./views/trouble";
+import { t } from "./texts";
 
 export const phone = createPhone();
 export const now = signal(new Date());
@@ -28,8 +29,8 @@ export function say(next: Done | null): void {
   if (next) fading = window.setTimeout(() => (done.value = null), SHOWN_MS);
 }
 
-export const NO_SIGNAL: Trouble = { title: "No signal", detail: "The service cannot be reached from here.", remedy: "Try again with signal.", field: null, errors: [] };
-const SIGNED_OUT: Trouble = { title: "This phone is signed out", detail: "", remedy: "Ask the manager for a new sign-in link.", field: null, errors: [] };
+export const NO_SIGNAL: Trouble = { get title() { return t().app.noSignal; }, get detail() { return t().app.theServiceCannotBeReached; }, get remedy() { return t().app.tryAgainWithSignal; }, field: null, errors: [] };
+const SIGNED_OUT: Trouble = { get title() { return t().app.thisPhoneIsSignedOut; }, detail: "", get remedy() { return t().app.askTheManagerForA; }, field: null, errors: [] };
 
 /** Why there is no answer, in words for the screen; null where there is one. */
 export function troubleOf(answer: Online<unknown>): Trouble | null {

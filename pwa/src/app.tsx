@@ -15,6 +15,7 @@ import { Bottom, Strip } from "./ui/shell";
 import { Toast } from "./ui/toast";
 import { Join } from "./views/join";
 import type { Trouble } from "./views/trouble";
+import { t } from "./texts";
 
 const joining = signal<{ busy: boolean; trouble: Trouble | null }>({ busy: false, trouble: null });
 
@@ -30,7 +31,7 @@ const lost = signal<JSX.Element | null>(null);
 const watchStore = async (): Promise<void> => (await import("./app-lost")).watchStore((notice) => (lost.value = notice));
 
 const TITLES: Readonly<Record<Route["at"], string>> = {
-  ask: "Ask", advice: "Next step", case: "Case", close: "Close the case", cases: "Cases", failing: "What keeps failing", shop: "Shop", join: "Sign in",
+  get ask() { return t().app.ask; }, get advice() { return t().app.nextStep; }, get case() { return t().app.case; }, get close() { return t().app.closeTheCase; }, get cases() { return t().app.cases; }, get failing() { return t().app.whatKeepsFailing; }, get shop() { return t().app.shop; }, get join() { return t().app.signIn; },
 };
 
 function backOf(here: Route): string | undefined {
@@ -58,7 +59,7 @@ function Screen({ here }: { here: Route }): JSX.Element | null {
     case "shop":
       return <ShopPlace />;
     case "join":
-      return <div class="place"><Notice kind="good" title="This phone is signed in already"><a class="button" href="#/ask">Go on</a></Notice></div>;
+      return <div class="place"><Notice kind="good" title={t().app.thisPhoneIsSignedIn}><a class="button" href="#/ask">{t().app.goOn}</a></Notice></div>;
   }
 }
 
@@ -93,7 +94,7 @@ export function App(): JSX.Element {
     void phone.start().then(resumeDraft).then(loadAhead).then(watchStore);
   }, []);
   const here = route.value;
-  if (!phone.ready.value) return <main class="place"><Busy>Opening</Busy></main>;
+  if (!phone.ready.value) return <main class="place"><Busy>{t().app.opening}</Busy></main>;
   if (phone.me.value) return <SignedIn />;
   return <main>{lost.value}<Join code={here.at === "join" ? here.code : ""} busy={joining.value.busy} online={navigator.onLine} trouble={joining.value.trouble} onJoin={(code, name) => void join(code, name)} /></main>;
 }

@@ -2,6 +2,7 @@
 
 import type { Problem } from "./wire";
 import { WireError, parseProblem, read } from "./wire";
+import { t } from "./texts";
 
 export interface Call {
   readonly method?: "GET" | "POST" | "PATCH" | "DELETE";
@@ -87,7 +88,7 @@ function later(response: Response): Reply {
   const wait = Number(response.headers.get("Retry-After"));
   return {
     kind: "unreachable",
-    why: `the service is not ready (${response.status})`,
+    why: t().net.notReady(response.status),
     waitS: Number.isFinite(wait) && wait > 0 ? wait : null,
   };
 }
@@ -102,10 +103,10 @@ async function answered(response: Response, call: Call, etag: string | null): Pr
 /** A proxy may refuse a large picture in words of its own; sending it again would not help. */
 const tooLarge = (etag: string | null): Reply => {
   const problem = {
-    title: "Too large",
+    title: t().net.tooLarge,
     status: 413,
-    detail: "The service takes no body of this size.",
-    remedy: "Send a smaller one.",
+    detail: t().net.noBodyOfThisSize,
+    remedy: t().net.sendSmaller,
   };
   return { kind: "refused", problem: read(parseProblem, problem), etag };
 };
@@ -125,7 +126,7 @@ async function refused(response: Response, etag: string | null): Promise<Reply> 
 /** A sign-in page of a guest network or a proxy: not our service, whatever its status. */
 const stranger = (response: Response): Reply => ({
   kind: "unreachable",
-  why: `something other than the service answered (${response.status})`,
+  why: t().net.stranger(response.status),
   waitS: null,
 });
 
@@ -136,6 +137,6 @@ const isPage = (response: Response): boolean =>
 const isJson = (response: Response): boolean => /\bjson\b/.test(response.headers.get("Content-Type") ?? "");
 
 function failure(error: unknown): string {
-  if (error instanceof DOMException && error.name === "TimeoutError") return "no answer in time";
-  return "no connection";
+  if (error instanceof DOMException && error.name === "TimeoutError") return t().net.noAnswerInTime;
+  return t().net.noConnection;
 }

@@ -8,6 +8,7 @@ import type { Hands } from "./phone-create";
 import type { Asked, Phone } from "./phone-types";
 import { WireError, parseAdvice, read } from "./wire";
 import type { AdviceBody, ReadingBody, RepairBody } from "./wire";
+import { t } from "./texts";
 
 const ASK_LIMIT_MS = 10_000;
 
@@ -40,7 +41,7 @@ async function answer(hands: Hands, reply: Reply, body: AdviceBody, without: str
     return { kind: "advice", advice: read(parseAdvice, reply.body) };
   } catch (error) {
     if (!(error instanceof WireError)) throw error;
-    return local(hands, body, without, `cannot read the service's answer: ${error.message}`);
+    return local(hands, body, without, t().net.cannotRead(error.message));
   }
 }
 

@@ -5,6 +5,7 @@ import type { Hands } from "./phone-create";
 import type { Office } from "./phone-office";
 import type { Online } from "./phone-types";
 import * as wire from "./wire";
+import { t } from "./texts";
 
 export const FILE_LIMIT_MS = 300_000;
 
@@ -16,7 +17,7 @@ export async function fetched<T>(net: Net, call: Call, parse: wire.Parser<T>): P
     return { kind: "ok", value: wire.read(parse, reply.body) };
   } catch (error) {
     if (!(error instanceof wire.WireError)) throw error;
-    return { kind: "unreachable", why: `cannot read the service's answer: ${error.message}` };
+    return { kind: "unreachable", why: t().net.cannotRead(error.message) };
   }
 }
 

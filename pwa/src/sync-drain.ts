@@ -9,6 +9,7 @@ import type { Entry, Owner, Send } from "./model/outbox";
 import type { Net, Reply } from "./net";
 import type { Case, Problem } from "./wire";
 import { WireError, parseCase, parseProblem, read } from "./wire";
+import { t } from "./texts";
 
 export interface Ways {
   readonly db: Db;
@@ -93,7 +94,7 @@ async function mendedReply(ways: Ways, entry: Entry, reply: Reply): Promise<Repl
 
 async function deliverPhoto({ db, net }: Ways, entry: Entry, send: Send): Promise<Reply> {
   const photo = entry.act.do === "photo" ? await db.photo(entry.act.photo.id) : null;
-  if (!photo) return refusal("The picture is no longer on this phone.", "Let it go and take it again.");
+  if (!photo) return refusal(t().net.pictureGone, t().net.takeItAgain);
   return net.call({
     method: "POST",
     path: send.path,
@@ -121,7 +122,7 @@ async function deliverAtRevision(ways: Ways, entry: Entry, send: Send): Promise<
     const reply = await sendAt(ways, entry, send, known.revision);
     if (reply.kind !== "refused" || reply.problem.status !== 412) return mendedReply(ways, entry, reply);
   }
-  return { kind: "unreachable", why: "the case keeps changing", waitS: null };
+  return { kind: "unreachable", why: t().net.keepsChanging, waitS: null };
 }
 
 const sendAt = ({ net }: Ways, entry: Entry, { method, path, body }: Send, revision: number): Promise<Reply> =>
@@ -133,15 +134,15 @@ function clashOf(entry: Entry, known: Case): Reply | null {
   const [field] = clashes(entry.act.change, entry.act.before, known);
   if (field === undefined) return null;
   return refusal(
-    `Somebody else changed ${field} of this case meanwhile.`,
-    "Look at the case as it is now; then send again to keep yours, or let yours go.",
+    t().net.somebodyElse(field),
+    t().net.lookAndDecide,
     field,
   );
 }
 
 function refusal(detail: string, remedy: string, field?: string): Reply {
   const problem: Problem = read(parseProblem, {
-    title: "Not sent",
+    title: t().net.notSent,
     status: 409,
     detail,
     remedy,

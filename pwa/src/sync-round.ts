@@ -5,6 +5,7 @@ import { drain } from "./sync-drain";
 import type { Stop, Ways } from "./sync-drain";
 import { pull, pullMe, pullReasoning, pullTrade } from "./sync-pull";
 import { WireError } from "./wire";
+import { t } from "./texts";
 
 export interface RoundParts extends Ways {
   readonly now: () => Date;
@@ -52,7 +53,7 @@ export function createRound(parts: RoundParts): () => Promise<Stop> {
       return await inTurn([() => drain(parts, owner), () => pull(parts), () => meet(owner), lists, reasoning]);
     } catch (error) {
       if (!(error instanceof WireError)) throw error;
-      return { kind: "unreachable", why: `cannot read the service's answer: ${error.message}`, waitS: null };
+      return { kind: "unreachable", why: t().net.cannotRead(error.message), waitS: null };
     }
   };
 }

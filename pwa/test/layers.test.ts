@@ -13,9 +13,10 @@ const under = (folder: string): readonly string[] => files.filter((name) => name
 
 /** Folder, and what its files may import. */
 const MAY: readonly (readonly [string, RegExp])[] = [
-  ["model", /^(\.\/|\.\.\/wire$)/],
-  ["ui", /^(\.\/|\.\.\/model\/|\.\.\/wire|preact|@preact\/signals$)/],
-  ["views", /^(\.\/|\.\.\/(ui|model)\/|\.\.\/wire|preact|@preact\/signals$)/],
+  ["texts", /^(\.\.?\/|@preact\/signals$)/],
+  ["model", /^(\.\/|\.\.\/(wire|texts)$)/],
+  ["ui", /^(\.\/|\.\.\/model\/|\.\.\/(wire|texts)|preact|@preact\/signals$)/],
+  ["views", /^(\.\/|\.\.\/(ui|model)\/|\.\.\/(wire|texts)|preact|@preact\/signals$)/],
   ["reason", /^(\.\/|\.\.\/(model\/|wire$|wire-reasoning$))/],
   ["sw", /^\.\//],
 ];

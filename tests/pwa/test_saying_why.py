@@ -54,7 +54,7 @@ def test_wrong_because_is_one_tap_and_one_choice_and_lowers_the_cause(
 ) -> None:
     phone = on_a_test(signed_in, f"{COLD_THEN_WARM}, clutch was done last month")
     blamed = first_cause(phone).locator(".slip-title").inner_text()
-    first_cause(phone).get_by_role("button", name="Wrong because").click()
+    first_cause(phone).get_by_role("button", name="Wrong… because").click()
     phone.page.get_by_role("dialog").get_by_role("button", name="Proved good").click()
     expect(first_cause(phone).locator(".slip-title")).not_to_have_text(blamed)
     assert [each["because"] for each in stored(workshop, phone)["objections"]] == ["proved good"]
@@ -62,7 +62,7 @@ def test_wrong_because_is_one_tap_and_one_choice_and_lowers_the_cause(
 
 def test_an_objection_stands_on_the_case_and_can_be_taken_back(signed_in: Phone, workshop: Workshop) -> None:
     phone = on_a_test(signed_in, f"{COLD_THEN_WARM}, says the cousin")
-    first_cause(phone).get_by_role("button", name="Wrong because").click()
+    first_cause(phone).get_by_role("button", name="Wrong… because").click()
     phone.page.get_by_role("dialog").get_by_role("button", name="Already renewed").click()
     expect(phone.page.locator(".toast")).to_contain_text("hold it to be wrong")
     phone.go(f"#/case/{phone.page.url.rpartition('/')[2]}")

@@ -2,75 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 
 import pytest
 from handset import Handset
 from measures import MAIN, overflow_px, small_targets, weak_text
-from past_cases import COLD_THEN_WARM, OFTEN_TIMES
+from past_cases import COLD_THEN_WARM
 from playwright.sync_api import Page, expect
+from screens import screens
 from workshop import Workshop
 
 TARGET_PX = 48
 MAIN_PX = 56
 TEXT_RATIO = 7.0
 SIZES = ({"width": 390, "height": 844}, {"width": 360, "height": 640})
-
-
-def screens(phone: Handset) -> Iterator[str]:
-    """Every screen in turn, by name, filled."""
-    page = phone.page
-    yield "ask"
-    phone.wait_for_copy(OFTEN_TIMES)
-    yield "cases"
-    phone.ask(f"{COLD_THEN_WARM}, 2011, 12.1 V at the battery")
-    yield "advice"
-    phone.settle_on_a_test()
-    page.get_by_text("How, step by step").click()
-    page.locator("#causes summary").first.click()
-    yield "advice with its folds open"
-    yield from sheets(phone)
-    phone.tap_outcome()
-    yield "advice after an outcome"
-    case = page.url.rpartition("/")[2]
-    page.get_by_role("button", name="A reading").click()
-    page.get_by_label("What was measured").select_option("ac_static")
-    yield "reading"
-    page.get_by_role("button", name="Cancel").click()
-    phone.go(f"#/case/{case}")
-    yield "case"
-    page.get_by_role("button", name="Part tried").click()
-    yield "part"
-    page.get_by_role("button", name="Cancel").click()
-    page.get_by_role("button", name="Repaired").click()
-    yield "repair"
-    page.get_by_role("button", name="Cancel").click()
-    page.get_by_role("button", name="Put right").first.click()
-    yield "put right"
-    page.get_by_role("button", name="Cancel").click()
-    phone.go(f"#/close/{case}")
-    expect(page.locator(".chip.choice").nth(1)).to_be_visible()
-    yield "close"
-    phone.go("#/failing")
-    expect(page.locator(".verdict").first).to_be_visible()
-    yield "failing"
-    phone.go("#/shop")
-    page.get_by_role("button", name="Sign-in link").first.click()
-    expect(page.locator(".qr img")).to_be_visible()
-    yield "shop"
-
-
-def sheets(phone: Handset) -> Iterator[str]:
-    """Each sheet that opens over the answer."""
-    page = phone.page
-    for name in ("Not doing this test", "Wrong because", "Another test", "Add a cause of our own"):
-        page.get_by_role("button", name=name).first.click()
-        expect(page.get_by_role("dialog")).to_be_visible()
-        yield name
-        page.get_by_role("button", name="Cancel").click()
-    page.get_by_role("switch", name="Fault not seen today").click()
-    expect(page.get_by_role("group", name="It shows when")).to_be_visible()
-    yield "not seen today"
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

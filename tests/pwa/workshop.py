@@ -91,8 +91,10 @@ def open_workshop(folder: Path) -> Iterator[Workshop]:
 
 
 def seed(api: httpx.Client) -> None:
-    """A technician beside the manager, and the past cases, all or nothing."""
+    """A technician beside the manager, the past cases, all or nothing, and a first question asked."""
     api.post("/api/members", json={"name": "Tess", "role": "technician"}).raise_for_status()
     lines = "\n".join(json.dumps(each) for each in past_cases())
     sent = api.post("/api/import", content=lines, headers={"Content-Type": "application/x-ndjson"})
     sent.raise_for_status()
+    # The first question compiles and loads what all later ones use; a phone would not wait for it.
+    api.post("/api/advice", json={"complaint": "one click, no crank"}).raise_for_status()

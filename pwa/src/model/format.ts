@@ -1,9 +1,11 @@
 /** Money, dates and minutes in the member's own language. */
 
+import { locale as ours, t } from "../texts";
+
 const two = (value: number): string => String(value).padStart(2, "0");
 
 /** "$1,234.50" in the shop's currency; an unknown currency is shown by its letters. */
-export function money(amount: number | null, currency: string, locale?: string): string {
+export function money(amount: number | null, currency: string, locale = ours()): string {
   if (amount === null) return "";
   const whole = Number.isInteger(amount) && Math.abs(amount) >= 100;
   try {
@@ -15,7 +17,7 @@ export function money(amount: number | null, currency: string, locale?: string):
 }
 
 /** "$140": an amount to say aloud, without cents. */
-export function wholeMoney(amount: number, currency: string, locale?: string): string {
+export function wholeMoney(amount: number, currency: string, locale = ours()): string {
   try {
     return new Intl.NumberFormat(locale, { style: "currency", currency, maximumFractionDigits: 0 }).format(amount);
   } catch {
@@ -24,17 +26,17 @@ export function wholeMoney(amount: number, currency: string, locale?: string): s
 }
 
 /** A number with at most `figures` significant figures. */
-export const plainNumber = (value: number, locale?: string, figures = 6): string =>
+export const plainNumber = (value: number, locale = ours(), figures = 6): string =>
   new Intl.NumberFormat(locale, { maximumSignificantDigits: figures }).format(value);
 
 /** "1 h 25 min", "25 min"; part minutes are rounded, a short while is "under 1 min". */
 export function minutes(value: number): string {
-  if (value > 0 && value < 1) return "under 1 min";
+  if (value > 0 && value < 1) return t().format.underAMinute;
   const all = Math.round(value);
-  if (Math.abs(all) < 60) return `${all} min`;
+  if (Math.abs(all) < 60) return t().format.min(all);
   const hours = Math.trunc(all / 60);
   const rest = Math.abs(all % 60);
-  return rest ? `${hours} h ${rest} min` : `${hours} h`;
+  return t().format.hours(hours, rest);
 }
 
 const dated = (when: string | null): Date | null => {
@@ -43,7 +45,7 @@ const dated = (when: string | null): Date | null => {
 };
 
 /** "11 Mar 2026"; empty when there is none or it is no date. */
-export function day(when: string | null, locale?: string, timeZone?: string): string {
+export function day(when: string | null, locale = ours(), timeZone?: string): string {
   const date = dated(when);
   return date
     ? new Intl.DateTimeFormat(locale, { day: "numeric", month: "short", year: "numeric", timeZone }).format(date)
@@ -51,7 +53,7 @@ export function day(when: string | null, locale?: string, timeZone?: string): st
 }
 
 /** "11 Mar 2026, 09:20". */
-export function dayAndTime(when: string | null, locale?: string, timeZone?: string): string {
+export function dayAndTime(when: string | null, locale = ours(), timeZone?: string): string {
   const date = dated(when);
   const parts = {
     day: "numeric",
@@ -71,21 +73,21 @@ const STEPS: readonly (readonly [seconds: number, unit: Intl.RelativeTimeFormatU
 ];
 
 /** "5 minutes ago"; within a minute "just now"; past a month the day itself. */
-export function ago(when: string | null, now: Date, locale?: string): string {
+export function ago(when: string | null, now: Date, locale = ours()): string {
   const date = dated(when);
   if (!date) return "";
   const seconds = (now.getTime() - date.getTime()) / 1000;
-  if (Math.abs(seconds) < 60) return "just now";
+  if (Math.abs(seconds) < 60) return t().format.justNow;
   if (Math.abs(seconds) > 31 * 86400) return day(when, locale);
   const step = STEPS.find(([, , from]) => Math.abs(seconds) >= from);
-  if (!step) return "just now";
+  if (!step) return t().format.justNow;
   return new Intl.RelativeTimeFormat(locale, { numeric: "auto" }).format(-Math.round(seconds / step[0]), step[1]);
 }
 
 /** "71 %" of a chance in 0..1; never a false 0 or 100. */
 export function percent(chance: number): string {
-  if (chance > 0 && chance < 0.01) return "under 1 %";
-  if (chance < 1 && chance > 0.99) return "over 99 %";
+  if (chance > 0 && chance < 0.01) return t().format.under1;
+  if (chance < 1 && chance > 0.99) return t().format.over99;
   return `${Math.round(chance * 100)} %`;
 }
 

@@ -1,5 +1,6 @@
 /** A VIN on the phone, without signal: whole or not, and the model year it holds (49 CFR 565.15; ISO 3779). */
 
+import { t } from "../texts";
 import type { Vehicle } from "../wire";
 
 const SIGNS = "0123456789ABCDEFGHJKLMNPRSTUVWXYZ";
@@ -28,9 +29,9 @@ export function checkDigit(vin: string): string {
 
 function problemOf(vin: string): string {
   const strange = [...vin].findIndex((sign) => !SIGNS.includes(sign));
-  if (strange >= 0) return `${vin[strange]} at place ${strange + 1} stands in no VIN. I is likely 1, O and Q 0.`;
-  if (vin.length !== LENGTH) return `${vin.length} of ${LENGTH} signs. It is kept once it is whole; or leave it out.`;
-  if (/^[1-5]/.test(vin) && vin[8] !== checkDigit(vin)) return "The check digit at place 9 is not right. Read the plate again, or leave the VIN out.";
+  if (strange >= 0) return t().vin.strangeSign(vin[strange] ?? "", strange + 1);
+  if (vin.length !== LENGTH) return t().vin.tooShort(vin.length, LENGTH);
+  if (/^[1-5]/.test(vin) && vin[8] !== checkDigit(vin)) return t().vin.checkDigit;
   return "";
 }
 
@@ -84,7 +85,7 @@ export const withVinYear = (vehicle: Vehicle, year: number): Vehicle => ({ ...ve
 /** How the VIN disagrees with what was typed: its year by this phone, its maker as the service said. */
 export function disagreements(vehicle: Vehicle, now: Date): readonly string[] {
   const read = readVin(vehicle.vin ?? "", now);
-  const year = read.year !== null && vehicle.year !== null && read.year !== vehicle.year ? [`VIN says ${read.year}, typed ${vehicle.year}`] : [];
+  const year = read.year !== null && vehicle.year !== null && read.year !== vehicle.year ? [t().vin.otherYear(read.year, vehicle.year)] : [];
   const maker = (vehicle.vin_says?.against ?? []).filter((each) => each.includes("maker") && each.endsWith(` ${vehicle.make}`));
   return [...year, ...maker];
 }

@@ -3,6 +3,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { useState } from "preact/hooks";
 
 import { Shape, type ShapeName } from "./shape";
+import { t } from "../texts";
 
 export interface ButtonProps {
   children: ComponentChildren;
@@ -52,7 +53,7 @@ export function AskTwice({ children, question, sure, kind = "danger", onTap }: A
     <div class="ask-twice" role="group" aria-label={question}>
       <p class="strong" role="status">{question}</p>
       <div class="ask-twice-row">
-        <Button onTap={() => setAsked(false)}>Keep</Button>
+        <Button onTap={() => setAsked(false)}>{t().ui.keep}</Button>
         <Button kind="danger" onTap={act}>{sure}</Button>
       </div>
     </div>

@@ -1,5 +1,6 @@
 /** Small drawings of a chance and of an interval; the figures stand beside them in words. */
 import type { JSX } from "preact";
+import { t } from "../texts";
 
 export function ChanceBar({ share, unlisted }: { share: number; unlisted?: boolean }): JSX.Element {
   const width = Math.max(0, Math.min(100, share * 100));
@@ -29,7 +30,7 @@ export function placeOf(ratio: number): number {
 }
 
 export function IntervalChart({ low, ratio, high }: IntervalProps): JSX.Element {
-  const spoken = `${ratio.toFixed(1)} times expected, between ${low.toFixed(1)} and ${high.toFixed(1)}`;
+  const spoken = t().ui.timesExpectedBetweenAnd(ratio.toFixed(1), low.toFixed(1), high.toFixed(1));
   return (
     <svg class="span" viewBox="0 0 300 38" role="img" aria-label={spoken}>
       <path class="axis" d={`M${LEFT} 22H${RIGHT}`} />

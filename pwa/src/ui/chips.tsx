@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useId } from "preact/hooks";
 
 import type { Choice } from "./field";
+import { t } from "../texts";
 
 export function PickOne({ label, choices, value, onPick, shown = true }: { label: string; choices: readonly Choice[]; value: string; onPick: (value: string) => void; shown?: boolean }): JSX.Element {
   const id = useId();
@@ -39,7 +40,7 @@ export function DropChips({ label, items, onDrop }: { label: string; items: read
     <ul class="chips" aria-label={label}>
       {items.map((each) => (
         <li key={each.value}>
-          <button type="button" class="chip" onClick={() => onDrop(each.value)} aria-label={`Take away ${each.label}`}>
+          <button type="button" class="chip" onClick={() => onDrop(each.value)} aria-label={t().ui.takeAway(each.label)}>
             {each.label} <span class="drop" aria-hidden="true">×</span>
           </button>
         </li>

@@ -3,6 +3,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 
 import { Button } from "./button";
+import { t } from "../texts";
 
 export function Sheet({ title, onClose, children }: { title: string; onClose: () => void; children: ComponentChildren }): JSX.Element {
   const dialog = useRef<HTMLDialogElement>(null);
@@ -20,7 +21,7 @@ export function Sheet({ title, onClose, children }: { title: string; onClose: ()
       <div class="sheet-body">
         <div class="sheet-top">
           <h2>{title}</h2>
-          <Button onTap={onClose}>Cancel</Button>
+          <Button onTap={onClose}>{t().ui.cancel}</Button>
         </div>
         {children}
       </div>

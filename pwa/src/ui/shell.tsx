@@ -2,6 +2,7 @@
 import type { ComponentChildren, JSX } from "preact";
 
 import { Shape, type ShapeName } from "./shape";
+import { t } from "../texts";
 
 export interface StripProps {
   title: string;
@@ -12,23 +13,23 @@ export interface StripProps {
 }
 
 function signalWords(online: boolean, unsent: number, parked: number): string {
-  if (parked > 0) return `${parked} refused`;
-  if (unsent > 0) return `${unsent} unsent`;
-  return online ? "All sent" : "Offline";
+  if (parked > 0) return t().ui.refused(parked);
+  if (unsent > 0) return t().ui.unsent(unsent);
+  return online ? t().ui.allSent : t().ui.offline;
 }
 
 export function Strip({ title, back, online, unsent, parked }: StripProps): JSX.Element {
   const words = signalWords(online, unsent, parked);
-  const spoken = `${online ? "Connected" : "No connection"}, ${unsent} unsent, ${parked} refused. Open the list.`;
+  const spoken = `${words}. ${t().ui.state({ online, unsent, parked })}`;
   return (
     <header class="strip">
       <div class="strip-left">
-        {back && <a class="back" href={back} aria-label="Back"><Shape name="back" /></a>}
+        {back && <a class="back" href={back} aria-label={t().ui.back}><Shape name="back" /></a>}
         <h1 tabIndex={-1}>{title}</h1>
       </div>
       <a class="mark" href="#/shop" aria-label={spoken}>
         <span class="mark-words">
-          {!online && words !== "Offline" && <span>Offline</span>}
+          {!online && words !== t().ui.offline && <span>{t().ui.offline}</span>}
           <span data-unsent={unsent}>{words}</span>
         </span>
         <Shape name={online ? (unsent + parked > 0 ? "tray" : "link") : "cut"} />
@@ -38,15 +39,15 @@ export function Strip({ title, back, online, unsent, parked }: StripProps): JSX.
 }
 
 const PLACES: readonly { place: string; words: string; shape: ShapeName }[] = [
-  { place: "ask", words: "Ask", shape: "tag" },
-  { place: "cases", words: "Cases", shape: "bins" },
-  { place: "failing", words: "Failing", shape: "tally" },
-  { place: "shop", words: "Shop", shape: "shop" },
+  { place: "ask", get words() { return t().ui.ask; }, shape: "tag" },
+  { place: "cases", get words() { return t().ui.cases; }, shape: "bins" },
+  { place: "failing", get words() { return t().ui.failing; }, shape: "tally" },
+  { place: "shop", get words() { return t().ui.shop; }, shape: "shop" },
 ];
 
 export function Bottom({ place }: { place: string }): JSX.Element {
   return (
-    <nav class="bottom" aria-label="Places">
+    <nav class="bottom" aria-label={t().ui.places}>
       {PLACES.map((each) => (
         <a key={each.place} href={`#/${each.place}`} aria-current={each.place === place ? "page" : undefined}>
           <Shape name={each.shape} />

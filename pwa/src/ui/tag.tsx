@@ -2,6 +2,7 @@
 import type { ComponentChildren, JSX } from "preact";
 
 import { Shape, type ShapeName } from "./shape";
+import { t } from "../texts";
 
 export function Tag({ word, number, full, children, label }: { word: string; number?: string; full?: boolean; children: ComponentChildren; label: string }): JSX.Element {
   return (
@@ -65,10 +66,10 @@ export function Cautions({ titles }: { titles: readonly string[] }): JSX.Element
   const rest = titles.slice(AT_ONCE);
   if (titles.length === 0) return null;
   const first = <><Shape name="alert" />{lines(titles.slice(0, AT_ONCE))}</>;
-  if (rest.length === 0) return <section class="cautions" aria-label="Cautions first"><div class="first">{first}</div></section>;
+  if (rest.length === 0) return <section class="cautions" aria-label={t().ui.cautionsFirst}><div class="first">{first}</div></section>;
   return (
-    <details class="cautions" aria-label="Cautions first">
-      <summary class="first">{first}<span>+{rest.length}<span class="spoken"> more cautions</span></span></summary>
+    <details class="cautions" aria-label={t().ui.cautionsFirst}>
+      <summary class="first">{first}<span>+{rest.length}<span class="spoken"> {t().ui.moreCautions}</span></span></summary>
       {lines(rest)}
     </details>
   );

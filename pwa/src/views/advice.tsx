@@ -15,6 +15,7 @@ import { NextTag, TestTag, type NextActs, type NextTagProps } from "./next-tag";
 import { Heard, ReadAs, type ReadAsActs } from "./read-as";
 import { TroubleNotice, type Trouble } from "./trouble";
 import { percent, titleOf } from "./words";
+import { t } from "../texts";
 
 type LocalParts = "found" | "judged" | "readAs" | "lacking";
 
@@ -41,7 +42,7 @@ function Likely({ advice }: { advice: Advice }): JSX.Element | null {
   const show = (): void => document.getElementById("causes")?.scrollIntoView({ block: "start" });
   return (
     <button type="button" class="carbon" onClick={show}>
-      <span class="likely"><span class="spoken">Most likely: </span>{first.title}<span class="spoken">, from {first.from}</span></span>
+      <span class="likely"><span class="spoken">{t().advice.mostLikely} </span>{first.title}<span class="spoken">{t().advice.from(first.from)}</span></span>
       <span class="number">{percent(first.probability)}</span>
     </button>
   );
@@ -51,11 +52,11 @@ function Steps(props: AdviceProps & { advice: Advice }): JSX.Element {
   const { advice, chosen, onChoose } = props;
   const picked = advice.tests.find((each) => each.test === chosen);
   if (!picked) return <NextTag {...props} />;
-  const why = picked.why || `It tells apart: ${picked.tells_apart.join(", ") || "little"}.`;
+  const why = picked.why || t().advice.itTellsApart(picked.tells_apart.join(", ") || t().advice.little);
   return (
     <>
       <TestTag {...props} test={picked} why={why} />
-      <Button onTap={() => onChoose(null)}>Back to the proposed step</Button>
+      <Button onTap={() => onChoose(null)}>{t().advice.backToTheProposedStep}</Button>
     </>
   );
 }
@@ -77,15 +78,15 @@ function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
       <ReadAs {...props} rows={advice.read_as} />
       <Away {...props} />
       <div class="halves">
-        <Button shape="gauge" onTap={onReading}>A reading</Button>
-        <Button shape="pen" onTap={onPickTest}>Another test</Button>
+        <Button shape="gauge" onTap={onReading}>{t().advice.aReading}</Button>
+        <Button shape="pen" onTap={onPickTest}>{t().advice.anotherTest}</Button>
       </div>
       <OtherTests tests={advice.tests} chosen={chosen ?? advice.next.test} onPick={pick} />
       <RuledOutBefore rows={advice.ruled_out} />
       <PastCases advice={advice} trade={trade} onCopy={onCopy} />
       <Causes {...props} />
       <Readings advice={advice} trade={trade} />
-      {advice.cautions.length > 0 && <Fold title={`Cautions for this kind of work (${advice.cautions.length})`}>{advice.cautions.map((each) => <p key={each}>{each}</p>)}</Fold>}
+      {advice.cautions.length > 0 && <Fold title={t().advice.cautionsForThisKindOf(advice.cautions.length)}>{advice.cautions.map((each) => <p key={each}>{each}</p>)}</Fold>}
       <Heard advice={advice} trade={trade} />
     </>
   );
@@ -96,13 +97,13 @@ export function AdviceScreen(props: AdviceProps): JSX.Element {
   return (
     <div class="place">
       {mark && <LocalMark {...mark} />}
-      {busy && !mark && <Busy>{advice ? "Working it out again" : "Asking the memory"}</Busy>}
+      {busy && !mark && <Busy>{advice ? t().advice.workingItOutAgain : t().advice.askingTheMemory}</Busy>}
       {trouble && <TroubleNotice trouble={trouble} onRetry={onRetry} />}
       {local && <LocalAdvice {...props} {...local} />}
       {!local && advice && <Answer {...props} advice={advice} />}
       <a class="carbon" href={editHref}>
-        <span>“{complaint || "No words given"}”</span>
-        <span class="strong">Change</span>
+        <span>“{complaint || t().advice.noWordsGiven}”</span>
+        <span class="strong">{t().advice.change}</span>
       </a>
     </div>
   );
@@ -121,7 +122,7 @@ export function NamePart({ question, causes, trade, onName }: NamePartProps): JS
     <div class="stack">
       <p class="tag-what">{question}</p>
       {causes.map((each) => <Button key={each} wide onTap={() => onName(each)}>{titleOf(trade.causes, each)}</Button>)}
-      <Button wide kind="quiet" onTap={() => onName(null)}>Something else</Button>
+      <Button wide kind="quiet" onTap={() => onName(null)}>{t().advice.somethingElse}</Button>
     </div>
   );
 }

@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 
 import { Bin } from "../ui/bin";
 import type { CallAnswer, CallQuestion } from "../wire";
+import { t } from "../texts";
 
 export interface CallProps {
   /** How many were put already. */
@@ -20,7 +21,7 @@ function Question({ row, onAnswer }: { row: CallQuestion; onAnswer: CallProps["o
       <p class="slip-title">{row.question}</p>
       <div class="halves even">
         {row.answers.map((each) => <button key={each.title} type="button" class="button" onClick={() => onAnswer(row.question, each)}>{each.title}</button>)}
-        {row.answers.every((each) => each.symptom || each.condition) && <button type="button" class="button quiet" onClick={() => onAnswer(row.question, null)}>Not known</button>}
+        {row.answers.every((each) => each.symptom || each.condition) && <button type="button" class="button quiet" onClick={() => onAnswer(row.question, null)}>{t().askCall.notKnown}</button>}
       </div>
       {row.why && <p class="soft small">{row.why}</p>}
     </div>
@@ -31,7 +32,7 @@ export function CallQuestions({ put, questions, onAnswer }: CallProps): JSX.Elem
   const [row] = questions;
   if (!row || put >= MOST) return null;
   return (
-    <Bin title="Ask the customer" count={`${put + 1} of ${Math.min(MOST, put + questions.length)}`} id="call">
+    <Bin title={t().askCall.askTheCustomer} count={t().askCall.of(put + 1, Math.min(MOST, put + questions.length))} id="call">
       <Question key={row.question} row={row} onAnswer={onAnswer} />
     </Bin>
   );

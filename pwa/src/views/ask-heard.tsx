@@ -5,6 +5,7 @@ import type { Draft } from "../model/draft";
 import { heard } from "../model/words";
 import type { AdvisedCar, HeardSymptom, Trade, Vehicle } from "../wire";
 import { measured, titleOf } from "./words";
+import { t } from "../texts";
 
 export interface HeardChange {
   draft?: Partial<Draft>;
@@ -47,11 +48,11 @@ export function proposals({ draft, trade, now, odometerUnit, symptoms, car }: Om
   const named = carHeard(vehicle, car);
   const signs = symptoms.filter((each) => !draft.symptoms.includes(each.symptom)).slice(0, 3);
   return [
-    ...codes.map((code) => ({ key: code, words: `Code ${code}`, change: { draft: { codes: [...draft.codes, code] } } })),
+    ...codes.map((code) => ({ key: code, words: t().askHeard.code(code), change: { draft: { codes: [...draft.codes, code] } } })),
     ...(named ? [{ key: "car", words: carWords(named), change: { draft: { vehicle: { ...vehicle, ...named } } } }] : []),
-    ...(said.year && !vehicle.year && !named?.year ? [{ key: "year", words: `Year ${said.year}`, change: { draft: { vehicle: { ...vehicle, year: said.year } } } }] : []),
+    ...(said.year && !vehicle.year && !named?.year ? [{ key: "year", words: t().askHeard.year(said.year), change: { draft: { vehicle: { ...vehicle, year: said.year } } } }] : []),
     ...(said.odometer && !vehicle.odometer ? [{ key: "odometer", words: measured(said.odometer.value, said.odometer.unit), change: { draft: { vehicle: { ...vehicle, odometer: said.odometer } } } }] : []),
-    ...said.readings.filter((each) => !taken(each.value)).map((each) => ({ key: each.said, words: `Reading ${measured(each.value, each.unit)}`, change: { reading: each } })),
+    ...said.readings.filter((each) => !taken(each.value)).map((each) => ({ key: each.said, words: t().askHeard.reading(measured(each.value, each.unit)), change: { reading: each } })),
     ...signs.map((each) => ({ key: each.symptom, words: each.title || titleOf(trade.symptoms, each.symptom), change: { draft: { symptoms: [...draft.symptoms, each.symptom] } } })),
   ];
 }
@@ -60,8 +61,8 @@ export function HeardWords(props: HeardProps): JSX.Element | null {
   const shown = proposals(props);
   if (shown.length === 0) return null;
   return (
-    <div class="field" role="group" aria-label="Heard in your words">
-      <span class="soft">Heard in your words. Tap what is right:</span>
+    <div class="field" role="group" aria-label={t().askHeard.heardInYourWords}>
+      <span class="soft">{t().askHeard.heardInYourWordsTap}</span>
       <div class="chips">
         {shown.map((each) => (
           <button key={each.key} type="button" class="chip heard" onClick={() => props.onHear(each.change)}>

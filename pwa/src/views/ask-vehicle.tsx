@@ -11,6 +11,7 @@ import { TextField } from "../ui/field";
 import { Notice } from "../ui/notice";
 import { troubleAt, type Trouble } from "./trouble";
 import { vehicleDetail, vehicleWords } from "./words";
+import { t } from "../texts";
 
 export interface VehicleProps {
   vehicle: Vehicle;
@@ -53,7 +54,7 @@ function Vin({ vehicle, trouble, now, onChange }: VehicleProps): JSX.Element {
     setText(words);
     onChange(withVin(vehicle, readVin(words, now)));
   };
-  return <TextField label="VIN" hint="or leave it out" value={text} caps="characters" maxLength={24} onText={type} problem={read.problem || troubleAt(trouble, "vehicle.vin")} />;
+  return <TextField label={t().askVehicle.vin} hint={t().askVehicle.orLeaveItOut} value={text} caps="characters" maxLength={24} onText={type} problem={read.problem || troubleAt(trouble, "vehicle.vin")} />;
 }
 
 /** Where the VIN says other than what was typed, which stays until somebody takes the VIN's year. */
@@ -62,12 +63,12 @@ export function VinNotice({ vehicle, now, onYear }: { vehicle: Vehicle; now: Dat
   const said = disagreements(vehicle, now);
   const { year } = read;
   const other = year !== null && year !== vehicle.year;
-  const unsure = [read.otherYear && `${read.otherYear} on a heavy truck or a motorcycle.`, !read.sure && "A guess: this number need not hold the year at place 10."].filter(Boolean);
+  const unsure = [read.otherYear && t().askVehicle.onAHeavyTruckOr(read.otherYear), !read.sure && t().askVehicle.aGuessThisNumberNeed].filter(Boolean);
   if (said.length === 0 && !(other && onYear)) return null;
   return (
-    <Notice kind="warn" title={said.join("; ") || `VIN says ${year}`}>
+    <Notice kind="warn" title={said.join("; ") || t().askVehicle.vinSays(year ?? "")}>
       {other && unsure.length > 0 && <p>{unsure.join(" ")}</p>}
-      {other && onYear && <Button onTap={() => onYear(year)}>{`Take ${year}`}</Button>}
+      {other && onYear && <Button onTap={() => onYear(year)}>{t().askVehicle.take(year)}</Button>}
     </Notice>
   );
 }
@@ -87,17 +88,17 @@ function Fields({ vehicle, recent, odometerUnit, trouble, engines, now, onChange
     const value = distanceFrom(text);
     onChange({ ...vehicle, odometer: value === null ? null : { value, unit } });
   };
-  const yearWrong = year.trim() !== "" && yearFrom(year) === null ? "Four figures, like 2011" : undefined;
+  const yearWrong = year.trim() !== "" && yearFrom(year) === null ? t().askVehicle.fourFiguresLike2011 : undefined;
   return (
     <>
       <div class="halves">
-        <TextField label="Year" hint={vehicle.from_vin?.includes("year") ? "from the VIN" : undefined} mode="numeric" value={year} onText={typedYear} maxLength={4} problem={year.length > 3 ? (yearWrong ?? troubleAt(trouble, "vehicle.year")) : undefined} />
-        <TextField label="Odometer" hint={odometerUnit} mode="decimal" value={distance} onText={typedDistance} maxLength={10}
-          problem={distance && distanceFrom(distance) === null ? "A number, like 141000" : troubleAt(trouble, "vehicle.odometer")} />
+        <TextField label={t().askVehicle.year} hint={vehicle.from_vin?.includes("year") ? t().askVehicle.fromTheVin : undefined} mode="numeric" value={year} onText={typedYear} maxLength={4} problem={year.length > 3 ? (yearWrong ?? troubleAt(trouble, "vehicle.year")) : undefined} />
+        <TextField label={t().askVehicle.odometer} hint={odometerUnit} mode="decimal" value={distance} onText={typedDistance} maxLength={10}
+          problem={distance && distanceFrom(distance) === null ? t().askVehicle.aNumberLike141000 : troubleAt(trouble, "vehicle.odometer")} />
       </div>
-      <TextField label="Make" value={vehicle.make} caps="words" maxLength={60} list={known(recent, (each) => each.make)} hint={vehicle.from_vin?.includes("make") ? "from the VIN" : undefined} onText={(make) => onChange(typed(vehicle, { make }))} problem={troubleAt(trouble, "vehicle.make")} />
-      <TextField label="Model" value={vehicle.model} caps="words" maxLength={60} list={known(recent, (each) => each.model)} onText={(model) => onChange({ ...vehicle, model })} problem={troubleAt(trouble, "vehicle.model")} />
-      <TextField label="Engine" value={vehicle.engine} caps="none" maxLength={60} placeholder="1.6 petrol" list={[...new Set([...(engines ?? []), ...enginesOf(recent, vehicle)])]} onText={(engine) => onChange({ ...vehicle, engine })} problem={troubleAt(trouble, "vehicle.engine")} />
+      <TextField label={t().askVehicle.make} value={vehicle.make} caps="words" maxLength={60} list={known(recent, (each) => each.make)} hint={vehicle.from_vin?.includes("make") ? t().askVehicle.fromTheVin : undefined} onText={(make) => onChange(typed(vehicle, { make }))} problem={troubleAt(trouble, "vehicle.make")} />
+      <TextField label={t().askVehicle.model} value={vehicle.model} caps="words" maxLength={60} list={known(recent, (each) => each.model)} onText={(model) => onChange({ ...vehicle, model })} problem={troubleAt(trouble, "vehicle.model")} />
+      <TextField label={t().askVehicle.engine} value={vehicle.engine} caps="none" maxLength={60} placeholder={t().askVehicle.n16Petrol} list={[...new Set([...(engines ?? []), ...enginesOf(recent, vehicle)])]} onText={(engine) => onChange({ ...vehicle, engine })} problem={troubleAt(trouble, "vehicle.engine")} />
       <Vin vehicle={vehicle} recent={recent} odometerUnit={odometerUnit} trouble={trouble} now={now} onChange={onChange} />
     </>
   );
@@ -107,16 +108,16 @@ export function VehicleFields(props: VehicleProps): JSX.Element {
   const { vehicle, recent, now, onChange } = props;
   const [open, setOpen] = useState(false);
   return (
-    <Bin title={isNamed(vehicle) ? vehicleWords(vehicle) : "Which car?"}>
+    <Bin title={isNamed(vehicle) ? vehicleWords(vehicle) : t().askVehicle.whichCar}>
       {isNamed(vehicle) && vehicleDetail(vehicle) && <p class="strong">{vehicleDetail(vehicle)}</p>}
       {!isNamed(vehicle) && recent.length > 0 && (
-        <div class="chips" role="group" aria-label="Recent cars">
+        <div class="chips" role="group" aria-label={t().askVehicle.recentCars}>
           {recent.slice(0, 4).map((each) => <button key={vehicleWords(each)} type="button" class="chip" onClick={() => onChange({ ...each, odometer: null })}>{vehicleWords(each)}</button>)}
         </div>
       )}
       <VinNotice vehicle={vehicle} now={now} onYear={(year) => onChange(withVinYear(vehicle, year))} />
-      {open ? <Fields {...props} /> : <div class="row"><Button onTap={() => setOpen(true)}>{isNamed(vehicle) ? "Change the car" : "Another car"}</Button>
-        {isNamed(vehicle) && <Button kind="quiet" onTap={() => onChange(NO_VEHICLE)}>No car</Button>}</div>}
+      {open ? <Fields {...props} /> : <div class="row"><Button onTap={() => setOpen(true)}>{isNamed(vehicle) ? t().askVehicle.changeTheCar : t().askVehicle.anotherCar}</Button>
+        {isNamed(vehicle) && <Button kind="quiet" onTap={() => onChange(NO_VEHICLE)}>{t().askVehicle.noCar}</Button>}</div>}
     </Bin>
   );
 }

@@ -17,6 +17,7 @@ import { HeardWords, type HeardChange } from "./ask-heard";
 import { VehicleFields } from "./ask-vehicle";
 import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
 import { ago, headline, measured, titleOf, vehicleWords } from "./words";
+import { t } from "../texts";
 
 export interface AskProps extends CallProps {
   openJobs: readonly LocalCase[];
@@ -47,12 +48,12 @@ function Codes({ draft, trouble, onChange }: AskProps): JSX.Element {
     setTyped("");
   };
   return (
-    <Bin title="Trouble codes" count={draft.codes.length}>
-      <DropChips label="Codes" items={draft.codes.map((each) => ({ value: each, label: each }))} onDrop={(each) => onChange({ codes: toggled(draft.codes, each) })} />
+    <Bin title={t().ask.troubleCodes} count={draft.codes.length}>
+      <DropChips label={t().ask.codes} items={draft.codes.map((each) => ({ value: each, label: each }))} onDrop={(each) => onChange({ codes: toggled(draft.codes, each) })} />
       <div class="entry-row">
-        <TextField label="Add a code" value={typed} onText={setTyped} caps="characters" maxLength={12} placeholder="P0303"
-          problem={wrong ? `${typed} is not a code. One letter P, B, C or U, then four places, like P0303.` : troubleAt(trouble, "codes")} />
-        <Button onTap={add} disabled={code === null}>Add</Button>
+        <TextField label={t().ask.addACode} value={typed} onText={setTyped} caps="characters" maxLength={12} placeholder={t().ask.p0303}
+          problem={wrong ? t().ask.isNotACodeOne(typed) : troubleAt(trouble, "codes")} />
+        <Button onTap={add} disabled={code === null}>{t().ask.add}</Button>
       </div>
     </Bin>
   );
@@ -62,10 +63,10 @@ function Readings({ draft, trade, trouble, onChange, onReading }: AskProps): JSX
   const drop = (place: string): void => onChange({ readings: draft.readings.filter((_, index) => String(index) !== place) });
   const items = draft.readings.map((each, index) => ({ value: String(index), label: `${titleOf(trade.quantities, each.quantity)}: ${measured(each.value, each.unit)}` }));
   return (
-    <Bin title="Readings" count={draft.readings.length}>
-      <DropChips label="Readings" items={items} onDrop={drop} />
+    <Bin title={t().ask.readings} count={draft.readings.length}>
+      <DropChips label={t().ask.readings} items={items} onDrop={drop} />
       {troubleAt(trouble, "readings") && <p class="problem" role="alert">{troubleAt(trouble, "readings")}</p>}
-      <Button shape="gauge" onTap={() => onReading()}>Add a reading</Button>
+      <Button shape="gauge" onTap={() => onReading()}>{t().ask.addAReading}</Button>
     </Bin>
   );
 }
@@ -73,7 +74,7 @@ function Readings({ draft, trade, trouble, onChange, onReading }: AskProps): JSX
 function OpenJobs({ openJobs, draft }: AskProps): JSX.Element | null {
   if (openJobs.length === 0 || !isBlank(draft)) return null;
   return (
-    <Bin title="Go on with" count={openJobs.length}>
+    <Bin title={t().ask.goOnWith} count={openJobs.length}>
       {openJobs.slice(0, 3).map((each) => (
         <a class="slip" key={each.id} href={`#/advice/case/${each.id}`}>
           <span class="slip-title">{headline(each)}</span>
@@ -87,14 +88,14 @@ function OpenJobs({ openJobs, draft }: AskProps): JSX.Element | null {
 function Drafts({ others, now, onTake, onDrop }: AskProps): JSX.Element | null {
   if (others.length === 0) return null;
   return (
-    <Bin title="Not asked yet" count={others.length}>
+    <Bin title={t().ask.notAskedYet} count={others.length}>
       {others.map((each) => (
         <div class="entry-row" key={each.id}>
           <button type="button" class="slip" onClick={() => onTake(each.id)}>
-            <span class="slip-title">{each.complaint || "No words yet"}</span>
+            <span class="slip-title">{each.complaint || t().ask.noWordsYet}</span>
             <span class="soft">{vehicleWords(each.vehicle)} · {ago(each.changed, now)}</span>
           </button>
-          <Button kind="danger" label={`Throw away: ${each.complaint || "no words yet"}`} onTap={() => onDrop(each.id)}>×</Button>
+          <Button kind="danger" label={t().ask.throwAway(each.complaint || t().ask.noWordsYet2)} onTap={() => onDrop(each.id)}>×</Button>
         </div>
       ))}
     </Bin>
@@ -113,11 +114,11 @@ export function AskScreen(props: AskProps): JSX.Element {
     <>
       <div class="place with-dock">
         {trouble && <TroubleNotice trouble={trouble} />}
-        <TextArea label="What is wrong?" hint="as the customer said it, or say it to the keyboard" value={draft.complaint} onText={(complaint) => onChange({ complaint })}
-          rows={3} placeholder="cold at first, then warm after 20 minutes" problem={troubleAt(trouble, "complaint")} />
+        <TextArea label={t().ask.whatIsWrong} hint={t().ask.asTheCustomerSaidIt} value={draft.complaint} onText={(complaint) => onChange({ complaint })}
+          rows={3} placeholder={t().ask.coldAtFirstThenWarm} problem={troubleAt(trouble, "complaint")} />
         <CallQuestions {...props} />
         <HeardWords draft={draft} trade={trade} now={props.now} odometerUnit={props.odometerUnit} car={props.car} symptoms={props.heard} onHear={hear} />
-        <DropChips label="Signs" items={draft.symptoms.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onDrop={(each) => onChange({ symptoms: toggled(draft.symptoms, each) })} />
+        <DropChips label={t().ask.signs} items={draft.symptoms.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onDrop={(each) => onChange({ symptoms: toggled(draft.symptoms, each) })} />
         <OpenJobs {...props} />
         <VehicleFields vehicle={withSaid(draft.vehicle, props.car)} recent={props.recent} odometerUnit={props.odometerUnit} trouble={trouble} engines={props.car?.engines} now={props.now} onChange={(vehicle) => onChange({ vehicle })} />
         <Codes {...props} />
@@ -126,8 +127,8 @@ export function AskScreen(props: AskProps): JSX.Element {
         <Drafts {...props} />
       </div>
       <Dock>
-        <Button kind="main" disabled={!ready} onTap={onAsk}>{ready ? "Ask the memory" : "Say what is wrong"}</Button>
-        {ready && <Button onTap={onNew} label="Start a new question; this one is kept">New</Button>}
+        <Button kind="main" disabled={!ready} onTap={onAsk}>{ready ? t().ask.askTheMemory : t().ask.sayWhatIsWrong}</Button>
+        {ready && <Button onTap={onNew} label={t().ask.newQuestionThisOneIs}>{t().ask.new}</Button>}
       </Dock>
     </>
   );

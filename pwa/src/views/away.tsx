@@ -6,6 +6,7 @@ import { SHOWS_WHEN } from "../model/shows-when";
 import { PickSome } from "../ui/chips";
 import { Switch } from "../ui/field";
 import { Shape } from "../ui/shape";
+import { t } from "../texts";
 
 export interface AwayProps {
   away: boolean;
@@ -14,20 +15,22 @@ export interface AwayProps {
   onShows: (shows: readonly string[]) => void;
 }
 
-export const showsWords = (ids: readonly string[]): string => ids.map((id) => SHOWS_WHEN.find((each) => each.id === id)?.title ?? id.replaceAll("_", " ")).join(", ").toLowerCase();
+const titleWhen = (id: string): string => (t().shows as Readonly<Record<string, string>>)[id] ?? id.replaceAll("_", " ");
+
+export const showsWords = (ids: readonly string[]): string => ids.map((id) => titleWhen(id)).join(", ").toLowerCase();
 
 export function Away({ away, shows, onAway, onShows }: AwayProps): JSX.Element {
   return (
     <div class="stack">
-      <Switch label="Fault not seen today" on={away} onFlip={onAway}>
+      <Switch label={t().away.faultNotSeenToday} on={away} onFlip={onAway}>
         <Shape name={away ? "boxTick" : "box"} />
         <span>
-          Fault not seen today
-          <span class="soft"> {away ? "(an OK now proves little)" : "(tick if it comes and goes)"}</span>
+          {t().away.faultNotSeenToday}
+          <span class="soft"> {away ? t().away.anOkNowProvesLittle : t().away.tickIfItComesAnd}</span>
         </span>
       </Switch>
       {(away || shows.length > 0) && (
-        <PickSome paired label="It shows when" values={shows} choices={SHOWS_WHEN.map((each) => ({ value: each.id, label: each.title }))} onFlip={(id) => onShows(toggled(shows, id))} />
+        <PickSome paired label={t().away.itShowsWhen} values={shows} choices={SHOWS_WHEN.map((each) => ({ value: each.id, label: titleWhen(each.id) }))} onFlip={(id) => onShows(toggled(shows, id))} />
       )}
     </div>
   );

@@ -6,6 +6,7 @@ import { Button } from "../ui/button";
 import { TextArea, TextField } from "../ui/field";
 import { Sheet } from "../ui/sheet";
 import { distanceFrom } from "./ask-vehicle";
+import { t } from "../texts";
 
 export function NoteSheet({ text, onSave, onDraft, onClose }: { text: string; onSave: (text: string) => void; onDraft: (text: string) => void; onClose: () => void }): JSX.Element {
   const [words, setWords] = useState(text);
@@ -14,9 +15,9 @@ export function NoteSheet({ text, onSave, onDraft, onClose }: { text: string; on
     onDraft(typed);
   };
   return (
-    <Sheet title="Note" onClose={onClose}>
-      <TextArea label="Your words" hint="no customer names or numbers" rows={8} value={words} onText={type} maxLength={8000} />
-      <Button kind="main" wide onTap={() => onSave(words)}>Save the note</Button>
+    <Sheet title={t().caseSheets.note} onClose={onClose}>
+      <TextArea label={t().caseSheets.yourWords} hint={t().caseSheets.noCustomerNamesOrNumbers} rows={8} value={words} onText={type} maxLength={8000} />
+      <Button kind="main" wide onTap={() => onSave(words)}>{t().caseSheets.saveTheNote}</Button>
     </Sheet>
   );
 }
@@ -32,12 +33,12 @@ export function ReopenSheet({ complaint, onReopen, onClose }: { complaint: strin
   const [distance, setDistance] = useState("");
   const [note, setNote] = useState("");
   return (
-    <Sheet title="It came back" onClose={onClose}>
-      <p>A new open case starts, linked to this one. This one no longer counts as a cure.</p>
-      <TextArea label="What is wrong now?" value={words} onText={setWords} />
-      <TextField label="Odometer now" mode="decimal" value={distance} onText={setDistance} maxLength={10} />
-      <TextField label="Anything else" value={note} onText={setNote} maxLength={400} />
-      <Button kind="main" wide disabled={words.trim() === ""} onTap={() => onReopen({ complaint: words.trim(), distance: distanceFrom(distance), note: note.trim() })}>Open the comeback</Button>
+    <Sheet title={t().caseSheets.itCameBack} onClose={onClose}>
+      <p>{t().caseSheets.aNewOpenCaseStarts}</p>
+      <TextArea label={t().caseSheets.whatIsWrongNow} value={words} onText={setWords} />
+      <TextField label={t().caseSheets.odometerNow} mode="decimal" value={distance} onText={setDistance} maxLength={10} />
+      <TextField label={t().caseSheets.anythingElse} value={note} onText={setNote} maxLength={400} />
+      <Button kind="main" wide disabled={words.trim() === ""} onTap={() => onReopen({ complaint: words.trim(), distance: distanceFrom(distance), note: note.trim() })}>{t().caseSheets.openTheComeback}</Button>
     </Sheet>
   );
 }

@@ -9,7 +9,8 @@ import { skipWords, wrongWords } from "./say-why";
 import { isHalfTold, StayedWrong } from "./stayed-wrong";
 import { RESULTS, type ObjectionStep, type PartChange, type PartStep, type ReadingStep, type RepairStep, type SkipStep, type TestStep, type Trade } from "../wire";
 import { NOT_YET, resultChoices } from "./part-sheet";
-import { dayAndTime, measured, minutes, money, outcomeWords, sentence, symbolOf, titleOf } from "./words";
+import { dayAndTime, measured, minutes, money, outcomeWords, named, symbolOf, titleOf } from "./words";
+import { t } from "../texts";
 
 export interface StepSlipProps {
   step: JobStep;
@@ -27,8 +28,8 @@ function TestSlip({ step, trade }: { step: TestStep; trade: Trade }): JSX.Elemen
     <>
       <p>{titleOf(trade.tests, step.test)}</p>
       <p class="slip-title">{outcomeWords(trade, step.test, step.outcome)}</p>
-      {step.part && <p>Part: {titleOf(trade.causes, step.part)}</p>}
-      {!step.fault_present && <p>Fault was away while testing</p>}
+      {step.part && <p>{t().caseStep.part(titleOf(trade.causes, step.part))}</p>}
+      {!step.fault_present && <p>{t().caseStep.faultWasAwayWhileTesting}</p>}
       {step.note && <p>{step.note}</p>}
       {step.minutes !== null && <p class="soft">{minutes(step.minutes)}</p>}
     </>
@@ -38,14 +39,14 @@ function TestSlip({ step, trade }: { step: TestStep; trade: Trade }): JSX.Elemen
 function ReadingSlip({ step, trade }: { step: ReadingStep; trade: Trade }): JSX.Element {
   const said = Object.entries(step.conditions).map(([name, value]) => {
     const unit = trade.conditions.find((each) => each.id === name)?.unit ?? "";
-    const shown = typeof value === "object" ? measured(value.value, value.unit) : typeof value === "boolean" ? (value ? "yes" : "no") : `${value} ${symbolOf(unit)}`.trim();
+    const shown = typeof value === "object" ? measured(value.value, value.unit) : typeof value === "boolean" ? (value ? t().caseStep.yes : t().caseStep.no) : `${value} ${symbolOf(unit)}`.trim();
     return `${titleOf(trade.conditions, name)} ${shown}`;
   });
   return (
     <>
-      <p>{titleOf(trade.quantities, step.quantity)}{step.when === "after" && " (after the repair)"}</p>
+      <p>{titleOf(trade.quantities, step.quantity)}{step.when === "after" && t().caseStep.afterTheRepair}</p>
       <p class="slip-title number">{measured(step.value, step.unit)}</p>
-      {step.point && <p>At {step.point}</p>}
+      {step.point && <p>{t().caseStep.at(step.point)}</p>}
       {said.length > 0 && <p class="soft">{said.join(", ")}</p>}
     </>
   );
@@ -55,10 +56,10 @@ function PartSlip({ step, trade, currency, onResult }: { step: PartStep; trade: 
   const pick = (value: string): void => onResult(step.id, { result: RESULTS.find((each) => each === value) ?? null });
   return (
     <>
-      <p class="slip-title">Fitted: {titleOf(trade.components, step.component)}</p>
-      <p>{sentence(step.source)}{step.price !== null && `, ${money(step.price, currency)}`}{!step.charged && ", not charged"}</p>
+      <p class="slip-title">{t().caseStep.fitted(titleOf(trade.components, step.component))}</p>
+      <p>{named(step.source)}{step.price !== null && `, ${money(step.price, currency)}`}{!step.charged && t().caseStep.notCharged}</p>
       {step.note && <p>{step.note}</p>}
-      <Select label="What it did" value={step.result ?? NOT_YET} choices={resultChoices} onPick={pick} />
+      <Select label={t().caseStep.whatItDid} value={step.result ?? NOT_YET} choices={resultChoices} onPick={pick} />
       {isHalfTold(step) && <StayedWrong step={step} onResult={onResult} />}
     </>
   );
@@ -67,7 +68,7 @@ function PartSlip({ step, trade, currency, onResult }: { step: PartStep; trade: 
 function RepairSlip({ step, trade }: { step: RepairStep; trade: Trade }): JSX.Element {
   return (
     <>
-      <p>Repaired without a new part: {titleOf(trade.causes, step.cause)}</p>
+      <p>{t().caseStep.repairedWithoutANewPart(titleOf(trade.causes, step.cause))}</p>
       <p class="slip-title">{repairWords(step.result)}</p>
       {step.note && <p>{step.note}</p>}
       {step.minutes !== null && <p class="soft">{minutes(step.minutes)}</p>}
@@ -78,7 +79,7 @@ function RepairSlip({ step, trade }: { step: RepairStep; trade: Trade }): JSX.El
 function SkipSlip({ step, trade }: { step: SkipStep; trade: Trade }): JSX.Element {
   return (
     <>
-      <p>Not done: {titleOf(trade.tests, step.test)}</p>
+      <p>{t().caseStep.notDone(titleOf(trade.tests, step.test))}</p>
       <p class="slip-title">{skipWords(step.because)}</p>
       {step.note && <p>{step.note}</p>}
     </>
@@ -88,7 +89,7 @@ function SkipSlip({ step, trade }: { step: SkipStep; trade: Trade }): JSX.Elemen
 function ObjectionSlip({ step, trade }: { step: ObjectionStep; trade: Trade }): JSX.Element {
   return (
     <>
-      <p>Held to be wrong: {titleOf(trade.causes, step.cause)}</p>
+      <p>{t().caseStep.heldToBeWrong(titleOf(trade.causes, step.cause))}</p>
       <p class="slip-title">{wrongWords(step.because)}</p>
       {step.note && <p>{step.note}</p>}
     </>
@@ -123,8 +124,8 @@ export function StepSlip(props: StepSlipProps): JSX.Element {
       {inside(props)}
       <p class="soft small">{who}</p>
       <div class="row">
-        {onRight && mendable && <Button onTap={() => onRight(step)}>Put right</Button>}
-        {onUndo && <AskTwice kind="quiet" question="Take this step back?" sure="Take back" onTap={() => onUndo(step.step.id)}>Take back</AskTwice>}
+        {onRight && mendable && <Button onTap={() => onRight(step)}>{t().caseStep.putRight}</Button>}
+        {onUndo && <AskTwice kind="quiet" question={t().caseStep.takeThisStepBack} sure={t().caseStep.takeBack} onTap={() => onUndo(step.step.id)}>{t().caseStep.takeBack}</AskTwice>}
       </div>
     </div>
   );

@@ -15,6 +15,7 @@ import { CaseFacts } from "./case-facts";
 import { StepSlip } from "./case-step";
 import { Twice, type TwiceActs } from "./twice";
 import { dayAndTime, headline, sentence, stateWords, vehicleDetail, vehicleWords } from "./words";
+import { t } from "../texts";
 
 export interface CaseActs {
   onReading: () => void;
@@ -39,14 +40,14 @@ export interface CaseProps extends CaseActs, TwiceActs {
 
 function Head({ file }: { file: LocalCase }): JSX.Element {
   return (
-    <Tag word={stateWords(file.state)} number={file.unsent > 0 ? `${file.unsent} unsent` : "Sent"} label={`Case: ${headline(file)}`}>
+    <Tag word={stateWords(file.state)} number={file.unsent > 0 ? t().caseFile.unsent(file.unsent) : t().caseFile.sent} label={t().caseFile.case(headline(file))}>
       <h2 class="tag-what">{headline(file)}</h2>
       <p class="strong">{vehicleWords(file.vehicle)}</p>
       {vehicleDetail(file.vehicle) && <p>{vehicleDetail(file.vehicle)}</p>}
       {(file.vehicle.vin_says?.against.length ?? 0) > 0 && <p class="strong">{file.vehicle.vin_says?.against.join("; ")}</p>}
       {file.title && <p>“{file.complaint}”</p>}
       {file.codes.length > 0 && <p class="number">{file.codes.join("  ")}</p>}
-      {(file.comes_and_goes || file.shows_when.length > 0) && <p class="strong">{[file.comes_and_goes && "Comes and goes", file.shows_when.length > 0 && `shows when ${showsWords(file.shows_when)}`].filter(Boolean).map(String).map(sentence).join("; ")}</p>}
+      {(file.comes_and_goes || file.shows_when.length > 0) && <p class="strong">{[file.comes_and_goes && t().caseFile.comesAndGoes, file.shows_when.length > 0 && t().caseFile.showsWhen(showsWords(file.shows_when))].filter(Boolean).map(String).map(sentence).join("; ")}</p>}
     </Tag>
   );
 }
@@ -60,7 +61,7 @@ function PhotoButton({ onPhoto }: { onPhoto: (file: File) => void }): JSX.Elemen
   return (
     <label class="button photo-take">
       <Shape name="camera" />
-      Photo
+      {t().caseFile.photo}
       <input class="spoken" type="file" accept="image/*" capture="environment" onChange={(event) => take(event.currentTarget)} />
     </label>
   );
@@ -69,7 +70,7 @@ function PhotoButton({ onPhoto }: { onPhoto: (file: File) => void }): JSX.Elemen
 function Steps({ file, trade, currency, photo, onUndo, onRight, onResult }: CaseProps): JSX.Element {
   const steps = stepsOf(file);
   const open = file.state === "open" && !file.joined_into;
-  if (steps.length === 0) return <Empty title="No steps yet"><p>What you tap as an outcome lands here by itself.</p></Empty>;
+  if (steps.length === 0) return <Empty title={t().caseFile.noStepsYet}><p>{t().caseFile.whatYouTapAsAn}</p></Empty>;
   const slip = (each: JobStep): ComponentChildren => (
     <li key={each.step.id}>
       <StepSlip step={each} trade={trade} currency={currency} photo={photo} onUndo={open ? onUndo : null} onRight={open ? onRight : null} onResult={onResult} />
@@ -81,9 +82,9 @@ function Steps({ file, trade, currency, photo, onUndo, onRight, onResult }: Case
 function Links({ file }: { file: LocalCase }): JSX.Element | null {
   if (!file.comeback_of && file.returned_as.length === 0) return null;
   return (
-    <Notice kind="warn" title={file.comeback_of ? "Comeback: it was here before" : "It came back: this cure no longer counts"}>
-      {file.comeback_of && <LinkButton href={`#/case/${file.comeback_of}`}>Open the first case</LinkButton>}
-      {file.returned_as.map((each) => <LinkButton key={each} href={`#/case/${each}`}>Open the later case</LinkButton>)}
+    <Notice kind="warn" title={file.comeback_of ? t().caseFile.comebackItWasHereBefore : t().caseFile.itCameBackThisCure}>
+      {file.comeback_of && <LinkButton href={`#/case/${file.comeback_of}`}>{t().caseFile.openTheFirstCase}</LinkButton>}
+      {file.returned_as.map((each) => <LinkButton key={each} href={`#/case/${each}`}>{t().caseFile.openTheLaterCase}</LinkButton>)}
     </Notice>
   );
 }
@@ -91,11 +92,11 @@ function Links({ file }: { file: LocalCase }): JSX.Element | null {
 function AddRow({ onReading, onPart, onRepair, onPhoto, onNote }: CaseActs): JSX.Element {
   return (
     <div class="halves">
-      <Button shape="gauge" onTap={onReading}>Reading</Button>
-      <Button shape="part" onTap={onPart}>Part tried</Button>
-      <Button shape="tick" onTap={onRepair}>Repaired</Button>
+      <Button shape="gauge" onTap={onReading}>{t().caseFile.reading}</Button>
+      <Button shape="part" onTap={onPart}>{t().caseFile.partTried}</Button>
+      <Button shape="tick" onTap={onRepair}>{t().caseFile.repaired}</Button>
       <PhotoButton onPhoto={onPhoto} />
-      <Button shape="pen" onTap={onNote}>Note</Button>
+      <Button shape="pen" onTap={onNote}>{t().caseFile.note}</Button>
     </div>
   );
 }
@@ -108,23 +109,23 @@ export function CaseScreen(props: CaseProps): JSX.Element {
     <>
       <div class={open ? "place with-dock" : "place"}>
         <Head file={file} />
-        {file.parked > 0 && <Notice kind="bad" title={`${file.parked} not taken by the service`}><LinkButton href="#/shop">See why</LinkButton></Notice>}
+        {file.parked > 0 && <Notice kind="bad" title={t().caseFile.notTakenByTheService(file.parked)}><LinkButton href="#/shop">{t().caseFile.seeWhy}</LinkButton></Notice>}
         <Links file={file} />
         <Twice file={file} onAlike={props.onAlike} onSettle={props.onSettle} />
         {!open && <CaseFacts file={file} trade={trade} currency={currency} />}
-        <Bin title="Steps so far" count={stepsOf(file).length}><Steps {...props} /></Bin>
-        {file.note && <Bin title="Note"><p class="slip note-text">{file.note}</p></Bin>}
+        <Bin title={t().caseFile.stepsSoFar} count={stepsOf(file).length}><Steps {...props} /></Bin>
+        {file.note && <Bin title={t().caseFile.note}><p class="slip note-text">{file.note}</p></Bin>}
         {open && <AddRow {...props} />}
-        {open && <Button wide onTap={props.onEdit}>Change the words, car or codes</Button>}
-        {!open && !away && <Button wide shape="pen" onTap={onNote}>Change the note</Button>}
-        {!open && !away && <Button wide onTap={onReopen}>It came back: reopen</Button>}
-        <p class="soft small">Opened {dayAndTime(file.opened)}{file.by && ` by ${file.by}`}{file.closed && `, closed ${dayAndTime(file.closed)}`}</p>
-        {onDelete && <AskTwice question="Delete this case on every phone?" sure="Delete" onTap={onDelete}>Delete the case</AskTwice>}
+        {open && <Button wide onTap={props.onEdit}>{t().caseFile.changeTheWordsCarOr}</Button>}
+        {!open && !away && <Button wide shape="pen" onTap={onNote}>{t().caseFile.changeTheNote}</Button>}
+        {!open && !away && <Button wide onTap={onReopen}>{t().caseFile.itCameBackReopen}</Button>}
+        <p class="soft small">{t().caseFile.opened(dayAndTime(file.opened))}{file.by && t().caseFile.by(file.by)}{file.closed && t().caseFile.closed(dayAndTime(file.closed))}</p>
+        {onDelete && <AskTwice question={t().caseFile.deleteThisCaseOnEvery} sure={t().caseFile.delete} onTap={onDelete}>{t().caseFile.deleteTheCase}</AskTwice>}
       </div>
       {open && (
         <Dock>
-          <LinkButton href={`#/close/${file.id}`}>Close</LinkButton>
-          <LinkButton kind="main" href={`#/advice/case/${file.id}`}>Next step</LinkButton>
+          <LinkButton href={`#/close/${file.id}`}>{t().caseFile.close}</LinkButton>
+          <LinkButton kind="main" href={`#/advice/case/${file.id}`}>{t().caseFile.nextStep}</LinkButton>
         </Dock>
       )}
     </>

@@ -8,7 +8,8 @@ import { Button, LinkButton } from "../ui/button";
 import { TextField } from "../ui/field";
 import { Busy, Empty, Notice } from "../ui/notice";
 import type { CaseState, Trade } from "../wire";
-import { ago, headline, sentence, stateWords, titleOf, vehicleWords } from "./words";
+import { ago, headline, named, stateWords, titleOf, vehicleWords } from "./words";
+import { t } from "../texts";
 
 export interface CasesProps {
   files: readonly LocalCase[];
@@ -23,16 +24,16 @@ export interface CasesProps {
 }
 
 const STATES = [
-  { value: "open", label: "Open" },
-  { value: "closed", label: "Closed" },
-  { value: "unresolved", label: "Not solved" },
-  { value: "all", label: "All" },
+  { value: "open", get label() { return t().cases.open; } },
+  { value: "closed", get label() { return t().cases.closed; } },
+  { value: "unresolved", get label() { return t().cases.notSolved; } },
+  { value: "all", get label() { return t().cases.all; } },
 ];
 
 const PAGE = 25;
 
 export function CaseSlip({ file, trade, now }: { file: LocalCase; trade: Trade; now: Date }): JSX.Element {
-  const cause = file.cause_title || titleOf(trade.causes, file.cause) || (file.unresolved_reason ? sentence(file.unresolved_reason) : "");
+  const cause = file.cause_title || titleOf(trade.causes, file.cause) || (file.unresolved_reason ? named(file.unresolved_reason) : "");
   return (
     <a class="slip" href={`#/case/${file.id}`}>
       <span class="slip-top">
@@ -41,8 +42,8 @@ export function CaseSlip({ file, trade, now }: { file: LocalCase; trade: Trade; 
       </span>
       {cause && <span>{cause}</span>}
       <span class="soft">{[vehicleWords(file.vehicle), ago(file.updated ?? file.opened, now), file.by].filter(Boolean).join(" · ")}</span>
-      {file.unsent > 0 && <span class="strong">{file.parked > 0 ? `${file.parked} not taken by the service` : `${file.unsent} not sent yet`}</span>}
-      {file.comeback_of && <span class="strong">Comeback</span>}
+      {file.unsent > 0 && <span class="strong">{file.parked > 0 ? t().cases.notTakenByTheService(file.parked) : t().cases.notSentYet(file.unsent)}</span>}
+      {file.comeback_of && <span class="strong">{t().cases.comeback}</span>}
     </a>
   );
 }
@@ -54,18 +55,18 @@ export function CasesScreen(props: CasesProps): JSX.Element {
   const found = (text.trim() ? search(text) : files).filter((each) => !each.joined_into && (state === "all" || each.state === state));
   return (
     <div class="place">
-      <TextField label="Find a case" mode="search" caps="none" value={text} onText={setText} placeholder="words, code, model or part" />
-      <PickOne label="State" shown={false} value={state} choices={STATES} onPick={(value) => onState(value as CaseState | "all")} />
-      {!ready && <Busy>Opening the copy on this phone</Busy>}
-      {!online && <Notice kind="warn" title={`No signal: this phone's copy${lastSync ? `, from ${ago(lastSync, now)}` : ""}`} />}
+      <TextField label={t().cases.findACase} mode="search" caps="none" value={text} onText={setText} placeholder={t().cases.wordsCodeModelOrPart} />
+      <PickOne label={t().cases.state} shown={false} value={state} choices={STATES} onPick={(value) => onState(value as CaseState | "all")} />
+      {!ready && <Busy>{t().cases.openingTheCopyOnThis}</Busy>}
+      {!online && <Notice kind="warn" title={lastSync ? t().cases.noSignalCopyFrom(ago(lastSync, now)) : t().cases.noSignalCopy} />}
       {ready && found.length === 0 && (
-        <Empty title={text ? "No case has these words" : state === "open" ? "No open case" : "No case here yet"}>
-          <p>{text ? "Try fewer words, or All." : "Ask the memory; the first outcome you tap opens a case by itself."}</p>
-          <LinkButton href="#/ask">Ask</LinkButton>
+        <Empty title={text ? t().cases.noCaseHasTheseWords : state === "open" ? t().cases.noOpenCase : t().cases.noCaseHereYet}>
+          <p>{text ? t().cases.tryFewerWordsOrAll : t().cases.askTheMemoryTheFirst}</p>
+          <LinkButton href="#/ask">{t().cases.ask}</LinkButton>
         </Empty>
       )}
-      <ul class="stack" aria-label="Cases">{found.slice(0, shown).map((file) => <li key={file.id}><CaseSlip file={file} trade={trade} now={now} /></li>)}</ul>
-      {found.length > shown && <Button onTap={() => setShown(shown + PAGE)}>{`${found.length - shown} more`}</Button>}
+      <ul class="stack" aria-label={t().cases.cases}>{found.slice(0, shown).map((file) => <li key={file.id}><CaseSlip file={file} trade={trade} now={now} /></li>)}</ul>
+      {found.length > shown && <Button onTap={() => setShown(shown + PAGE)}>{t().cases.more(found.length - shown)}</Button>}
     </div>
   );
 }

@@ -6,6 +6,7 @@ import { Notice } from "../ui/notice";
 import { Shape } from "../ui/shape";
 import type { Advice, Conflict, Dropped } from "../wire";
 import { percent } from "./words";
+import { t } from "../texts";
 
 const ID = "does-not-fit";
 const DROPPED_SHOWN = 2;
@@ -15,9 +16,9 @@ export function DoubtSign({ conflicts }: { conflicts: readonly Conflict[] }): JS
   if (conflicts.length === 0) return null;
   const show = (): void => document.getElementById(ID)?.scrollIntoView({ block: "center" });
   return (
-    <button type="button" class="doubt" aria-label="Doubt: something does not fit. Show it." onClick={show}>
+    <button type="button" class="doubt" aria-label={t().doubt.doubtSomethingDoesNotFit} onClick={show}>
       <Shape name="alert" />
-      Doubt
+      {t().doubt.doubt}
     </button>
   );
 }
@@ -28,7 +29,7 @@ function ConflictNotice({ row }: { row: Conflict }): JSX.Element {
 
 function DroppedLine({ row }: { row: Dropped }): JSX.Element {
   return (
-    <p class="dropped"><Shape name="down" /><span><b>{row.title}</b> fell from {percent(row.before)} to {percent(row.after)}{row.by && `: ${row.by}`}</span></p>
+    <p class="dropped"><Shape name="down" /><span><b>{row.title}</b> {t().doubt.fellFromTo(percent(row.before), percent(row.after))}{row.by && `: ${row.by}`}</span></p>
   );
 }
 
@@ -38,7 +39,7 @@ export function Doubts({ advice }: { advice: Advice }): JSX.Element | null {
   return (
     <div class="stack" id={ID}>
       {conflicts.slice(0, 1).map((row) => <ConflictNotice key={row.text} row={row} />)}
-      {conflicts.length > 1 && <Fold title={`${conflicts.length - 1} more that ${conflicts.length === 2 ? "does" : "do"} not fit`}>{conflicts.slice(1).map((row) => <ConflictNotice key={row.text} row={row} />)}</Fold>}
+      {conflicts.length > 1 && <Fold title={t().doubt.moreNotFitting(conflicts.length - 1)}>{conflicts.slice(1).map((row) => <ConflictNotice key={row.text} row={row} />)}</Fold>}
       {dropped.slice(0, DROPPED_SHOWN).map((row) => <DroppedLine key={row.cause} row={row} />)}
     </div>
   );

@@ -8,6 +8,7 @@ import { TextArea, TextField } from "../ui/field";
 import { Sheet } from "../ui/sheet";
 import type { Vehicle } from "../wire";
 import { VehicleFields } from "./ask-vehicle";
+import { t } from "../texts";
 
 export interface Edited {
   complaint: string;
@@ -34,12 +35,12 @@ export function EditSheet({ file, recent, odometerUnit, now, onSave, onClose }: 
   const wrong = read.find((each) => each.code === null);
   const save = (): void => onSave({ complaint: complaint.trim(), vehicle, codes: read.flatMap((each) => each.code ?? []) });
   return (
-    <Sheet title="Change the case" onClose={onClose}>
-      <TextArea label="What is wrong?" value={complaint} onText={setComplaint} />
+    <Sheet title={t().editSheet.changeTheCase} onClose={onClose}>
+      <TextArea label={t().editSheet.whatIsWrong} value={complaint} onText={setComplaint} />
       <VehicleFields vehicle={vehicle} recent={recent} odometerUnit={odometerUnit} trouble={null} now={now} onChange={setVehicle} />
-      <TextField label="Trouble codes" hint="with a space between" caps="characters" value={codes} onText={setCodes}
-        problem={wrong ? `${wrong.typed} is not a code. One letter P, B, C or U, then four places, like P0303.` : undefined} />
-      <Button kind="main" wide disabled={complaint.trim() === "" || wrong !== undefined} onTap={save}>Save</Button>
+      <TextField label={t().editSheet.troubleCodes} hint={t().editSheet.withASpaceBetween} caps="characters" value={codes} onText={setCodes}
+        problem={wrong ? t().editSheet.isNotACodeOne(wrong.typed) : undefined} />
+      <Button kind="main" wide disabled={complaint.trim() === "" || wrong !== undefined} onTap={save}>{t().editSheet.save}</Button>
     </Sheet>
   );
 }

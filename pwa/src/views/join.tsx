@@ -7,6 +7,7 @@ import { TextField } from "../ui/field";
 import { Busy, Notice } from "../ui/notice";
 import { Tag } from "../ui/tag";
 import type { Trouble } from "./trouble";
+import { t } from "../texts";
 
 export interface JoinProps {
   code: string;
@@ -20,9 +21,9 @@ export interface JoinProps {
 export const codeFrom = (text: string): string => text.trim().replace(/^.*#\/join\//, "");
 
 function Why({ trouble, online }: { trouble: Trouble | null; online: boolean }): JSX.Element | null {
-  if (!online) return <Notice kind="warn" title="No connection">Signing in needs signal once. After that the phone works without it.</Notice>;
+  if (!online) return <Notice kind="warn" title={t().join.noConnection}>{t().join.signingInNeedsSignalOnce}</Notice>;
   if (!trouble || trouble.field === "name") return null;
-  return <Notice kind="bad" title={trouble.title}><p>{trouble.remedy || "Ask the manager for a new link: one works once, for a day."}</p></Notice>;
+  return <Notice kind="bad" title={trouble.title}><p>{trouble.remedy || t().join.askTheManagerForA}</p></Notice>;
 }
 
 export function Join({ code, busy, online, trouble, onJoin }: JoinProps): JSX.Element {
@@ -31,17 +32,17 @@ export function Join({ code, busy, online, trouble, onJoin }: JoinProps): JSX.El
   const ready = name.trim() !== "" && codeFrom(typed) !== "";
   return (
     <div class="place">
-      <Tag word="Baylore" full label="Sign this phone in">
-        <h2 class="tag-what">Put this phone to work</h2>
+      <Tag word="Baylore" full label={t().join.signThisPhoneIn}>
+        <h1 class="tag-what">{t().join.putThisPhoneToWork}</h1>
         <div class="stack">
-        <p>It will remember what faults turned out to be, and tell you what to test next. Give the phone a name the others know.</p>
-        {code === "" && <TextField label="Sign-in link or code" hint="from the manager" value={typed} onText={setTyped} caps="none" maxLength={400} />}
-        <TextField label="Name of this phone" placeholder="Blue phone, bay 2" value={name} onText={setName} maxLength={60} problem={trouble?.field === "name" ? trouble.detail : undefined} />
+        <p>{t().join.itWillRememberWhatFaults}</p>
+        {code === "" && <TextField label={t().join.signInLinkOrCode} hint={t().join.fromTheManager} value={typed} onText={setTyped} caps="none" maxLength={400} />}
+        <TextField label={t().join.nameOfThisPhone} placeholder={t().join.bluePhoneBay2} value={name} onText={setName} maxLength={60} problem={trouble?.field === "name" ? trouble.detail : undefined} />
         <Why trouble={trouble} online={online} />
-        <p class="small">No customer names, phones or addresses are ever stored.</p>
+        <p class="small">{t().join.noCustomerNamesPhonesOr}</p>
         </div>
         <div class="stubs">
-        {busy ? <Busy>Signing in</Busy> : <Button kind="main" wide disabled={!ready} onTap={() => onJoin(codeFrom(typed), name.trim())}>Start</Button>}
+        {busy ? <Busy>{t().join.signingIn}</Busy> : <Button kind="main" wide disabled={!ready} onTap={() => onJoin(codeFrom(typed), name.trim())}>{t().join.start}</Button>}
         </div>
       </Tag>
     </div>

@@ -2,13 +2,14 @@
 import type { JSX } from "preact";
 
 import type { Held } from "../model/held";
+import { t } from "../texts";
 import { Notice } from "../ui/notice";
 
 export function Lost({ member, unsent }: Held): JSX.Element {
-  const missing = unsent === 0 ? "Everything had been sent: nothing is missing." : `${unsent} ${unsent === 1 ? "step had" : "steps had"} not been sent. Write them down again from memory, now.`;
+  const missing = unsent === 0 ? t().lost.allSent : t().lost.unsent(unsent);
   return (
-    <Notice kind={unsent === 0 ? "warn" : "bad"} title="This browser has cleared what was kept on this phone">
-      <p>{missing} Sign in again, {member}: the cases come back by themselves. On the home screen the notes are kept.</p>
+    <Notice kind={unsent === 0 ? "warn" : "bad"} title={t().lost.title}>
+      <p>{missing} {t().lost.signInAgain(member)}</p>
     </Notice>
   );
 }

@@ -8,7 +8,8 @@ import type { Advice, NextTest, OutcomeChance, PartsReport, Trade, TradeTest } f
 import { notNowWords } from "./advice-lists";
 import type { CauseActs } from "./cause";
 import { PartMemory } from "./part-memory";
-import { minutes, money, percent, sentence, titleOf } from "./words";
+import { minutes, money, named, percent, sentence, titleOf } from "./words";
+import { t } from "../texts";
 
 export interface NextActs {
   onOutcome: (test: string, outcome: string, namesPart: boolean) => void;
@@ -61,8 +62,8 @@ function Meaning({ row, trade }: { row: OutcomeChance; trade: Trade }): JSX.Elem
   const causes = row.then.length > 0 ? row.then : only;
   return (
     <li class="meaning">
-      <span><b>{sentence(row.means || row.outcome)}</b> <span class="soft">({percent(row.probability)} likely)</span></span>
-      {causes.length === 0 && <span>Says nothing new</span>}
+      <span><b>{sentence(row.means || row.outcome)}</b> <span class="soft">{t().nextTag.likely(percent(row.probability))}</span></span>
+      {causes.length === 0 && <span>{t().nextTag.saysNothingNew}</span>}
       {causes.map((each) => (
         <span class="then" key={each.cause}><b class="number">{each.probability !== null && percent(each.probability)}</b><span>{each.title || titleOf(trade.causes, each.cause)}</span></span>
       ))}
@@ -74,11 +75,11 @@ function Meaning({ row, trade }: { row: OutcomeChance; trade: Trade }): JSX.Elem
 function How({ test, known, trade, why }: { test: NextTest; known: TradeTest | undefined; trade: Trade; why: string }): JSX.Element {
   const cautions = test.cautions.map((title) => ({ title, text: trade.cautions.find((each) => each.title === title)?.text }));
   return (
-    <Fold title="How, step by step">
+    <Fold title={t().nextTag.howStepByStep}>
       {cautions.map((each) => <p key={each.title}><b>{each.title}.</b> {each.text}</p>)}
       {known && <ol class="steps">{known.steps.map((each) => <li key={each}>{each}</li>)}</ol>}
-      {why && <p class="lines"><b>Why:</b> {why}</p>}
-      <ul class="stack" aria-label="What each result would mean">
+      {why && <p class="lines"><b>{t().nextTag.why}</b> {why}</p>}
+      <ul class="stack" aria-label={t().nextTag.whatEachResultWouldMean}>
         {test.outcomes.map((each) => <Meaning key={each.outcome} row={each} trade={trade} />)}
       </ul>
     </Fold>
@@ -86,9 +87,9 @@ function How({ test, known, trade, why }: { test: NextTest; known: TradeTest | u
 }
 
 function factsOf(test: NextTest, known: TradeTest | undefined, running: number | null): Fact[] {
-  const facts: Fact[] = test.setup ? [{ name: "Car", value: sentence(test.setup) }] : [];
-  if (known && known.tools.length > 0) facts.push({ name: "Tools", value: sentence(known.tools.join(", ")) });
-  if (running !== null && running >= 1) facts.push({ name: "On it for", value: minutes(running) });
+  const facts: Fact[] = test.setup ? [{ name: t().nextTag.car, value: sentence(test.setup) }] : [];
+  if (known && known.tools.length > 0) facts.push({ name: t().nextTag.tools, value: sentence(known.tools.join(", ")) });
+  if (running !== null && running >= 1) facts.push({ name: t().nextTag.onItFor, value: minutes(running) });
   return facts;
 }
 
@@ -97,7 +98,7 @@ export function TestTag(props: TestTagProps): JSX.Element {
   const known = trade.tests.find((each) => each.id === test.test);
   const quantity = known?.quantity ?? null;
   return (
-    <Tag word="Test" number={minutes(test.minutes)} full label={`Next step: ${test.title}`}>
+    <Tag word={t().nextTag.test} number={minutes(test.minutes)} full label={t().nextTag.nextStep(test.title)}>
       <div class="stack">
         <h2 class={test.title.length > LONG_TITLE ? "tag-what long" : "tag-what"}>{test.title}</h2>
         <Cautions titles={test.cautions} />
@@ -108,12 +109,12 @@ export function TestTag(props: TestTagProps): JSX.Element {
         <Facts facts={factsOf(test, known, running)} />
         <div class="fold-row">
           <How test={test} known={known} trade={trade} why={why} />
-          <Button onTap={() => onSkip(test.test)} label={`Not doing this test: ${test.title}`}>Skip…</Button>
+          <Button onTap={() => onSkip(test.test)} label={t().nextTag.skipNotDoingThisTest(test.title)}>{t().nextTag.skip}</Button>
         </div>
       </div>
       <div class="stubs">
-        <h3>{away ? "What did it show? (fault not seen today)" : "What did it show?"}</h3>
-        {quantity && <Button kind="main" wide shape="gauge" onTap={() => onMeasure(test.test, quantity)}>Enter the reading</Button>}
+        <h3>{away ? t().nextTag.whatDidItShowFault : t().nextTag.whatDidItShow}</h3>
+        {quantity && <Button kind="main" wide shape="gauge" onTap={() => onMeasure(test.test, quantity)}>{t().nextTag.enterTheReading}</Button>}
         <OutcomeStubs {...props} />
       </div>
     </Tag>
@@ -125,13 +126,13 @@ function ReplaceTag({ advice, trade, parts, onFit, onClose, onWrong, onRepair }:
   const cause = trade.causes.find((each) => each.id === next.cause);
   const component = next.component ?? cause?.component ?? "";
   const facts: Fact[] = [];
-  if (next.part_source) facts.push({ name: "Part from", value: sentence(next.part_source) });
-  if (next.expected_cost !== null) facts.push({ name: "All in", value: money(next.expected_cost, next.currency ?? "") });
-  if (cause) facts.push({ name: "Labour", value: `${cause.labour_low_h} to ${cause.labour_high_h} h` });
+  if (next.part_source) facts.push({ name: t().nextTag.partFrom, value: named(next.part_source) });
+  if (next.expected_cost !== null) facts.push({ name: t().nextTag.allIn, value: money(next.expected_cost, next.currency ?? "") });
+  if (cause) facts.push({ name: t().nextTag.labour, value: t().nextTag.toH(cause.labour_low_h, cause.labour_high_h) });
   return (
-    <Tag word="Stop testing" number="Repair" full label="Next step: repair it">
+    <Tag word={t().nextTag.stopTesting} number={t().nextTag.repair} full label={t().nextTag.nextStepRepairIt}>
       <div class="stack">
-        <h2 class="tag-what">{cause?.fix || `Replace: ${titleOf(trade.components, component)}`}</h2>
+        <h2 class="tag-what">{cause?.fix || t().nextTag.replace(titleOf(trade.components, component))}</h2>
         <p class="tag-why">{next.why}</p>
       </div>
       <div class="stack">
@@ -139,10 +140,10 @@ function ReplaceTag({ advice, trade, parts, onFit, onClose, onWrong, onRepair }:
         <PartMemory report={parts} component={component} />
       </div>
       <div class="stubs">
-        <Button kind="main" wide shape="part" onTap={() => onFit(component)}>Write down the part</Button>
-        {next.cause && <Stub title="No new part needed" half="half" shape="pen" onTap={() => onRepair(next.cause ?? "")} />}
-        {next.cause && <Stub title="Wrong, because…" half="half" shape="cross" onTap={() => onWrong(next.cause ?? "")} />}
-        <Stub title="It is fixed: close the case" shape="tick" onTap={onClose} />
+        <Button kind="main" wide shape="part" onTap={() => onFit(component)}>{t().nextTag.writeDownThePart}</Button>
+        {next.cause && <Stub title={t().nextTag.noNewPartNeeded} half="half" shape="pen" onTap={() => onRepair(next.cause ?? "")} />}
+        {next.cause && <Stub title={t().nextTag.wrongBecause} half="half" shape="cross" onTap={() => onWrong(next.cause ?? "")} />}
+        <Stub title={t().nextTag.itIsFixedCloseThe} shape="tick" onTap={onClose} />
       </div>
     </Tag>
   );
@@ -151,7 +152,7 @@ function ReplaceTag({ advice, trade, parts, onFit, onClose, onWrong, onRepair }:
 function AskTag({ advice, onAnswer }: NextTagProps): JSX.Element {
   const { next } = advice;
   return (
-    <Tag word="Question" full label="Next step: a question">
+    <Tag word={t().nextTag.question} full label={t().nextTag.nextStepAQuestion}>
       <div class="stack">
         <h2 class="tag-what">{next.question || next.why}</h2>
         {next.question && <p class="tag-why">{next.why}</p>}
@@ -159,7 +160,7 @@ function AskTag({ advice, onAnswer }: NextTagProps): JSX.Element {
       <div />
       <div class="stubs">
         {next.options.map((each) => <Stub key={each.symptom} title={each.title} onTap={() => onAnswer(each.symptom)} />)}
-        <Stub title="None of these, or not known" shape="query" onTap={() => onAnswer(null)} />
+        <Stub title={t().nextTag.noneOfTheseOrNot} shape="query" onTap={() => onAnswer(null)} />
       </div>
     </Tag>
   );
@@ -168,15 +169,15 @@ function AskTag({ advice, onAnswer }: NextTagProps): JSX.Element {
 function ReferTag({ advice, onClose }: NextTagProps): JSX.Element {
   const first = advice.causes[0];
   return (
-    <Tag word="Hand over" full label="Next step: refer it">
+    <Tag word={t().nextTag.handOver} full label={t().nextTag.nextStepReferIt}>
       <div class="stack">
-        <h2 class="tag-what">Send it to somebody set up for this</h2>
+        <h2 class="tag-what">{t().nextTag.sendItToSomebodySet}</h2>
         <p class="tag-why">{advice.next.why}</p>
       </div>
-      <div>{first && <p>Best guess so far: {first.title}, {percent(first.probability)}. Write down what was ruled out; it is worth money to the next one.</p>}</div>
+      <div>{first && <p>{t().nextTag.bestGuessSoFarWrite(first.title, percent(first.probability))}</p>}</div>
       <div class="stubs">
-        <Button kind="main" wide onTap={onClose}>Close as referred</Button>
-        <p>Or go on with one of the other tests below.</p>
+        <Button kind="main" wide onTap={onClose}>{t().nextTag.closeAsReferred}</Button>
+        <p>{t().nextTag.orGoOnWithOne}</p>
       </div>
     </Tag>
   );

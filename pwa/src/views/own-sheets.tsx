@@ -13,6 +13,7 @@ import type { OwnCauseBody, OwnTestBody, Trade } from "../wire";
 import { causeChoices } from "./cause-choices";
 import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
 import { titleOf } from "./words";
+import { t } from "../texts";
 
 /** What is typed, kept on the phone until the service has it. */
 export interface OwnForm {
@@ -72,8 +73,8 @@ function pointsOffered({ form, trade, likely }: OwnSheetProps): Choice[] {
 
 function System(props: OwnSheetProps): JSX.Element {
   const { form, trade, trouble, onForm } = props;
-  const choices: Choice[] = [{ value: "", label: "Choose" }, ...trade.systems.map((each) => ({ value: each.id, label: each.title }))];
-  return <Select label="Belongs to" value={systemOf(props)} choices={choices} onPick={(system) => onForm({ ...form, system })} problem={troubleAt(trouble, "system")} />;
+  const choices: Choice[] = [{ value: "", label: t().ownSheets.choose }, ...trade.systems.map((each) => ({ value: each.id, label: each.title }))];
+  return <Select label={t().ownSheets.belongsTo} value={systemOf(props)} choices={choices} onPick={(system) => onForm({ ...form, system })} problem={troubleAt(trouble, "system")} />;
 }
 
 function Ending({ props, ready, children, onSave }: { props: OwnSheetProps; ready: boolean; children: ComponentChildren; onSave: () => void }): JSX.Element {
@@ -81,8 +82,8 @@ function Ending({ props, ready, children, onSave }: { props: OwnSheetProps; read
   return (
     <>
       {trouble && <TroubleNotice trouble={trouble} />}
-      {!online && <Notice kind="warn" title="Needs signal to be added"><p>Your words stay on this phone until then.</p></Notice>}
-      {busy ? <Busy>Adding it</Busy> : <Button kind="main" wide disabled={!ready} onTap={onSave}>{children}</Button>}
+      {!online && <Notice kind="warn" title={t().ownSheets.needsSignalToBeAdded}><p>{t().ownSheets.yourWordsStayOnThis}</p></Notice>}
+      {busy ? <Busy>{t().ownSheets.addingIt}</Busy> : <Button kind="main" wide disabled={!ready} onTap={onSave}>{children}</Button>}
     </>
   );
 }
@@ -92,18 +93,18 @@ export function OwnTestSheet(props: OwnSheetProps & { onSave: (body: OwnTestBody
   const wrong = !(Number(padValue(form.minutes)) > 0);
   const flip = (cause: string): void => onForm({ ...form, points: toggled(form.points, cause) });
   return (
-    <Sheet title="A test of our own" onClose={onClose}>
-      <TextField label="What do you do?" value={form.title} onText={(title) => onForm({ ...form, title })} maxLength={120} placeholder="Pull the carpet, feel the joint" problem={troubleAt(trouble, "title")} />
-      <PickSome label="If it finds something, it is" values={form.points} choices={pointsOffered(props)} onFlip={flip} />
-      <Select label="Or another cause" value="" choices={causeChoices(trade, props.systems).filter((each) => !form.points.includes(each.value))} onPick={(cause) => cause && flip(cause)} />
+    <Sheet title={t().ownSheets.aTestOfOurOwn} onClose={onClose}>
+      <TextField label={t().ownSheets.whatDoYouDo} value={form.title} onText={(title) => onForm({ ...form, title })} maxLength={120} placeholder={t().ownSheets.pullTheCarpetFeelThe} problem={troubleAt(trouble, "title")} />
+      <PickSome label={t().ownSheets.ifItFindsSomethingIt} values={form.points} choices={pointsOffered(props)} onFlip={flip} />
+      <Select label={t().ownSheets.orAnotherCause} value="" choices={causeChoices(trade, props.systems).filter((each) => !form.points.includes(each.value))} onPick={(cause) => cause && flip(cause)} />
       {troubleAt(trouble, "points_at") && <p class="problem">{troubleAt(trouble, "points_at")}</p>}
-      <PickOne label="Minutes" value={form.minutes} choices={MINUTES.map((each) => ({ value: each, label: each }))} onPick={(minutes) => onForm({ ...form, minutes })} />
-      <Fold title="More: steps, where it belongs" open={systemOf(props) === ""}>
-        <TextArea label="Steps" hint="if others need them, one a line" rows={2} value={form.steps} onText={(steps) => onForm({ ...form, steps })} maxLength={2000} />
+      <PickOne label={t().ownSheets.minutes} value={form.minutes} choices={MINUTES.map((each) => ({ value: each, label: each }))} onPick={(minutes) => onForm({ ...form, minutes })} />
+      <Fold title={t().ownSheets.moreStepsWhereItBelongs} open={systemOf(props) === ""}>
+        <TextArea label={t().ownSheets.steps} hint={t().ownSheets.ifOthersNeedThemOne} rows={2} value={form.steps} onText={(steps) => onForm({ ...form, steps })} maxLength={2000} />
         <System {...props} />
       </Fold>
       <Ending props={props} ready={form.title.trim() !== "" && form.points.length > 0 && !wrong && systemOf(props) !== ""} onSave={() => onSave(ownTestBody(props))}>
-        {form.title.trim() === "" ? "Say what you do" : form.points.length === 0 ? "Pick what it can find" : "Add the test and use it"}
+        {form.title.trim() === "" ? t().ownSheets.sayWhatYouDo : form.points.length === 0 ? t().ownSheets.pickWhatItCanFind : t().ownSheets.addTheTestAndUse}
       </Ending>
     </Sheet>
   );
@@ -114,14 +115,14 @@ export function OwnCauseSheet(props: OwnSheetProps & { onSave: (body: OwnCauseBo
   const nearby = trade.symptoms.filter((each) => each.systems.includes(systemOf(props))).map((each) => each.id);
   const offered = [...new Set([...symptoms, ...form.symptoms, ...(symptoms.length > 0 ? [] : nearby)])].slice(0, MOST_SIGNS);
   return (
-    <Sheet title="A cause of our own" onClose={onClose}>
-      <TextField label="What was it?" value={form.title} onText={(title) => onForm({ ...form, title })} maxLength={120} placeholder="Mouse nest on the heater core" problem={troubleAt(trouble, "title")} />
-      <PickSome label="It shows as" values={form.symptoms} choices={offered.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onFlip={(symptom) => onForm({ ...form, symptoms: toggled(form.symptoms, symptom) })} />
+    <Sheet title={t().ownSheets.aCauseOfOurOwn} onClose={onClose}>
+      <TextField label={t().ownSheets.whatWasIt} value={form.title} onText={(title) => onForm({ ...form, title })} maxLength={120} placeholder={t().ownSheets.mouseNestOnTheHeater} problem={troubleAt(trouble, "title")} />
+      <PickSome label={t().ownSheets.itShowsAs} values={form.symptoms} choices={offered.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onFlip={(symptom) => onForm({ ...form, symptoms: toggled(form.symptoms, symptom) })} />
       {troubleAt(trouble, "symptoms") && <p class="problem">{troubleAt(trouble, "symptoms")}</p>}
       <System {...props} />
-      <TextField label="What cures it" hint="if known" value={form.fix} onText={(fix) => onForm({ ...form, fix })} maxLength={200} />
+      <TextField label={t().ownSheets.whatCuresIt} hint={t().ownSheets.ifKnown} value={form.fix} onText={(fix) => onForm({ ...form, fix })} maxLength={200} />
       <Ending props={props} ready={form.title.trim() !== "" && form.symptoms.length > 0 && systemOf(props) !== ""} onSave={() => onSave(ownCauseBody(props))}>
-        {form.title.trim() === "" ? "Say what it was" : form.symptoms.length === 0 ? "Pick how it shows" : "Add the cause"}
+        {form.title.trim() === "" ? t().ownSheets.sayWhatItWas : form.symptoms.length === 0 ? t().ownSheets.pickHowItShows : t().ownSheets.addTheCause}
       </Ending>
     </Sheet>
   );

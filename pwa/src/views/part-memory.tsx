@@ -2,21 +2,22 @@
 import type { JSX } from "preact";
 
 import type { ComponentParts, PartsReport, SourceRow } from "../wire";
-import { money, percent, sentence } from "./words";
+import { money, named, percent } from "./words";
+import { t } from "../texts";
 
 function Row({ row, currency }: { row: SourceRow; currency: string }): JSX.Element {
-  const bad = [row.partly && `${row.partly} partly`, row.no_change && `${row.no_change} no change`, row.failed_later && `${row.failed_later} failed later`].filter(Boolean);
+  const bad = [row.partly && t().partMemory.partly(row.partly), row.no_change && t().partMemory.noChange(row.no_change), row.failed_later && t().partMemory.failedLater(row.failed_later)].filter(Boolean);
   return (
     <li class="slip">
       <div class="slip-top">
-        <span class="slip-title">{sentence(row.source)}</span>
-        <span class="number">cured {row.cured} of {row.tried}</span>
+        <span class="slip-title">{named(row.source)}</span>
+        <span class="number">{t().partMemory.curedOf(row.cured, row.tried)}</span>
       </div>
       {bad.length > 0 && <p>{bad.join(", ")}</p>}
       {row.success !== null && row.low !== null && row.high !== null && (
-        <p class="soft">Chance it cures {percent(row.success)}, honestly between {percent(row.low)} and {percent(row.high)}</p>
+        <p class="soft">{t().partMemory.chanceItCuresHonestlyBetween(percent(row.success), percent(row.low), percent(row.high))}</p>
       )}
-      {row.expected_cost !== null && <p>All the way to a working car about <b>{money(row.expected_cost, currency)}</b></p>}
+      {row.expected_cost !== null && <p>{t().partMemory.allTheWayToA} <b>{money(row.expected_cost, currency)}</b></p>}
     </li>
   );
 }
@@ -25,7 +26,7 @@ export function SourceRows({ component, currency }: { component: ComponentParts;
   return (
     <>
       {component.says && <p class="strong">{component.says}</p>}
-      <ul class="stack" aria-label={`How parts did: ${component.title}`}>
+      <ul class="stack" aria-label={t().partMemory.howPartsDid(component.title)}>
         {component.sources.map((row) => <Row key={row.source} row={row} currency={currency} />)}
       </ul>
     </>

@@ -9,7 +9,8 @@ import { Shape } from "../ui/shape";
 import { Sheet } from "../ui/sheet";
 import { RESULTS, SOURCES, type PartBody, type PartResult, type PartsReport, type SourceKind, type Trade } from "../wire";
 import { PartMemory } from "./part-memory";
-import { sentence, titleOf } from "./words";
+import { named, titleOf } from "./words";
+import { t } from "../texts";
 
 export interface PartSheetProps {
   trade: Trade;
@@ -22,8 +23,9 @@ export interface PartSheetProps {
 }
 
 export const NOT_YET = "not known yet";
-export const resultChoices = [NOT_YET, ...RESULTS].map((each) => ({ value: each, label: sentence(each) }));
-const sourceChoices = SOURCES.map((each) => ({ value: each, label: sentence(each) }));
+const choice = (value: string) => ({ value, get label() { return named(value); } });
+export const resultChoices = [NOT_YET, ...RESULTS].map(choice);
+const sourceChoices = SOURCES.map(choice);
 
 /** A typed price; null is empty, undefined is not a price. */
 export function priceFrom(text: string): number | null | undefined {
@@ -37,7 +39,7 @@ function componentChoices({ trade, systems, component }: PartSheetProps): { valu
   const listed = [...trade.components].sort((a, b) => near(a.system) - near(b.system));
   const choices = listed.map((each) => ({ value: each.id, label: `${each.title} (${titleOf(trade.systems, each.system).toLowerCase()})` }));
   const known = choices.some((each) => each.value === component) || component === "";
-  return [{ value: "", label: "Choose" }, ...(known ? [] : [{ value: component, label: titleOf([], component) }]), ...choices];
+  return [{ value: "", label: t().partSheet.choose }, ...(known ? [] : [{ value: component, label: titleOf([], component) }]), ...choices];
 }
 
 export function PartSheet(props: PartSheetProps): JSX.Element {
@@ -53,15 +55,15 @@ export function PartSheet(props: PartSheetProps): JSX.Element {
     props.onSave({ component, source, charged, ...known, ...(result !== NOT_YET && { result }), ...(note.trim() && { note: note.trim() }) });
   };
   return (
-    <Sheet title="Part tried" onClose={props.onClose}>
-      <Select label="Part" value={component} choices={componentChoices(props)} onPick={setComponent} />
+    <Sheet title={t().partSheet.partTried} onClose={props.onClose}>
+      <Select label={t().partSheet.part} value={component} choices={componentChoices(props)} onPick={setComponent} />
       <PartMemory report={props.report} component={component} />
-      <PickOne label="From" value={source} choices={sourceChoices} onPick={(value) => setSource(SOURCES.find((each) => each === value) ?? source)} />
-      <TextField label="Price" hint={props.currency} mode="decimal" value={priceText} onText={setPrice} problem={price === undefined ? "Not a price. Write a number like 48.50, or leave it empty." : undefined} />
-      <PickOne label="What it did" value={result} choices={resultChoices} onPick={(value) => setResult(RESULTS.find((each) => each === value) ?? NOT_YET)} />
-      {result === "partly" && <TextField label="What stayed wrong" value={note} onText={setNote} />}
-      <Switch label="Charged to the job" on={charged} onFlip={setCharged}><Shape name={charged ? "boxTick" : "box"} /><span>Charged to the job</span></Switch>
-      <Button kind="main" wide disabled={component === "" || price === undefined} onTap={save}>Save the part</Button>
+      <PickOne label={t().partSheet.from} value={source} choices={sourceChoices} onPick={(value) => setSource(SOURCES.find((each) => each === value) ?? source)} />
+      <TextField label={t().partSheet.price} hint={props.currency} mode="decimal" value={priceText} onText={setPrice} problem={price === undefined ? t().partSheet.notAPriceWriteA : undefined} />
+      <PickOne label={t().partSheet.whatItDid} value={result} choices={resultChoices} onPick={(value) => setResult(RESULTS.find((each) => each === value) ?? NOT_YET)} />
+      {result === "partly" && <TextField label={t().partSheet.whatStayedWrong} value={note} onText={setNote} />}
+      <Switch label={t().partSheet.chargedToTheJob} on={charged} onFlip={setCharged}><Shape name={charged ? "boxTick" : "box"} /><span>{t().partSheet.chargedToTheJob}</span></Switch>
+      <Button kind="main" wide disabled={component === "" || price === undefined} onTap={save}>{t().partSheet.saveThePart}</Button>
     </Sheet>
   );
 }

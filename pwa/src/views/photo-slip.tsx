@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 import { Busy } from "../ui/notice";
+import { t } from "../texts";
 
 export type FetchPhoto = () => Promise<Blob | string>;
 
@@ -23,11 +24,11 @@ export function PhotoSlip({ note, fetchPhoto }: { note: string; fetchPhoto: Fetc
       if (address) URL.revokeObjectURL(address);
     };
   }, []);
-  if (why) return <p>Photo: {why}</p>;
-  if (!source) return <Busy>Fetching the photo</Busy>;
+  if (why) return <p>{t().photoSlip.photo(why)}</p>;
+  if (!source) return <Busy>{t().photoSlip.fetchingThePhoto}</Busy>;
   return (
     <figure class="stack">
-      <img src={source} alt={note || "Photo of this step"} />
+      <img src={source} alt={note || t().photoSlip.photoOfThisStep} />
       {note && <figcaption>{note}</figcaption>}
     </figure>
   );

@@ -6,6 +6,7 @@ import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import type { Advice, OwnWord, Trade } from "../wire";
 import { titleOf } from "./words";
+import { t } from "../texts";
 
 export interface ReadAsActs {
   /** Words of this job that are right as typed. */
@@ -22,13 +23,13 @@ interface Row {
   kind: string;
 }
 
-const SAYS: Readonly<Record<string, string>> = { sense: "is read as", own: "stands for", car: "is taken for the" };
+const SAYS: Readonly<Record<string, string>> = { get sense() { return t().readAs.isReadAs; }, get own() { return t().readAs.standsFor; }, get car() { return t().readAs.isTakenForThe; } };
 
 function Taken({ row, onAsTyped }: { row: Row; onAsTyped: (word: string) => void }): JSX.Element {
   return (
     <div class="slip read-as">
-      <span><b>{row.typed}</b> {SAYS[row.kind] ?? "was read as"} <b>{row.read}</b></span>
-      <Button label={`No, ${row.typed} as typed`} onTap={() => onAsTyped(row.typed)}>No, as typed</Button>
+      <span><b>{row.typed}</b> {SAYS[row.kind] ?? t().readAs.wasReadAs} <b>{row.read}</b></span>
+      <Button label={t().readAs.noAsTyped(row.typed)} onTap={() => onAsTyped(row.typed)}>{t().readAs.noAsTyped2}</Button>
     </div>
   );
 }
@@ -37,10 +38,10 @@ function Right({ word, words, onMend, onKeepWord }: { word: string; words: reado
   const ours = words.some((each) => each.id === phraseKey(word));
   return (
     <div class="slip read-as">
-      <span><b>{word}</b> is taken as typed{ours && <span class="soft"> · Kept as a word of ours</span>}</span>
+      <span><b>{word}</b> {t().readAs.isTakenAsTyped}{ours && <span class="soft"> {t().readAs.keptAsAWordOf}</span>}</span>
       <span class="halves">
-        {!ours && <Button label={`Keep ${word} as our word`} onTap={() => onKeepWord(word)}>Keep as our word</Button>}
-        <Button kind="quiet" label={`Read ${word} as before`} onTap={() => onMend(word)}>Undo</Button>
+        {!ours && <Button label={t().readAs.keepAsOurWord(word)} onTap={() => onKeepWord(word)}>{t().readAs.keepAsOurWord2}</Button>}
+        <Button kind="quiet" label={t().readAs.undoReadAsBefore(word)} onTap={() => onMend(word)}>{t().readAs.undo}</Button>
       </span>
     </div>
   );
@@ -53,7 +54,7 @@ export const rowsOf = (rows: readonly Row[]): readonly Row[] =>
 export function ReadAs({ rows, trade, asTyped, onAsTyped, onMend, onKeepWord }: ReadAsActs & { rows: readonly Row[]; trade: Trade }): JSX.Element | null {
   if (rows.length === 0 && asTyped.length === 0) return null;
   return (
-    <Bin title="How your words were read">
+    <Bin title={t().readAs.howYourWordsWereRead}>
       {rowsOf(rows).map((row) => <Taken key={`${row.typed} ${row.read}`} row={row} onAsTyped={onAsTyped} />)}
       {asTyped.map((word) => <Right key={word} word={word} words={trade.words} onMend={onMend} onKeepWord={onKeepWord} />)}
     </Bin>
@@ -63,7 +64,7 @@ export function ReadAs({ rows, trade, asTyped, onAsTyped, onMend, onKeepWord }: 
 export function Heard({ advice, trade }: { advice: Advice; trade: Trade }): JSX.Element | null {
   if (advice.symptoms.length === 0) return null;
   return (
-    <Bin title="Signs heard in your words">
+    <Bin title={t().readAs.signsHeardInYourWords}>
       {advice.symptoms.map((each) => <p class="slip" key={each.symptom}>{each.title || titleOf(trade.symptoms, each.symptom)}</p>)}
     </Bin>
   );

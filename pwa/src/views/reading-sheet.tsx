@@ -13,6 +13,7 @@ import type { Judged, ReadingBody, Shop, Trade, TradeCondition, When } from "../
 import { askedAs, askedTitle, conditionsOf, type Given } from "./condition-words";
 import { Verdict, VerdictLine } from "./verdict";
 import { measured, symbolOf, titleOf, unitWords } from "./words";
+import { t } from "../texts";
 
 export interface ReadingSheetProps {
   trade: Trade;
@@ -37,11 +38,17 @@ interface WordConditionProps {
   onValue: (value: string) => void;
 }
 
+/** The values travel as they are; only what is read is translated. */
+const FLAG = [
+  { value: "yes", get label() { return t().readingSheet.yes; } },
+  { value: "no", get label() { return t().readingSheet.no; } },
+];
+
 function WordCondition({ condition, value, onValue }: WordConditionProps): JSX.Element {
   const asked = askedAs(condition);
   if (asked.kind === "text" || asked.kind === "number") return <TextField label={askedTitle(condition)} value={value} onText={onValue} maxLength={60} />;
-  const words = asked.kind === "flag" ? ["yes", "no"] : asked.words;
-  return <PickOne label={askedTitle(condition)} value={value} onPick={(word) => onValue(word === value ? "" : word)} choices={words.map((word) => ({ value: word, label: word }))} />;
+  const words = asked.kind === "flag" ? FLAG : asked.words.map((word) => ({ value: word, label: word }));
+  return <PickOne label={askedTitle(condition)} value={value} onPick={(word) => onValue(word === value ? "" : word)} choices={words} />;
 }
 
 interface WindowProps {
@@ -97,7 +104,7 @@ function Conditions({ state }: { state: State }): JSX.Element {
     <>
       {worded.map((each) => <WordCondition key={each.id} condition={each} value={given[each.id] ?? ""} onValue={(text) => give(each.id, text)} />)}
       {numeric.length > 0 && (
-        <div class="chips" role="group" aria-label="Conditions: tap one, then use the pad">
+        <div class="chips" role="group" aria-label={t().readingSheet.conditionsTapOneThenUse}>
           {numeric.map((each) => (
             <ConditionWindow key={each.id} label={askedTitle(each)} unit={each.unit ?? ""} text={given[each.id] ?? ""} active={active === each.id} onTap={() => setActive(active === each.id ? MAIN : each.id)} />
           ))}
@@ -113,7 +120,7 @@ function Window({ state }: { state: State }): JSX.Element {
   const text = condition ? (given[active] ?? "") : value;
   return (
     <div class="window">
-      <output aria-label={condition?.title ?? state.quantity?.title ?? "Reading"}>{text || "–"}</output>
+      <output aria-label={condition?.title ?? state.quantity?.title ?? t().readingSheet.reading}>{text || "–"}</output>
       <span class="unit">{unitWords(condition?.unit ?? unit)}</span>
     </div>
   );
@@ -124,9 +131,9 @@ function Doubt({ state }: { state: State }): JSX.Element | null {
   if (!doubt || doubt.kind === "plausible") return null;
   const instead = doubt.kind === "question" ? doubt.instead : null;
   return (
-    <Notice kind="warn" title="Check this number">
-      <p>{doubt.why}. It can be saved all the same.</p>
-      {instead && <Button onTap={() => setUnit(instead.unit)}>It was {measured(instead.value, instead.unit)}</Button>}
+    <Notice kind="warn" title={t().readingSheet.checkThisNumber}>
+      <p>{t().readingSheet.itCanBeSavedAll(doubt.why)}</p>
+      {instead && <Button onTap={() => setUnit(instead.unit)}>{t().readingSheet.itWas(measured(instead.value, instead.unit))}</Button>}
     </Notice>
   );
 }
@@ -135,7 +142,7 @@ function What({ state, props }: { state: State; props: ReadingSheetProps }): JSX
   const { quantity, pick } = state;
   const choices = props.trade.quantities.filter((each) => props.offered.length === 0 || props.offered.includes(each.id) || each.id === quantity?.id);
   if (props.quantity) return <p class="slip-title">{quantity?.title ?? titleOf([], props.quantity)}</p>;
-  return <Select label="What was measured" value={quantity?.id ?? ""} onPick={pick} choices={[{ value: "", label: "Choose" }, ...choices.map((each) => ({ value: each.id, label: each.title }))]} />;
+  return <Select label={t().readingSheet.whatWasMeasured} value={quantity?.id ?? ""} onPick={pick} choices={[{ value: "", label: t().readingSheet.choose }, ...choices.map((each) => ({ value: each.id, label: each.title }))]} />;
 }
 
 export function ReadingSheet(props: ReadingSheetProps): JSX.Element {
@@ -150,16 +157,16 @@ export function ReadingSheet(props: ReadingSheetProps): JSX.Element {
   return (
     <Sheet title={props.title} onClose={props.onClose}>
       <What state={state} props={props} />
-      {quantity && <TextField label="Where" hint="if not the usual point" placeholder={quantity.test_point} value={state.point} onText={state.setPoint} maxLength={80} />}
+      {quantity && <TextField label={t().readingSheet.where} hint={t().readingSheet.ifNotTheUsualPoint} placeholder={quantity.test_point} value={state.point} onText={state.setPoint} maxLength={80} />}
       <Conditions state={state} />
       <Doubt state={state} />
       {judged && <Verdict row={judged} trade={props.trade} brief />}
       <div class="pad-dock">
-      {units.length > 1 && <PickOne label="Unit" shown={false} value={unit} onPick={state.setUnit} choices={units.map((each) => ({ value: each, label: unitWords(each) }))} />}
+      {units.length > 1 && <PickOne label={t().readingSheet.unit} shown={false} value={unit} onPick={state.setUnit} choices={units.map((each) => ({ value: each, label: unitWords(each) }))} />}
       {judged && <VerdictLine row={judged} />}
       <Window state={state} />
       <Pad text={active === MAIN ? state.value : (state.given[active] ?? "")} onText={type}>
-        <button type="button" class="key save" disabled={!reading} onClick={save}>Save</button>
+        <button type="button" class="key save" disabled={!reading} onClick={save}>{t().readingSheet.save}</button>
       </Pad>
       </div>
     </Sheet>

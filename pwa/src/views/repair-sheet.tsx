@@ -10,6 +10,7 @@ import { Stub } from "../ui/tag";
 import { REPAIR_RESULTS, type RepairBody, type RepairResult, type Trade } from "../wire";
 import { causeChoices } from "./cause-choices";
 import { titleOf } from "./words";
+import { t } from "../texts";
 
 export interface RepairSheetProps {
   trade: Trade;
@@ -22,9 +23,9 @@ export interface RepairSheetProps {
 }
 
 const RESULTS: Readonly<Record<RepairResult, { title: string; shape: "tick" | "query" | "cross" }>> = {
-  cured: { title: "Cured", shape: "tick" },
-  partly: { title: "Partly better", shape: "query" },
-  "no change": { title: "No change", shape: "cross" },
+  cured: { get title() { return t().repairSheet.cured; }, shape: "tick" },
+  partly: { get title() { return t().repairSheet.partlyBetter; }, shape: "query" },
+  "no change": { get title() { return t().repairSheet.noChange; }, shape: "cross" },
 };
 
 export const repairWords = (result: RepairResult): string => RESULTS[result].title;
@@ -35,15 +36,15 @@ const OTHER = "another cause";
 function WhichCause({ props, cause, onPick }: { props: RepairSheetProps; cause: string; onPick: (cause: string) => void }): JSX.Element {
   const offered = props.likely.slice(0, OFFERED);
   const [other, setOther] = useState(offered.length === 0);
-  const choices = [...offered.map((each) => ({ value: each.cause, label: each.title })), { value: OTHER, label: "Another cause" }];
+  const choices = [...offered.map((each) => ({ value: each.cause, label: each.title })), { value: OTHER, label: t().repairSheet.anotherCause }];
   const pick = (value: string): void => {
     setOther(value === OTHER);
     onPick(value === OTHER ? "" : value);
   };
   return (
     <>
-      {offered.length > 0 && <PickOne label="For which cause?" value={other ? OTHER : cause} choices={choices} onPick={pick} />}
-      {other && <Select label="The cause" value={cause} choices={causeChoices(props.trade, props.systems)} onPick={onPick} />}
+      {offered.length > 0 && <PickOne label={t().repairSheet.forWhichCause} value={other ? OTHER : cause} choices={choices} onPick={pick} />}
+      {other && <Select label={t().repairSheet.theCause} value={cause} choices={causeChoices(props.trade, props.systems)} onPick={onPick} />}
     </>
   );
 }
@@ -56,19 +57,19 @@ export function RepairSheet(props: RepairSheetProps): JSX.Element {
   const save = (result: RepairResult): void => onSave({ cause, result, ...(note.trim() && { note: note.trim() }) });
   const tap = (result: RepairResult): void => (result === "partly" ? setPartly(true) : save(result));
   return (
-    <Sheet title="Repaired without a new part" onClose={onClose}>
-      <p>Cleaned, adjusted, sealed, taught, tightened.</p>
+    <Sheet title={t().repairSheet.repairedWithoutANewPart} onClose={onClose}>
+      <p>{t().repairSheet.cleanedAdjustedSealedTaughtTightened}</p>
       {props.cause ? <p class="slip-title">{titleOf(trade.causes, cause)}</p> : <WhichCause props={props} cause={cause} onPick={setCause} />}
       {cause !== "" && !partly && (
         <div class="stack">
-          <h3>What did it do?</h3>
+          <h3>{t().repairSheet.whatDidItDo}</h3>
           {REPAIR_RESULTS.map((each) => <Stub key={each} {...RESULTS[each]} onTap={() => tap(each)} />)}
         </div>
       )}
       {partly && (
         <>
-          <TextField label="What stayed wrong?" hint="found again next time" value={note} onText={setNote} maxLength={400} />
-          <Button kind="main" wide onTap={() => save("partly")}>{note.trim() ? "Save" : "Save without words"}</Button>
+          <TextField label={t().repairSheet.whatStayedWrong} hint={t().repairSheet.foundAgainNextTime} value={note} onText={setNote} maxLength={400} />
+          <Button kind="main" wide onTap={() => save("partly")}>{note.trim() ? t().repairSheet.save : t().repairSheet.saveWithoutWords}</Button>
         </>
       )}
     </Sheet>

@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 import type { CopyFacts } from "../model/copy-limit";
+import { t } from "../texts";
 
 const megabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(bytes < 10e6 ? 1 : 0)} MB`;
 
@@ -14,11 +15,12 @@ export interface CopyLineProps {
 export function CopyLine({ cases, facts }: CopyLineProps): JSX.Element {
   const [known, setKnown] = useState<CopyFacts | null>(null);
   useEffect(() => void facts().then(setKnown), [cases]);
-  const room = known?.bytes == null ? "" : `, ${megabytes(known.bytes)}${known.quota ? ` of ${megabytes(known.quota)} allowed` : ""}`;
+  const used = known?.bytes == null ? "" : megabytes(known.bytes);
+  const room = used && known?.quota ? t().shop.ofAllowed(used, megabytes(known.quota)) : used;
   return (
     <p class="soft">
-      On this phone: {cases} cases{room}.
-      {known && known.leftOut > 0 && ` The newest and the open ones; ${known.leftOut} older ones are with the service only.`}
+      {[t().shop.copyOnThisPhone(cases), room].filter(Boolean).join(", ")}.
+      {known && known.leftOut > 0 && t().shop.olderWithTheService(known.leftOut)}
     </p>
   );
 }

@@ -8,10 +8,11 @@ import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
 import { TextField } from "../ui/field";
 import type { Shop } from "../wire";
+import { t } from "../texts";
 
 const UNITS = [
-  { value: "si", label: "kPa, °C, km" },
-  { value: "us", label: "psi, °F, miles" },
+  { value: "si", get label() { return t().shopHabits.kpaCKm; } },
+  { value: "us", get label() { return t().shopHabits.psiFMiles; } },
 ];
 
 export function ShopHabits({ shop, onShop, onExport }: { shop: Shop; onShop: (change: Partial<Omit<Shop, "id">>) => void; onExport: () => void }): JSX.Element {
@@ -19,13 +20,13 @@ export function ShopHabits({ shop, onShop, onExport }: { shop: Shop; onShop: (ch
   const value = padValue(rate);
   const wrong = value === null || value <= 0;
   return (
-    <Bin title="Habits of the shop">
-      <PickOne label="Units offered first" value={shop.unit_system} choices={UNITS} onPick={(unit) => onShop({ unit_system: unit === "us" ? "us" : "si" })} />
+    <Bin title={t().shopHabits.habitsOfTheShop}>
+      <PickOne label={t().shopHabits.unitsOfferedFirst} value={shop.unit_system} choices={UNITS} onPick={(unit) => onShop({ unit_system: unit === "us" ? "us" : "si" })} />
       <div class="entry-row">
-        <TextField label="Labour rate an hour" hint={shop.currency} mode="decimal" value={rate} onText={setRate} problem={wrong ? "A number above nought, like 95" : undefined} />
-        <Button disabled={wrong || value === shop.rate_per_hour} onTap={() => value !== null && onShop({ rate_per_hour: value })}>Save</Button>
+        <TextField label={t().shopHabits.labourRateAnHour} hint={shop.currency} mode="decimal" value={rate} onText={setRate} problem={wrong ? t().shopHabits.aNumberAboveNoughtLike : undefined} />
+        <Button disabled={wrong || value === shop.rate_per_hour} onTap={() => value !== null && onShop({ rate_per_hour: value })}>{t().shopHabits.save}</Button>
       </div>
-      <Button onTap={onExport}>Take all data out</Button>
+      <Button onTap={onExport}>{t().shopHabits.takeAllDataOut}</Button>
     </Bin>
   );
 }

@@ -10,6 +10,7 @@ import { Select, TextField } from "../ui/field";
 import { Fold } from "../ui/fold";
 import type { Right, Shop, Trade } from "../wire";
 import { sentence, titleOf } from "./words";
+import { t } from "../texts";
 
 export interface ShopLimitsProps {
   shop: Shop;
@@ -29,10 +30,10 @@ function Tools({ shop, trade, onShop }: ShopLimitsProps): JSX.Element {
   const flip = (tool: string): void => onShop({ lacks: toggled(shop.lacks, tool) });
   return (
     <div class="stack">
-      <p class="strong">Tools this shop has not</p>
-      <p class="soft">Tests that need one are not proposed.</p>
-      <DropChips label="Tools this shop has not" items={shop.lacks.map((each) => ({ value: each, label: each }))} onDrop={flip} />
-      <Select label="Add a missing tool" value="" choices={[{ value: "", label: "Choose" }, ...left.map((each) => ({ value: each, label: sentence(each) }))]} onPick={(tool) => tool && flip(tool)} />
+      <p class="strong">{t().shopLimits.toolsThisShopHasNot}</p>
+      <p class="soft">{t().shopLimits.testsThatNeedOneAre}</p>
+      <DropChips label={t().shopLimits.toolsThisShopHasNot} items={shop.lacks.map((each) => ({ value: each, label: each }))} onDrop={flip} />
+      <Select label={t().shopLimits.addAMissingTool} value="" choices={[{ value: "", label: t().shopLimits.choose }, ...left.map((each) => ({ value: each, label: sentence(each) }))]} onPick={(tool) => tool && flip(tool)} />
     </div>
   );
 }
@@ -50,10 +51,10 @@ function RightSlip({ right, props }: { right: Right; props: ShopLimitsProps }): 
   return (
     <div class="slip">
       <p class="slip-title">{sentence(right.right)}</p>
-      <p>Needed for: {named.slice(0, NAMED).join(", ")}{named.length > NAMED && ` and ${named.length - NAMED} more`}</p>
-      <Fold title="Change">
-        <PickSome label="Needed for all work on" values={right.needed_for} choices={trade.systems.map((each) => ({ value: each.id, label: each.title }))} onFlip={needed} />
-        <AskTwice question={`Ask nobody for the ${right.right} any more?`} sure="Take it out" onTap={() => onShop({ rights: others })}>Take it out</AskTwice>
+      <p>{t().shopLimits.neededFor(named.slice(0, NAMED).join(", "))}{named.length > NAMED && t().shopLimits.andMore(named.length - NAMED)}</p>
+      <Fold title={t().shopLimits.change}>
+        <PickSome label={t().shopLimits.neededForAllWorkOn} values={right.needed_for} choices={trade.systems.map((each) => ({ value: each.id, label: each.title }))} onFlip={needed} />
+        <AskTwice question={t().shopLimits.askNobodyForTheAny(right.right)} sure={t().shopLimits.takeItOut} onTap={() => onShop({ rights: others })}>{t().shopLimits.takeItOut}</AskTwice>
       </Fold>
     </div>
   );
@@ -68,20 +69,20 @@ function AddRight({ shop, trade, onShop }: ShopLimitsProps): JSX.Element {
     setNeeded([]);
   };
   return (
-    <Fold title="Add a certificate">
-      <TextField label="What it is called" value={right} caps="none" maxLength={60} onText={setRight} placeholder="refrigerant certificate" />
-      <PickSome label="Needed for all work on" values={needed} choices={trade.systems.map((each) => ({ value: each.id, label: each.title }))} onFlip={(id) => setNeeded(toggled(needed, id))} />
-      <Button kind="main" wide disabled={right.trim() === "" || needed.length === 0} onTap={add}>{needed.length === 0 ? "Pick what needs it" : "Add it"}</Button>
+    <Fold title={t().shopLimits.addACertificate}>
+      <TextField label={t().shopLimits.whatItIsCalled} value={right} caps="none" maxLength={60} onText={setRight} placeholder={t().shopLimits.refrigerantCertificate} />
+      <PickSome label={t().shopLimits.neededForAllWorkOn} values={needed} choices={trade.systems.map((each) => ({ value: each.id, label: each.title }))} onFlip={(id) => setNeeded(toggled(needed, id))} />
+      <Button kind="main" wide disabled={right.trim() === "" || needed.length === 0} onTap={add}>{needed.length === 0 ? t().shopLimits.pickWhatNeedsIt : t().shopLimits.addIt}</Button>
     </Fold>
   );
 }
 
 export function ShopLimits(props: ShopLimitsProps): JSX.Element {
   return (
-    <Bin title="What we cannot or may not do">
+    <Bin title={t().shopLimits.whatWeCannotOrMay}>
       <Tools {...props} />
-      <p class="strong">Work that needs a certificate</p>
-      <p class="soft">Who holds it is set under People.</p>
+      <p class="strong">{t().shopLimits.workThatNeedsACertificate}</p>
+      <p class="soft">{t().shopLimits.whoHoldsItIsSet}</p>
       {props.shop.rights.map((right) => <RightSlip key={right.right} right={right} props={props} />)}
       <AddRight {...props} />
     </Bin>

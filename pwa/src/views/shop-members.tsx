@@ -10,7 +10,8 @@ import { TextField } from "../ui/field";
 import { Fold } from "../ui/fold";
 import type { Enrolment, Member, Role, Shop } from "../wire";
 import { Waiting, troubleAt, type Loaded, type Trouble } from "./trouble";
-import { dayAndTime, sentence } from "./words";
+import { dayAndTime, named } from "./words";
+import { t } from "../texts";
 
 export interface MembersProps {
   me: { member: Member; shop: Shop };
@@ -25,14 +26,14 @@ export interface MembersProps {
 }
 
 const SKILLS = [
-  { value: "1", label: "1 any hand" },
-  { value: "2", label: "2 technician" },
-  { value: "3", label: "3 diagnostic" },
-  { value: "4", label: "4 certified" },
+  { value: "1", get label() { return t().shopMembers.n1AnyHand; } },
+  { value: "2", get label() { return t().shopMembers.n2Technician; } },
+  { value: "3", get label() { return t().shopMembers.n3Diagnostic; } },
+  { value: "4", get label() { return t().shopMembers.n4Certified; } },
 ];
 const ROLES = [
-  { value: "technician", label: "Technician" },
-  { value: "manager", label: "Manager" },
+  { value: "technician", get label() { return t().shopMembers.technician; } },
+  { value: "manager", get label() { return t().shopMembers.manager; } },
 ];
 
 /** The service's own drawing, shown as a picture: nothing in it can run. */
@@ -44,10 +45,10 @@ function Invite({ enrolment, name, onCopy }: { enrolment: Enrolment; name: strin
   const [address] = useState(() => qrAddress(enrolment.qr));
   return (
     <div class="stack">
-      <p class="strong">Let {name}'s phone read this. It works once, until {dayAndTime(enrolment.expires)}.</p>
-      {address && <div class="qr"><img src={address} alt={`Square code with the sign-in link for ${name}`} /></div>}
+      <p class="strong">{t().shopMembers.letSPhoneReadThis(name, dayAndTime(enrolment.expires))}</p>
+      {address && <div class="qr"><img src={address} alt={t().shopMembers.squareCodeWithTheSign(name)} /></div>}
       <p class="note-text">{enrolment.link}</p>
-      <Button onTap={() => onCopy(enrolment.link)}>Copy the link</Button>
+      <Button onTap={() => onCopy(enrolment.link)}>{t().shopMembers.copyTheLink}</Button>
     </div>
   );
 }
@@ -58,17 +59,17 @@ function MemberSlip({ member, props }: { member: Member; props: MembersProps }):
   const rights = [...new Set([...me.shop.rights.map((each) => each.right), ...member.rights])];
   return (
     <div class="slip">
-      <p class="slip-title">{member.name}{own && " (you)"}</p>
-      <p>{sentence(member.role)}, skill {member.skill}{!member.active && ", left"}</p>
-      {member.rights.length > 0 && <p>Holds: {member.rights.join(", ")}</p>}
-      {member.active && <Button onTap={() => onInvite(member.id)}>Sign-in link for a phone</Button>}
+      <p class="slip-title">{member.name}{own && t().shopMembers.you}</p>
+      <p>{t().shopMembers.skill(named(member.role), member.skill)}{!member.active && t().shopMembers.left}</p>
+      {member.rights.length > 0 && <p>{t().shopMembers.holds(member.rights.join(", "))}</p>}
+      {member.active && <Button onTap={() => onInvite(member.id)}>{t().shopMembers.signInLinkForA}</Button>}
       {invite?.member === member.id && <Invite key={invite.enrolment.code} enrolment={invite.enrolment} name={member.name} onCopy={onCopy} />}
-      <Fold title="Change">
-        <PickOne label="Skill" value={String(member.skill)} choices={SKILLS} onPick={(skill) => onAmendMember(member.id, { skill: Number(skill) })} />
-        {rights.length > 0 && <PickSome label="Holds" values={member.rights} choices={rights.map((each) => ({ value: each, label: each }))} onFlip={(right) => onAmendMember(member.id, { rights: toggled(member.rights, right) })} />}
-        {!own && <PickOne label="Role" value={member.role} choices={ROLES} onPick={(role) => onAmendMember(member.id, { role: role === "manager" ? "manager" : "technician" })} />}
-        {!own && member.active && <AskTwice question={`${member.name} left? The cases stay.`} sure="Has left" onTap={() => onAmendMember(member.id, { active: false })}>Has left the shop</AskTwice>}
-        {!own && !member.active && <Button onTap={() => onAmendMember(member.id, { active: true })}>Is back</Button>}
+      <Fold title={t().shopMembers.change}>
+        <PickOne label={t().shopMembers.skill2} value={String(member.skill)} choices={SKILLS} onPick={(skill) => onAmendMember(member.id, { skill: Number(skill) })} />
+        {rights.length > 0 && <PickSome label={t().shopMembers.holds2} values={member.rights} choices={rights.map((each) => ({ value: each, label: each }))} onFlip={(right) => onAmendMember(member.id, { rights: toggled(member.rights, right) })} />}
+        {!own && <PickOne label={t().shopMembers.role} value={member.role} choices={ROLES} onPick={(role) => onAmendMember(member.id, { role: role === "manager" ? "manager" : "technician" })} />}
+        {!own && member.active && <AskTwice question={t().shopMembers.leftTheCasesStay(member.name)} sure={t().shopMembers.hasLeft} onTap={() => onAmendMember(member.id, { active: false })}>{t().shopMembers.hasLeftTheShop}</AskTwice>}
+        {!own && !member.active && <Button onTap={() => onAmendMember(member.id, { active: true })}>{t().shopMembers.isBack}</Button>}
       </Fold>
     </div>
   );
@@ -83,11 +84,11 @@ function AddMember({ memberTrouble, onAddMember }: MembersProps): JSX.Element {
     setName("");
   };
   return (
-    <Fold title="Add somebody">
-      <TextField label="First name or nickname" value={name} caps="words" maxLength={60} onText={setName} problem={troubleAt(memberTrouble, "name")} />
-      <PickOne label="Skill" value={skill} choices={SKILLS} onPick={setSkill} />
-      <PickOne label="Role" value={role} choices={ROLES} onPick={setRole} />
-      <Button kind="main" disabled={name.trim() === ""} onTap={add}>Add</Button>
+    <Fold title={t().shopMembers.addSomebody}>
+      <TextField label={t().shopMembers.firstNameOrNickname} value={name} caps="words" maxLength={60} onText={setName} problem={troubleAt(memberTrouble, "name")} />
+      <PickOne label={t().shopMembers.skill2} value={skill} choices={SKILLS} onPick={setSkill} />
+      <PickOne label={t().shopMembers.role} value={role} choices={ROLES} onPick={setRole} />
+      <Button kind="main" disabled={name.trim() === ""} onTap={add}>{t().shopMembers.add}</Button>
     </Fold>
   );
 }
@@ -95,8 +96,8 @@ function AddMember({ memberTrouble, onAddMember }: MembersProps): JSX.Element {
 export function Members(props: MembersProps): JSX.Element {
   const { members, onReload } = props;
   return (
-    <Bin title="People" count={members.value?.length}>
-      <Waiting of={members} words="Looking up people" onRetry={onReload} />
+    <Bin title={t().shopMembers.people} count={members.value?.length}>
+      <Waiting of={members} words={t().shopMembers.lookingUpPeople} onRetry={onReload} />
       {members.value?.map((member) => <MemberSlip key={member.id} member={member} props={props} />)}
       {members.value && <AddMember {...props} />}
     </Bin>

@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { Bin } from "../ui/bin";
 import type { Tuning } from "../wire";
 import { ago } from "./words";
+import { t } from "../texts";
 
 /** By how many percent the held-out loss fell; null where it is not known. */
 export function bettered({ shipped_loss: shipped, tuned_loss: tuned }: Pick<Tuning, "shipped_loss" | "tuned_loss">): number | null {
@@ -11,13 +12,13 @@ export function bettered({ shipped_loss: shipped, tuned_loss: tuned }: Pick<Tuni
 }
 
 export function tunedWords(tuning: Tuning, now: Date): string {
-  if (tuning.when === null) return "Not tuned yet: the shipped weights are in use.";
+  if (tuning.when === null) return t().shopTuned.notTunedYetTheShipped;
   const gain = bettered(tuning);
-  const when = `Tuned on ${tuning.cases} cases, ${ago(tuning.when, now)}`;
-  if (!tuning.adopted) return `${when}: no better than shipped on cases held back, so the shipped weights stay.`;
-  return `${when}; ${gain === null ? "in use" : `${gain} % less wrong than shipped on cases held back`}.`;
+  const when = t().shopTuned.tunedOnCases(tuning.cases, ago(tuning.when, now));
+  if (!tuning.adopted) return t().shopTuned.noBetterThanShippedOn(when);
+  return gain === null ? t().shopTuned.inUse(when) : t().shopTuned.better(when, gain);
 }
 
 export function TunedLine({ tuning, now }: { tuning: Tuning | null; now: Date }): JSX.Element | null {
-  return tuning && <Bin title="Tuned to this shop"><p class="slip">{tunedWords(tuning, now)}</p></Bin>;
+  return tuning && <Bin title={t().shopTuned.tunedToThisShop}><p class="slip">{tunedWords(tuning, now)}</p></Bin>;
 }

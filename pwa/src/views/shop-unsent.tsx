@@ -4,26 +4,27 @@ import type { JSX } from "preact";
 import type { Act, Entry } from "../model/outbox";
 import { AskTwice, Button, LinkButton } from "../ui/button";
 import { ago } from "./words";
+import { t } from "../texts";
 
 const ACTS: Readonly<Record<Act["do"], string>> = {
-  open: "Case opened",
-  amend: "Case changed",
-  delete: "Case deleted",
-  test: "Test outcome",
-  reading: "Reading",
-  part: "Part tried",
-  repair: "Repair without a part",
-  skip: "Test left out",
-  object: "Cause held to be wrong",
-  "step change": "Step put right",
-  "part result": "What a part did",
-  undo: "Step taken back",
-  photo: "Photo",
-  close: "Case closed",
-  reopen: "Comeback opened",
+  get open() { return t().shopUnsent.caseOpened; },
+  get amend() { return t().shopUnsent.caseChanged; },
+  get delete() { return t().shopUnsent.caseDeleted; },
+  get test() { return t().shopUnsent.testOutcome; },
+  get reading() { return t().shopUnsent.reading; },
+  get part() { return t().shopUnsent.partTried; },
+  get repair() { return t().shopUnsent.repairWithoutAPart; },
+  get skip() { return t().shopUnsent.testLeftOut; },
+  get object() { return t().shopUnsent.causeHeldToBeWrong; },
+  get "step change"() { return t().shopUnsent.stepPutRight; },
+  get "part result"() { return t().shopUnsent.whatAPartDid; },
+  get undo() { return t().shopUnsent.stepTakenBack; },
+  get photo() { return t().shopUnsent.photo; },
+  get close() { return t().shopUnsent.caseClosed; },
+  get reopen() { return t().shopUnsent.comebackOpened; },
 };
 
-const STATES: Readonly<Record<Entry["state"], string>> = { queued: "waits for signal", sending: "being sent", parked: "not taken by the service" };
+const STATES: Readonly<Record<Entry["state"], string>> = { get queued() { return t().shopUnsent.waitsForSignal; }, get sending() { return t().shopUnsent.beingSent; }, get parked() { return t().shopUnsent.notTakenByTheService; } };
 
 export interface UnsentProps {
   entries: readonly Entry[];
@@ -39,12 +40,12 @@ function Reason({ entry, onRetry, onLetGo }: { entry: Entry } & Pick<UnsentProps
   return (
     <>
       <p class="problem">{[problem.detail || problem.title, problem.remedy].filter(Boolean).join(". ")}</p>
-      {problem.field && <p>At: {problem.field}</p>}
+      {problem.field && <p>{t().shopUnsent.at(problem.field)}</p>}
       <div class="row">
-        <Button onTap={() => onRetry(entry.key)}>Try again</Button>
-        <LinkButton href={`#/case/${entry.caseId}`}>Open the case</LinkButton>
+        <Button onTap={() => onRetry(entry.key)}>{t().shopUnsent.tryAgain}</Button>
+        <LinkButton href={`#/case/${entry.caseId}`}>{t().shopUnsent.openTheCase}</LinkButton>
       </div>
-      <AskTwice question="Let this one go for good?" sure="Let it go" onTap={() => onLetGo(entry.key)}>Let it go</AskTwice>
+      <AskTwice question={t().shopUnsent.letThisOneGoFor} sure={t().shopUnsent.letItGo} onTap={() => onLetGo(entry.key)}>{t().shopUnsent.letItGo}</AskTwice>
     </>
   );
 }
@@ -53,7 +54,7 @@ export function Unsent({ entries, now, caseTitle, onRetry, onLetGo }: UnsentProp
   if (entries.length === 0) return null;
   const parkedFirst = [...entries].sort((a, b) => Number(b.state === "parked") - Number(a.state === "parked") || a.seq - b.seq);
   return (
-    <ul class="stack" aria-label="Not sent yet">
+    <ul class="stack" aria-label={t().shopUnsent.notSentYet}>
       {parkedFirst.map((entry) => (
         <li class="slip" key={entry.key}>
           <p class="slip-title">{ACTS[entry.act.do]}: {STATES[entry.state]}</p>

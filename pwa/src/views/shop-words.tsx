@@ -9,6 +9,7 @@ import { Fold } from "../ui/fold";
 import { Empty, Notice } from "../ui/notice";
 import type { OwnWord } from "../wire";
 import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
+import { t } from "../texts";
 
 export interface ShopWordsProps {
   words: readonly OwnWord[];
@@ -20,12 +21,12 @@ export interface ShopWordsProps {
 }
 
 function Slip({ word, onDropWord }: { word: OwnWord } & Pick<ShopWordsProps, "onDropWord">): JSX.Element {
-  const said = [word.means && `stands for ${word.means}`, word.by && `added by ${word.by}`].filter(Boolean).join(" · ");
+  const said = [word.means && t().shopWords.standsFor(word.means), word.by && t().shopWords.addedBy(word.by)].filter(Boolean).join(" · ");
   return (
     <li class="slip">
       <p class="slip-title">{word.id}</p>
       {said && <p class="soft">{said}</p>}
-      {word.yours && <AskTwice question={`Take “${word.id}” out? It is mended again from the next question on.`} sure="Take it out" kind="quiet" onTap={() => onDropWord(word.id)}>Take it out</AskTwice>}
+      {word.yours && <AskTwice question={t().shopWords.takeOutItIsMended(word.id)} sure={t().shopWords.takeItOut} kind="quiet" onTap={() => onDropWord(word.id)}>{t().shopWords.takeItOut}</AskTwice>}
     </li>
   );
 }
@@ -39,12 +40,12 @@ function Add({ online, wordTrouble, onAddWord }: ShopWordsProps): JSX.Element {
     setMeans("");
   };
   return (
-    <Fold title="Add a word of ours" open={wordTrouble !== null}>
-      <TextField label="The word" hint="up to four words" value={word} caps="none" maxLength={60} onText={setWord} placeholder="tin worm" problem={troubleAt(wordTrouble, "word")} />
-      <TextField label="Stands for" hint="if it is another name for something" value={means} caps="none" maxLength={60} onText={setMeans} placeholder="rust" problem={troubleAt(wordTrouble, "means")} />
+    <Fold title={t().shopWords.addAWordOfOurs} open={wordTrouble !== null}>
+      <TextField label={t().shopWords.theWord} hint={t().shopWords.upToFourWords} value={word} caps="none" maxLength={60} onText={setWord} placeholder={t().shopWords.tinWorm} problem={troubleAt(wordTrouble, "word")} />
+      <TextField label={t().shopWords.standsFor2} hint={t().shopWords.ifItIsAnotherName} value={means} caps="none" maxLength={60} onText={setMeans} placeholder={t().shopWords.rust} problem={troubleAt(wordTrouble, "means")} />
       {wordTrouble && <TroubleNotice trouble={wordTrouble} />}
-      {!online && <Notice kind="warn" title="Needs signal to be added" />}
-      <Button kind="main" wide disabled={word.trim() === "" || !online} onTap={() => void add()}>Add the word</Button>
+      {!online && <Notice kind="warn" title={t().shopWords.needsSignalToBeAdded} />}
+      <Button kind="main" wide disabled={word.trim() === "" || !online} onTap={() => void add()}>{t().shopWords.addTheWord}</Button>
     </Fold>
   );
 }
@@ -52,10 +53,10 @@ function Add({ online, wordTrouble, onAddWord }: ShopWordsProps): JSX.Element {
 export function ShopWords(props: ShopWordsProps): JSX.Element {
   const { words } = props;
   return (
-    <Bin title="Words of ours" count={words.length}>
-      <p class="soft">Read as you write them, on every phone.</p>
-      {words.length === 0 && <Empty title="None yet"><p>Tap “No, as typed” in an answer, or add one here.</p></Empty>}
-      {words.length > 0 && <Fold title={words.length === 1 ? "One word" : `All ${words.length} words`}><ul class="stack">{words.map((word) => <Slip key={word.id} word={word} onDropWord={props.onDropWord} />)}</ul></Fold>}
+    <Bin title={t().shopWords.wordsOfOurs} count={words.length}>
+      <p class="soft">{t().shopWords.readAsYouWriteThem}</p>
+      {words.length === 0 && <Empty title={t().shopWords.noneYet}><p>{t().shopWords.tapNoAsTypedIn}</p></Empty>}
+      {words.length > 0 && <Fold title={words.length === 1 ? t().shopWords.oneWord : t().shopWords.allWords(words.length)}><ul class="stack">{words.map((word) => <Slip key={word.id} word={word} onDropWord={props.onDropWord} />)}</ul></Fold>}
       <Add {...props} />
     </Bin>
   );

@@ -11,13 +11,15 @@ import { Members, type MembersProps } from "./shop-members";
 import { CopyLine, type CopyLineProps } from "./shop-copy";
 import { ShopHabits } from "./shop-habits";
 import { ShopLimits } from "./shop-limits";
+import { ShopLook, type LookProps } from "./shop-look";
 import { ShopWords, type ShopWordsProps } from "./shop-words";
 import { TunedLine } from "./shop-tuned";
 import { Unsent } from "./shop-unsent";
 import { Waiting, type Loaded } from "./trouble";
-import { ago } from "./words";
+import { ago, named } from "./words";
+import { t } from "../texts";
 
-export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words"> {
+export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words">, LookProps {
   me: Me;
   sync: SyncState;
   outbox: readonly Entry[];
@@ -42,22 +44,22 @@ export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words"> {
 }
 
 const LINKS: Readonly<Record<SyncState["link"], string>> = {
-  unknown: "Looking for the service",
-  online: "Connected",
-  offline: "No signal: work goes on, everything is kept here",
-  "signed out": "Signed out by the shop",
+  get unknown() { return t().shop.lookingForTheService; },
+  get online() { return t().shop.connected; },
+  get offline() { return t().shop.noSignalWorkGoesOn; },
+  get "signed out"() { return t().shop.signedOutByTheShop; },
 };
 
 function Sending({ sync, outbox, kept, copy, now, caseTitle, onSync, onRetry, onLetGo }: ShopProps): JSX.Element {
   return (
-    <Bin title="Sending" count={outbox.length === 0 ? "All sent" : `${outbox.length} unsent`}>
+    <Bin title={t().shop.sending} count={outbox.length === 0 ? t().shop.allSent : t().shop.unsent(outbox.length)}>
       <p class="strong">{LINKS[sync.link]}</p>
-      {sync.lastSync && <p>Last in step {ago(sync.lastSync, now)}</p>}
+      {sync.lastSync && <p>{t().shop.lastInStep(ago(sync.lastSync, now))}</p>}
       <CopyLine {...copy} />
       {sync.trouble && <Notice kind="warn" title={sync.trouble} />}
-      {kept === false && <Notice kind="warn" title="This browser may clear unsent work"><p>Add Baylore to the home screen, and it keeps its notes.</p></Notice>}
+      {kept === false && <Notice kind="warn" title={t().shop.thisBrowserMayClearUnsent}><p>{t().shop.addBayloreToTheHome}</p></Notice>}
       <Unsent entries={outbox} now={now} caseTitle={caseTitle} onRetry={onRetry} onLetGo={onLetGo} />
-      <Button shape="tray" onTap={onSync} disabled={sync.busy}>{sync.busy ? "Sending" : "Send and fetch now"}</Button>
+      <Button shape="tray" onTap={onSync} disabled={sync.busy}>{sync.busy ? t().shop.sending : t().shop.sendAndFetchNow}</Button>
     </Bin>
   );
 }
@@ -65,14 +67,14 @@ function Sending({ sync, outbox, kept, copy, now, caseTitle, onSync, onRetry, on
 function Phones({ devices, now, onRevoke, onReload }: ShopProps): JSX.Element {
   const live = (devices.value ?? []).filter((each) => !each.revoked);
   return (
-    <Bin title="Phones" count={devices.value ? live.length : undefined}>
-      <Waiting of={devices} words="Looking up phones" onRetry={onReload} />
-      {devices.value && live.length === 0 && <Empty title="No phone signed in" />}
+    <Bin title={t().shop.phones} count={devices.value ? live.length : undefined}>
+      <Waiting of={devices} words={t().shop.lookingUpPhones} onRetry={onReload} />
+      {devices.value && live.length === 0 && <Empty title={t().shop.noPhoneSignedIn} />}
       {live.map((each) => (
         <div class="slip" key={each.id}>
-          <p class="slip-title">{each.name}{each.this && " (this phone)"}</p>
-          <p class="soft">{typeof each.member === "string" ? each.member : each.member.name}{each.last_seen && `, seen ${ago(each.last_seen, now)}`}</p>
-          {!each.this && <AskTwice question={`Lock ${each.name} out? Its copy is wiped when it calls in.`} sure="Lock out" onTap={() => onRevoke(each.id)}>Lost: lock it out</AskTwice>}
+          <p class="slip-title">{each.name}{each.this && t().shop.thisPhone}</p>
+          <p class="soft">{typeof each.member === "string" ? each.member : each.member.name}{each.last_seen && t().shop.seen(ago(each.last_seen, now))}</p>
+          {!each.this && <AskTwice question={t().shop.lockOutItsCopyIs(each.name)} sure={t().shop.lockOut} onTap={() => onRevoke(each.id)}>{t().shop.lostLockItOut}</AskTwice>}
         </div>
       ))}
     </Bin>
@@ -81,8 +83,8 @@ function Phones({ devices, now, onRevoke, onReload }: ShopProps): JSX.Element {
 
 function Leave({ outbox, onSignOut }: ShopProps): JSX.Element {
   const unsent = outbox.length;
-  const question = unsent > 0 ? `${unsent} not sent yet will be lost. Sign out?` : "Sign out and wipe this phone's copy?";
-  return <AskTwice question={question} sure={unsent > 0 ? "Lose them" : "Sign out"} onTap={() => onSignOut(unsent > 0)}>Sign out</AskTwice>;
+  const question = unsent > 0 ? t().shop.notSentYetWillBe(unsent) : t().shop.signOutAndWipeThis;
+  return <AskTwice question={question} sure={unsent > 0 ? t().shop.loseThem : t().shop.signOut} onTap={() => onSignOut(unsent > 0)}>{t().shop.signOut}</AskTwice>;
 }
 
 export function ShopScreen(props: ShopProps): JSX.Element {
@@ -92,22 +94,23 @@ export function ShopScreen(props: ShopProps): JSX.Element {
     <div class="place">
       <Bin title={me.shop.name}>
         <dl class="slip key-value">
-          <dt>You</dt><dd>{me.member.name}, {me.member.role}</dd>
-          <dt>This phone</dt><dd>{me.device.name}</dd>
-          <dt>Skill</dt><dd>{me.member.skill} of 4</dd>
-          {me.member.rights.length > 0 && <><dt>You hold</dt><dd>{me.member.rights.join(", ")}</dd></>}
+          <dt>{t().shop.you}</dt><dd>{me.member.name}, {named(me.member.role).toLowerCase()}</dd>
+          <dt>{t().shop.thisPhone2}</dt><dd>{me.device.name}</dd>
+          <dt>{t().shop.skill}</dt><dd>{t().shop.of4(me.member.skill)}</dd>
+          {me.member.rights.length > 0 && <><dt>{t().shop.youHold}</dt><dd>{me.member.rights.join(", ")}</dd></>}
         </dl>
       </Bin>
       {said && <Notice kind="bad" title={said} />}
-      {newVersion && <Notice kind="good" title="A newer version is ready"><Button onTap={onNewVersion}>Take it now</Button></Notice>}
+      {newVersion && <Notice kind="good" title={t().shop.aNewerVersionIsReady}><Button onTap={onNewVersion}>{t().shop.takeItNow}</Button></Notice>}
       <Sending {...props} />
       {manager && <Members {...props} />}
       <Phones {...props} />
+      <ShopLook {...props} />
       <ShopWords {...props} words={props.trade.words} />
       {manager && <ShopLimits shop={me.shop} trade={props.trade} onShop={props.onShop} />}
       {manager && <TunedLine tuning={props.tuning} now={props.now} />}
       {manager ? <ShopHabits shop={me.shop} onShop={props.onShop} onExport={onExport} /> : (
-        <Bin title="Habits"><p class="slip">{me.shop.unit_system === "us" ? "psi, °F, miles" : "kPa, °C, km"}; {me.shop.currency}</p></Bin>
+        <Bin title={t().shop.habits}><p class="slip">{me.shop.unit_system === "us" ? t().shop.psiFMiles : t().shop.kpaCKm}; {me.shop.currency}</p></Bin>
       )}
       <Leave {...props} />
     </div>

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { Button } from "../ui/button";
 import { TextField } from "../ui/field";
 import type { PartChange, PartStep } from "../wire";
+import { t } from "../texts";
 
 /** A part that cured only partly, without a word on what stayed wrong. */
 export const isHalfTold = (step: PartStep): boolean => step.result === "partly" && step.note === "";
@@ -13,8 +14,8 @@ export function StayedWrong({ step, onResult }: { step: PartStep; onResult: (ste
   const [words, setWords] = useState("");
   return (
     <div class="entry-row">
-      <TextField label="What stayed wrong?" hint="found again next time" value={words} onText={setWords} maxLength={400} />
-      <Button disabled={words.trim() === ""} onTap={() => onResult(step.id, { note: words.trim() })}>Save</Button>
+      <TextField label={t().stayedWrong.whatStayedWrong} hint={t().stayedWrong.foundAgainNextTime} value={words} onText={setWords} maxLength={400} />
+      <Button disabled={words.trim() === ""} onTap={() => onResult(step.id, { note: words.trim() })}>{t().stayedWrong.save}</Button>
     </div>
   );
 }

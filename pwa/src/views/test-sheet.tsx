@@ -9,6 +9,7 @@ import { Sheet } from "../ui/sheet";
 import { Stub } from "../ui/tag";
 import type { Trade, TradeTest } from "../wire";
 import { minutes, sentence, titleOf } from "./words";
+import { t } from "../texts";
 
 export interface TestSheetProps {
   trade: Trade;
@@ -49,8 +50,8 @@ function Showed({ test, onOutcome, onMeasure }: { test: TradeTest } & Pick<TestS
     <div class="stack">
       <h3 class="tag-what">{test.title}</h3>
       <ol class="steps">{test.steps.map((each) => <li key={each}>{each}</li>)}</ol>
-      <h3>What did it show?</h3>
-      {quantity && <Stub title="Enter the reading" shape="gauge" onTap={() => onMeasure(test.id, quantity)} />}
+      <h3>{t().testSheet.whatDidItShow}</h3>
+      {quantity && <Stub title={t().testSheet.enterTheReading} shape="gauge" onTap={() => onMeasure(test.id, quantity)} />}
       {test.outcomes.map((each) => <Stub key={each.id} title={sentence(each.means || each.id)} onTap={() => onOutcome(test.id, each.id, each.names_part)} />)}
     </div>
   );
@@ -60,15 +61,15 @@ export function TestSheet({ trade, systems, complaint, test, onOutcome, onMeasur
   const [typed, setTyped] = useState("");
   const [picked, setPicked] = useState(test);
   const chosen = trade.tests.find((each) => each.id === picked);
-  if (chosen) return <Sheet title="Test done" onClose={onClose}><Showed test={chosen} onOutcome={onOutcome} onMeasure={onMeasure} /></Sheet>;
+  if (chosen) return <Sheet title={t().testSheet.testDone} onClose={onClose}><Showed test={chosen} onOutcome={onOutcome} onMeasure={onMeasure} /></Sheet>;
   const shown = testsFor(trade, typed, { systems, complaint });
   return (
-    <Sheet title="Which test?" onClose={onClose}>
-      {shown.length === 0 && <Empty title="No listed test has these words"><p>Add it below as one of your own.</p></Empty>}
-      <div class="stack">{shown.map((each) => <Stub key={each.id} title={each.title} then={each.own ? `${minutes(each.do_min)}, our own` : minutes(each.do_min)} shape="pen" onTap={() => setPicked(each.id)} />)}</div>
+    <Sheet title={t().testSheet.whichTest} onClose={onClose}>
+      {shown.length === 0 && <Empty title={t().testSheet.noListedTestHasThese}><p>{t().testSheet.addItBelowAsOne}</p></Empty>}
+      <div class="stack">{shown.map((each) => <Stub key={each.id} title={each.title} then={each.own ? t().testSheet.ourOwn(minutes(each.do_min)) : minutes(each.do_min)} shape="pen" onTap={() => setPicked(each.id)} />)}</div>
       <div class="pad-dock">
-        <Button wide shape="pen" onTap={onOwn}>Something of our own</Button>
-        <TextField label="Find a test" mode="search" caps="none" value={typed} onText={setTyped} placeholder="drop ground, relay, leak" />
+        <Button wide shape="pen" onTap={onOwn}>{t().testSheet.somethingOfOurOwn}</Button>
+        <TextField label={t().testSheet.findATest} mode="search" caps="none" value={typed} onText={setTyped} placeholder={t().testSheet.dropGroundRelayLeak} />
       </div>
     </Sheet>
   );

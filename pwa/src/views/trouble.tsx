@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 
 import { Button } from "../ui/button";
 import { Busy, Notice } from "../ui/notice";
+import { t } from "../texts";
 
 export interface Trouble {
   title: string;
@@ -24,7 +25,7 @@ export function TroubleNotice({ trouble, onRetry }: { trouble: Trouble; onRetry?
     <Notice kind="bad" title={trouble.title}>
       {trouble.detail && <p>{trouble.detail}</p>}
       {trouble.remedy && <p>{trouble.remedy}</p>}
-      {onRetry && <Button onTap={onRetry}>Try again</Button>}
+      {onRetry && <Button onTap={onRetry}>{t().trouble.tryAgain}</Button>}
     </Notice>
   );
 }

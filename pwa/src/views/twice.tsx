@@ -9,6 +9,7 @@ import { Button, LinkButton } from "../ui/button";
 import { Notice } from "../ui/notice";
 import type { AlikeCase, Settled } from "../wire";
 import { dayAndTime, sentence, stateWords, vehicleDetail, vehicleWords } from "./words";
+import { t } from "../texts";
 
 export interface TwiceActs {
   /** Other records of the visit; none without signal. */
@@ -18,21 +19,20 @@ export interface TwiceActs {
 }
 
 const wrote = (opened: string | null, by: string | null): string => [opened && dayAndTime(opened), by].filter(Boolean).join(", ");
-const counted = (many: number, what: string): string => (many > 0 ? `${many} ${what}${many > 1 ? "s" : ""}` : "");
-const did = (steps: number, photos: number): string => [counted(steps, "step"), counted(photos, "photo")].filter(Boolean).join(", ");
+const did = (steps: number, photos: number): string => [steps > 0 && t().twice.steps(steps), photos > 0 && t().twice.photos(photos)].filter(Boolean).join(", ");
 
 type Row = readonly [what: string, here: string, there: string];
 
 /** What the two records say, row by row; what neither says is left out. */
 function rows(mine: LocalCase, other: AlikeCase): readonly Row[] {
   const all: readonly Row[] = [
-    ["Complaint", mine.complaint, other.complaint],
-    ["Written", wrote(mine.opened, mine.by), wrote(other.opened, other.by)],
-    ["Car", vehicleWords(mine.vehicle), vehicleWords(other.vehicle)],
-    ["More on the car", vehicleDetail(mine.vehicle), vehicleDetail(other.vehicle)],
-    ["State", stateWords(mine.state), stateWords(other.state)],
-    ["Cause", mine.cause_title, other.cause_title],
-    ["Done", did(stepsOf(mine).length, mine.photos.length), did(other.steps, other.photos)],
+    [t().twice.complaint, mine.complaint, other.complaint],
+    [t().twice.written, wrote(mine.opened, mine.by), wrote(other.opened, other.by)],
+    [t().twice.car, vehicleWords(mine.vehicle), vehicleWords(other.vehicle)],
+    [t().twice.moreOnTheCar, vehicleDetail(mine.vehicle), vehicleDetail(other.vehicle)],
+    [t().twice.state, stateWords(mine.state), stateWords(other.state)],
+    [t().twice.cause, mine.cause_title, other.cause_title],
+    [t().twice.done, did(stepsOf(mine).length, mine.photos.length), did(other.steps, other.photos)],
   ];
   return all.filter(([, here, there]) => here || there);
 }
@@ -41,12 +41,12 @@ function SideBySide({ mine, other }: { mine: LocalCase; other: AlikeCase }): JSX
   return (
     <table class="side-by-side">
       <thead>
-        <tr><th scope="col">This one</th><th scope="col">The other</th></tr>
+        <tr><th scope="col">{t().twice.thisOne}</th><th scope="col">{t().twice.theOther}</th></tr>
       </thead>
       <tbody>
         {rows(mine, other).map(([what, here, there]) => (
           <tr key={what}>
-            {here === there ? <td colSpan={2}>{`Both: ${here}`}</td> : [here, there].map((said, at) => <td key={at}>{said || "–"}</td>)}
+            {here === there ? <td colSpan={2}>{t().twice.both(here)}</td> : [here, there].map((said, at) => <td key={at}>{said || "–"}</td>)}
           </tr>
         ))}
       </tbody>
@@ -56,17 +56,17 @@ function SideBySide({ mine, other }: { mine: LocalCase; other: AlikeCase }): JSX
 
 function Away({ into, onSplit }: { into: string; onSplit: () => void }): JSX.Element {
   return (
-    <Notice title="Written twice: this record is joined into another case and counts no more">
-      <LinkButton kind="main" href={`#/case/${into}`}>Open that case</LinkButton>
-      <Button onTap={onSplit}>Split it off again</Button>
+    <Notice title={t().twice.writtenTwiceThisRecordIs}>
+      <LinkButton kind="main" href={`#/case/${into}`}>{t().twice.openThatCase}</LinkButton>
+      <Button onTap={onSplit}>{t().twice.splitItOffAgain}</Button>
     </Notice>
   );
 }
 
 function Held({ ids }: { ids: readonly string[] }): JSX.Element {
   return (
-    <Notice title={ids.length === 1 ? "Another record of this visit is joined in" : `${ids.length} other records of this visit are joined in`}>
-      {ids.map((each) => <LinkButton key={each} kind="quiet" href={`#/case/${each}`}>See it, or split it off</LinkButton>)}
+    <Notice title={t().twice.joinedIn(ids.length)}>
+      {ids.map((each) => <LinkButton key={each} kind="quiet" href={`#/case/${each}`}>{t().twice.seeItOrSplitIt}</LinkButton>)}
     </Notice>
   );
 }
@@ -80,15 +80,15 @@ interface OfferProps {
 
 function Offer({ mine, other, onJoin, onApart }: OfferProps): JSX.Element {
   return (
-    <Bin title="Written twice?">
+    <Bin title={t().twice.writtenTwice}>
       <p class="strong">{sentence(other.why.join(", "))}</p>
       <SideBySide mine={mine} other={other} />
-      {other.takes.length > 0 && <p class="soft">{`Joining takes over: ${other.takes.join(", ")}.`}</p>}
+      {other.takes.length > 0 && <p class="soft">{t().twice.joiningTakesOver(other.takes.join(", "))}</p>}
       <div class="halves">
-        <Button kind="main" onTap={onJoin}>Join them</Button>
-        <Button onTap={onApart}>Keep both</Button>
+        <Button kind="main" onTap={onJoin}>{t().twice.joinThem}</Button>
+        <Button onTap={onApart}>{t().twice.keepBoth}</Button>
       </div>
-      <LinkButton kind="quiet" href={`#/case/${other.case}`}>Look at the other</LinkButton>
+      <LinkButton kind="quiet" href={`#/case/${other.case}`}>{t().twice.lookAtTheOther}</LinkButton>
     </Bin>
   );
 }
@@ -118,7 +118,7 @@ export function Twice({ file, onAlike, onSettle }: TwiceActs & { file: LocalCase
       {into && <Away into={into} onSplit={() => void settle({ id, how: "split", other: into })} />}
       {file.joined.length > 0 && <Held ids={file.joined} />}
       {twin && <Offer mine={file} other={twin} onJoin={() => join(twin)} onApart={() => void settle({ id, how: "apart", other: twin.case })} />}
-      {wrong && <Notice kind="bad" title="Not done"><p>{wrong}</p></Notice>}
+      {wrong && <Notice kind="bad" title={t().twice.notDone}><p>{wrong}</p></Notice>}
     </>
   );
 }

@@ -4,13 +4,14 @@ import type { JSX } from "preact";
 import { Shape, type ShapeName } from "../ui/shape";
 import type { Band, Judged, Trade } from "../wire";
 import { askedTitle } from "./condition-words";
-import { figure, idWords, measured, sentence, symbolOf, titleOf } from "./words";
+import { figure, idWords, measured, named, symbolOf, titleOf } from "./words";
+import { t } from "../texts";
 
 export function bandWords(band: Band): string {
   const unit = symbolOf(band.unit);
-  if (band.low !== null && band.high !== null) return `${figure(band.low)} to ${figure(band.high)} ${unit}`;
-  if (band.low !== null) return `at least ${figure(band.low)} ${unit}`;
-  return band.high !== null ? `at most ${figure(band.high)} ${unit}` : "no limit known";
+  if (band.low !== null && band.high !== null) return t().verdict.to(figure(band.low), figure(band.high), unit);
+  if (band.low !== null) return t().verdict.atLeast(figure(band.low), unit);
+  return band.high !== null ? t().verdict.atMost(figure(band.high), unit) : t().verdict.noLimitKnown;
 }
 
 function shapeOf(row: Judged): ShapeName {
@@ -21,9 +22,9 @@ function shapeOf(row: Judged): ShapeName {
   return row.good === false ? "cross" : "query";
 }
 
-const SAID: Readonly<Record<string, string>> = { implausible: "Check this number", unknown: "Cannot say yet", ok: "In range" };
+const SAID: Readonly<Record<string, string>> = { get implausible() { return t().verdict.checkThisNumber; }, get unknown() { return t().verdict.cannotSayYet; }, get ok() { return t().verdict.inRange; } };
 
-export const verdictWords = (verdict: string): string => SAID[verdict] ?? sentence(verdict.replaceAll("_", " "));
+export const verdictWords = (verdict: string): string => SAID[verdict] ?? named(verdict);
 
 /** The verdict in one line, beside the number being typed. */
 export function VerdictLine({ row }: { row: Judged }): JSX.Element {
@@ -31,7 +32,7 @@ export function VerdictLine({ row }: { row: Judged }): JSX.Element {
   return (
     <p class={`verdict ${tone}`} role="status">
       <Shape name={shapeOf(row)} />
-      <span>{verdictWords(row.verdict)}<span class="verdict-band"> {row.expected ? `expected ${bandWords(row.expected)}` : row.why}</span></span>
+      <span>{verdictWords(row.verdict)}<span class="verdict-band"> {row.expected ? t().verdict.expected(bandWords(row.expected)) : row.why}</span></span>
     </p>
   );
 }
@@ -46,10 +47,10 @@ export function Verdict({ row, trade, brief }: { row: Judged; trade: Trade; brie
         {titleOf(trade.quantities, row.quantity) || idWords(row.quantity)}
         {row.value !== null && <>: <span class="number">{measured(row.value, row.unit)}</span></>}
       </p>}
-      {row.expected && <p>Expected {bandWords(row.expected)}{row.point && `, at ${row.point}`}</p>}
+      {row.expected && <p>{t().verdict.expected2(bandWords(row.expected))}{row.point && t().verdict.at(row.point)}</p>}
       {row.why && !(brief && needs.length > 0) && <p>{row.why}</p>}
-      {needs.length > 0 && <p class="strong">Needs: {needs.join(", ")}</p>}
-      {row.source && <p class="soft small">Source: {row.source}</p>}
+      {needs.length > 0 && <p class="strong">{t().verdict.needs(needs.join(", "))}</p>}
+      {row.source && <p class="soft small">{t().verdict.source(row.source)}</p>}
     </div>
   );
 }

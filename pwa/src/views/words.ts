@@ -1,6 +1,7 @@
 /** Figures, units and states as a technician says them. */
 import { unitShort } from "../model/units";
 import type { CaseBrief, Measure, Trade, Vehicle } from "../wire";
+import { locale, t } from "../texts";
 
 export { ago, day, dayAndTime, minutes, money, percent, wholeMoney } from "../model/format";
 
@@ -14,7 +15,7 @@ export const unitWords = (unit: string): string => unitShort(unit) || "times";
 export function figure(value: number): string {
   const size = Math.abs(value);
   const digits = size >= 1000 ? 0 : size >= 100 ? 1 : size >= 1 ? 2 : 3;
-  return value.toLocaleString("en", { maximumFractionDigits: digits });
+  return value.toLocaleString(locale(), { maximumFractionDigits: digits });
 }
 
 export const measured = (value: number, unit: string): string => `${figure(value)} ${symbolOf(unit)}`.trim();
@@ -22,18 +23,18 @@ export const odometer = (reading: Measure | null): string => (reading ? measured
 
 export function vehicleWords(vehicle: Vehicle): string {
   const words = [vehicle.year, vehicle.make, vehicle.model].filter(Boolean).join(" ");
-  return words || "Vehicle not given";
+  return words || t().words.vehicleNotGiven;
 }
 
-const fromVin = ({ from_vin }: Vehicle): string => (from_vin?.length ? `${from_vin.join(" and ")} from the VIN` : "");
+const fromVin = ({ from_vin }: Vehicle): string => (from_vin?.length ? t().words.fromTheVin(from_vin) : "");
 
 export const vehicleDetail = (vehicle: Vehicle): string =>
   [vehicle.engine, vehicle.transmission, odometer(vehicle.odometer), fromVin(vehicle)].filter((word) => word !== "").join(" · ");
 
-const STATES: Readonly<Record<CaseBrief["state"], string>> = { open: "Open", closed: "Closed", unresolved: "Not solved" };
+const STATES: Readonly<Record<CaseBrief["state"], string>> = { get open() { return t().words.open; }, get closed() { return t().words.closed; }, get unresolved() { return t().words.notSolved; } };
 export const stateWords = (state: CaseBrief["state"]): string => STATES[state];
 
-export const headline = (file: Pick<CaseBrief, "title" | "complaint">): string => file.title || file.complaint || "No complaint written yet";
+export const headline = (file: Pick<CaseBrief, "title" | "complaint">): string => file.title || file.complaint || t().words.noComplaintWrittenYet;
 
 /** A listed id as readable words, where its title is not on this phone. */
 export const idWords = (id: string): string => id.split(".").slice(-2).join(" ").replaceAll("_", " ");
@@ -45,6 +46,9 @@ export function titleOf(list: readonly { readonly id: string; readonly title: st
 
 /** The first letter raised; the rest left as it was written. */
 export const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** A word of the service (a result, a source, a role, a verdict) as it is read; one that is not known stays as it came. */
+export const named = (word: string): string => (t().named as Readonly<Record<string, string>>)[word] ?? sentence(word.replaceAll("_", " "));
 
 /** A title inside a sentence; "12 V battery" and "A/C" stay as they are. */
 export const within = (title: string): string => (/^[A-Z][a-z]/.test(title) ? title.charAt(0).toLowerCase() + title.slice(1) : title);

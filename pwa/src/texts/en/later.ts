@@ -1,0 +1,6 @@
+/** English of the places that are loaded after the start. */
+import * as job from "./job";
+import * as office from "./office";
+import * as shop from "./shop";
+
+export const later = { ...job, ...office, ...shop };

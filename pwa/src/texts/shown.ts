@@ -1,0 +1,2 @@
+/** What may stand inside a text. */
+export type Shown = string | number;

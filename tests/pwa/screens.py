@@ -1,0 +1,90 @@
+"""Every screen of the phone in turn, filled, for what is measured of all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from handset import Handset
+from past_cases import COLD_THEN_WARM, OFTEN_TIMES
+from playwright.sync_api import expect
+
+
+def screens(phone: Handset) -> Iterator[str]:
+    """Every screen in turn, by name, filled."""
+    page = phone.page
+    yield "ask"
+    phone.wait_for_copy(OFTEN_TIMES)
+    yield "cases"
+    phone.ask(f"{COLD_THEN_WARM}, 2011, 12.1 V at the battery")
+    yield "advice"
+    phone.settle_on_a_test()
+    page.get_by_text("How, step by step").click()
+    page.locator("#causes summary").first.click()
+    yield "advice with its folds open"
+    yield from sheets(phone)
+    phone.tap_outcome()
+    yield "advice after an outcome"
+    case = page.url.rpartition("/")[2]
+    page.get_by_role("button", name="A reading").click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    page.get_by_label("What was measured").select_option("ac_static")
+    yield "reading"
+    page.get_by_role("button", name="Cancel").click()
+    phone.go(f"#/case/{case}")
+    yield "case"
+    page.get_by_role("button", name="Part tried").click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    yield "part"
+    page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name="Repaired").click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    yield "repair"
+    page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name="Put right").first.click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    yield "put right"
+    page.get_by_role("button", name="Cancel").click()
+    phone.go(f"#/close/{case}")
+    expect(page.locator(".chip.choice").nth(1)).to_be_visible()
+    yield "close"
+    yield from paperwork(phone, case)
+    phone.go("#/failing")
+    expect(page.locator(".verdict").first).to_be_visible()
+    yield "failing"
+    phone.go("#/shop")
+    page.get_by_role("button", name="Sign-in link").first.click()
+    expect(page.locator(".qr img")).to_be_visible()
+    yield "shop"
+
+
+def sheets(phone: Handset) -> Iterator[str]:
+    """Each sheet that opens over the answer."""
+    page = phone.page
+    for name in ("Not doing this test", "Wrong… because", "Another test", "Add a cause of our own"):
+        page.get_by_role("button", name=name).first.click()
+        expect(page.get_by_role("dialog")).to_be_visible()
+        yield name
+        page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("switch", name="Fault not seen today").click()
+    expect(page.get_by_role("group", name="It shows when")).to_be_visible()
+    yield "not seen today"
+
+
+def paperwork(phone: Handset, case: str) -> Iterator[str]:
+    """The sheets over an open case, and a closed case."""
+    page = phone.page
+    phone.go(f"#/case/{case}")
+    for name in ("Note", "Change the words, car or codes"):
+        page.get_by_role("button", name=name, exact=True).click()
+        expect(page.get_by_role("dialog")).to_be_visible()
+        yield f"case, {name}"
+        page.get_by_role("button", name="Cancel").click()
+    phone.go("#/cases")
+    page.get_by_role("button", name="Closed").click()
+    page.locator("ul[aria-label=Cases] a").first.click()
+    expect(page.get_by_role("region", name="What it was")).to_be_visible()
+    yield "closed case"
+    page.get_by_role("button", name="It came back").click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+    yield "comeback"
+    page.get_by_role("button", name="Cancel").click()
