@@ -282,9 +282,9 @@ class Advice:
     """The answer. Probabilities of `causes` and `unlisted` sum to 1.
 
     `symptoms` are listed symptoms heard in the words, best first, `heard` their chances. `dropped` are
-    leading causes that results pushed down. `conflicts` are evidence that does not fit together.
-    `ruled_out` was found good on this model before. `price` is what such jobs came to, None without
-    cases. `questions` are for the phone. `car` is the vehicle it was all asked of.
+    leading causes that results pushed down. `conflicts` are evidence that does not fit together. `ruled_out`
+    was found good on this model before. `price` is what such jobs came to, None without cases. `questions`
+    are for the phone. `car` is the vehicle it was all asked of.
     """
 
     cases: tuple[Match, ...]
