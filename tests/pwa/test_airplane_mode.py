@@ -107,8 +107,9 @@ def test_a_cleared_store_is_noticed_and_says_what_had_not_been_sent(signed_in: P
     assert unsent >= 1
     session = phone.page.context.new_cdp_session(phone.page)
     origin = phone.page.evaluate("location.origin")
+    phone.page.goto("about:blank")
     session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "indexeddb,local_storage"})
-    phone.page.reload()
+    phone.page.goto(f"{origin}/")
     notice = phone.page.locator(".notice.bad")
     expect(notice).to_contain_text("cleared what was kept on this phone")
     expect(notice).to_contain_text(f"{unsent} step")
