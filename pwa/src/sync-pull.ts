@@ -6,6 +6,9 @@ import type { TradeList } from "./wire";
 import { REASONING_PARTS } from "./wire-reasoning";
 import type { ReasoningBody, ReasoningPart } from "./wire-reasoning";
 
+type Net = Ways["net"];
+type Kept = { readonly etag: string | null };
+
 const PAGE = 200;
 const DONE: Stop = { kind: "done" };
 const PULL_LIMIT_MS = 30_000;
@@ -31,10 +34,24 @@ export async function pull(ways: Ways): Promise<Stop> {
     if (next >= latest || next <= after) break;
   }
   if (kinds.has("case")) await keepWithin(ways);
-  const lists = kinds.has("trade") || kinds.has("tuning") ? await pullTrade(ways) : DONE;
-  if (lists.kind !== "done") return lists;
-  return kinds.has("shop") || kinds.has("member") ? pullMe(ways) : DONE;
+  const touched = (...any: string[]): boolean => any.some((kind) => kinds.has(kind));
+  return inTurn([
+    async () => (touched("trade", "tuning") ? inTurn([() => pullTrade(ways), async () => spared(await pullReasoning(ways))]) : DONE),
+    async () => (touched("shop", "member") ? pullMe(ways) : DONE),
+  ]);
 }
+
+/** Up to the first that stops. */
+export async function inTurn(steps: readonly (() => Promise<Stop>)[]): Promise<Stop> {
+  for (const step of steps) {
+    const stop = await step();
+    if (stop.kind !== "done") return stop;
+  }
+  return DONE;
+}
+
+/** Of what is only for a time without signal: where it cannot be had the rest is in step all the same. */
+export const spared = (stop: Stop): Stop => (stop.kind === "unreachable" ? DONE : stop);
 
 /** So few cases are never too much for a phone, and are not measured. */
 const FEW = 4_000;
@@ -55,44 +72,33 @@ export async function pullMe({ db, net, changed }: Ways): Promise<Stop> {
 
 /** The trade lists that are newer at the service. */
 export async function pullTrade(ways: Ways): Promise<Stop> {
-  for (const list of TRADE_LISTS) {
-    const stop = await pullList(ways, list);
-    if (stop.kind !== "done") return stop;
-  }
-  ways.changed();
-  return DONE;
+  const stop = await inTurn(TRADE_LISTS.map((list) => () => pullList(ways, list)));
+  if (stop.kind === "done") ways.changed();
+  return stop;
 }
 
-/** What the phone reckons with, when there is no signal. */
+/** What the phone reckons with, when there is no signal; an older service has none, and then it searches by words. */
 export async function pullReasoning(ways: Ways): Promise<Stop> {
-  for (const part of REASONING_PARTS) {
-    const stop = await pullPart(ways, part);
-    if (stop.kind !== "done") return stop;
-  }
-  ways.changed();
-  return DONE;
+  const stop = await inTurn(REASONING_PARTS.map((part) => () => pullPart(ways, part)));
+  if (stop.kind === "done") ways.changed();
+  return stop;
 }
 
 async function pullList({ db, net }: Ways, list: TradeList): Promise<Stop> {
-  const kept = await db.tradeList(list);
-  const reply = await net.call({
-    path: `/trade/${list}`,
-    ifNoneMatch: kept?.etag ?? undefined,
-    limitMs: PULL_LIMIT_MS,
-  });
-  if (reply.kind === "refused") return DONE;
-  if (reply.kind !== "ok") return reply;
-  if (reply.status === 304) return DONE;
-  await db.putTradeList({ list, etag: reply.etag, ...read(parseTradeAnswer(list), reply.body) });
-  return DONE;
+  const put = (etag: string | null, body: unknown): Promise<void> => db.putTradeList({ list, etag, ...read(parseTradeAnswer(list), body) });
+  return pullNewer(net, `/trade/${list}`, await db.tradeList(list), put);
 }
 
-/** What the phone reckons with; an older service has none, and then it searches by words. */
 async function pullPart({ db, net }: Ways, part: ReasoningPart): Promise<Stop> {
-  const kept = await db.reasoning(part);
-  const reply = await net.call({ path: `/reasoning/${part}`, ifNoneMatch: kept?.etag ?? undefined, limitMs: PULL_LIMIT_MS });
+  const put = (etag: string | null, body: unknown): Promise<void> => db.putReasoning({ part, etag, body: body as ReasoningBody[ReasoningPart] });
+  return pullNewer(net, `/reasoning/${part}`, await db.reasoning(part), put);
+}
+
+/** Puts by what is newer at the service than what is kept; a refusal leaves what is kept. */
+async function pullNewer(net: Net, path: string, kept: Kept | null, put: (etag: string | null, body: unknown) => Promise<void>): Promise<Stop> {
+  const reply = await net.call({ path, ifNoneMatch: kept?.etag ?? undefined, limitMs: PULL_LIMIT_MS });
   if (reply.kind === "refused") return DONE;
   if (reply.kind !== "ok") return reply;
-  if (reply.status !== 304) await db.putReasoning({ part, etag: reply.etag, body: reply.body as ReasoningBody[ReasoningPart] });
+  if (reply.status !== 304) await put(reply.etag, reply.body);
   return DONE;
 }

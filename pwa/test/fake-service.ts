@@ -32,7 +32,7 @@ type Body = Record<string, unknown>;
 export class FakeService {
   readonly cases = new Map<string, Case>();
   readonly receipts = new Map<string, { digest: string; answer: Answer }>();
-  readonly log: { seq: number; id: string; op: "put" | "delete" }[] = [];
+  readonly log: { seq: number; id: string; op: "put" | "delete"; kind?: "trade" | "tuning" }[] = [];
   /** Every write that was carried out, in order: "POST /cases". */
   readonly done: string[] = [];
   readonly seen: Request[] = [];
@@ -88,8 +88,8 @@ export class FakeService {
   private changes(after: number, limit: number): Answer {
     const page = this.log.filter(({ seq }) => seq > after).slice(0, limit);
     const changes = page.map((row) => ({
-      ...row,
       kind: "case",
+      ...row,
       case: row.op === "put" ? (this.cases.get(row.id) ?? null) : null,
     }));
     return { status: 200, body: { changes, next: page.at(-1)?.seq ?? after, latest: this.log.length } };

@@ -205,6 +205,16 @@ describe("following the service", () => {
     expect(await phone.db.unsent()).toBe(1);
   });
 
+  test("fetches what it reckons with anew when the shop's tuning has changed", async () => {
+    const phone = await bench();
+    await phone.run();
+    const asked = (): number => phone.service.seen.filter(({ url }) => url.includes("/api/reasoning/")).length;
+    const before = asked();
+    phone.service.log.push({ seq: phone.service.log.length + 1, id: "tuning", op: "put", kind: "tuning" });
+    await phone.run();
+    expect(asked()).toBe(2 * before);
+  });
+
   test("is in step though what it reckons with by itself cannot be had", async () => {
     const phone = await bench();
     phone.service.broken = /^\/reasoning\//;
