@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
@@ -139,16 +139,4 @@ def shown(chances: Posterior) -> tuple[CauseChance, ...]:
         if listed - named <= LEAST_UNNAMED:
             break
     more = listed / named
-    return tuple(
-        CauseChance(
-            row.cause,
-            row.title,
-            row.probability * more,
-            row.cases,
-            row.system,
-            row.from_words,
-            row.moved,
-            row.from_cases,
-        )
-        for row in rows
-    )
+    return tuple(replace(row, probability=row.probability * more) for row in rows)

@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from functools import lru_cache
 
 from baylore_kb.tokens import fold
-from baylore_kb.values import Vehicle
 
 _SIZE = re.compile(r"(?<![\d.])(\d{1,2}[.,]\d)(?!\d)\s*l?")
 _CUBIC = re.compile(r"(?<!\d)(\d{3,4})\s*(?:cc|ccm|cm3)\b")
@@ -29,12 +28,3 @@ def engine_key(engine: str) -> Mapping[str, str]:
     elif _PETROL.search(text):
         key["fuel"] = "petrol"
     return key
-
-
-def same_engine(a: Vehicle, b: Vehicle) -> bool | None:
-    """Whether size and fuel agree; None where either is not known."""
-    first, second = engine_key(a.engine), engine_key(b.engine)
-    shared = first.keys() & second.keys()
-    if not shared:
-        return None
-    return all(first[part] == second[part] for part in shared)

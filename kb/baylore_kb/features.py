@@ -193,7 +193,7 @@ class _Asked:
 
     def _query(self) -> Floats:
         query = np.zeros(len(self.snapshot.living.terms))
-        for number, term in self.snapshot.numbered(self._weights).items():
+        for number, term in self._numbered.items():
             query[number] = self._weights[term]
         return query
 
@@ -213,4 +213,8 @@ class _Asked:
 
     @cached_property
     def _words(self) -> SharedWords:
-        return SharedWords(self.question, self._weights, self.snapshot.numbered(self._weights))
+        return SharedWords(self.question, self._weights, self._numbered)
+
+    @cached_property
+    def _numbered(self) -> dict[int, str]:
+        return self.snapshot.numbered(self._weights)

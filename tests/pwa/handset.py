@@ -9,6 +9,17 @@ from playwright.sync_api import Locator, Page, expect
 
 IGNORED = re.compile(r"Failed to load resource")
 
+HAS_FIGURES = """
+() => new Promise(tell => {
+  const opened = indexedDB.open('baylore');
+  opened.onsuccess = () => {
+    const db = opened.result;
+    const parts = db.transaction('reasoning').objectStore('reasoning').getAllKeys();
+    parts.onsuccess = () => { db.close(); tell(parts.result.length === 2); };
+  };
+})
+"""
+
 
 @dataclass
 class Handset:
@@ -102,3 +113,18 @@ class Handset:
     def wait_until_sent(self) -> None:
         """Stay until nothing waits on this phone."""
         expect(self.page.locator("[data-unsent='0']")).to_be_visible(timeout=20_000)
+
+    def ready_for_the_air(self, cases: int) -> None:
+        """Stay until everything is here that work without signal needs, what it reckons with too."""
+        self.wait_for_copy(cases)
+        self.wait_for_worker()
+        self.wait_until_in_step()
+        self.page.wait_for_function(HAS_FIGURES)
+
+    def close_as(self, words: str) -> None:
+        """Close the job at hand with a cause found by these words in the list on the phone."""
+        self.go(f"#/close/{self.page.url.rpartition('/')[2]}")
+        self.page.get_by_label("Find another listed cause").fill(words)
+        self.page.locator(".chip.choice").first.click()
+        self.page.get_by_role("button", name="Close the case").click()
+        expect(self.page.locator(".tag")).to_contain_text("Closed")

@@ -14,29 +14,9 @@ Phone = Callable[..., Handset]
 TESTS = 3
 
 
-def ready_for_the_air(phone: Handset) -> None:
-    """Everything on the phone that work without signal needs, what it reckons with too."""
-    phone.wait_for_copy(OFTEN_TIMES)
-    phone.wait_for_worker()
-    phone.wait_until_in_step()
-    phone.page.wait_for_function(HAS_FIGURES)
-
-
-HAS_FIGURES = """
-() => new Promise(tell => {
-  const opened = indexedDB.open('baylore');
-  opened.onsuccess = () => {
-    const db = opened.result;
-    const parts = db.transaction('reasoning').objectStore('reasoning').getAllKeys();
-    parts.onsuccess = () => { db.close(); tell(parts.result.length === 2); };
-  };
-})
-"""
-
-
 def test_a_whole_job_in_airplane_mode_arrives_exactly_once(signed_in: Phone, workshop: Workshop) -> None:
     phone = signed_in()
-    ready_for_the_air(phone)
+    phone.ready_for_the_air(OFTEN_TIMES)
     complaint = f"{OFTEN[0]}, out on the bypass"
     phone.page.context.set_offline(True)
     phone.ask(complaint)
@@ -46,7 +26,7 @@ def test_a_whole_job_in_airplane_mode_arrives_exactly_once(signed_in: Phone, wor
     assert len(set(done)) == TESTS
     write_a_reading(phone)
     write_a_part(phone)
-    close(phone)
+    phone.close_as("clutch gap")
     assert workshop.cases_about(complaint) == []
     phone.page.context.set_offline(False)
     phone.wait_until_sent()
@@ -85,18 +65,9 @@ def write_a_part(phone: Handset) -> None:
     expect(phone.page.locator(".toast")).to_contain_text("Part")
 
 
-def close(phone: Handset) -> None:
-    """Close with a cause found in the list on the phone."""
-    phone.go(f"#/close/{phone.page.url.rpartition('/')[2]}")
-    phone.page.get_by_label("Find another listed cause").fill("clutch gap")
-    phone.page.locator(".chip.choice").first.click()
-    phone.page.get_by_role("button", name="Close the case").click()
-    expect(phone.page.locator(".tag")).to_contain_text("Closed")
-
-
 def test_the_services_answer_comes_back_without_moving_the_step(signed_in: Phone) -> None:
     phone = signed_in()
-    ready_for_the_air(phone)
+    phone.ready_for_the_air(OFTEN_TIMES)
     phone.page.context.set_offline(True)
     phone.ask(OFTEN[0])
     expect(phone.page.locator(".notice.warn").first).to_contain_text("from this phone's copy")

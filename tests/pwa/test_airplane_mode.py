@@ -12,23 +12,16 @@ from workshop import Workshop
 Phone = Callable[..., Handset]
 
 
-def ready_for_the_air(phone: Handset) -> None:
-    """Everything on the phone that work without signal needs."""
-    phone.wait_for_copy(OFTEN_TIMES)
-    phone.wait_for_worker()
-    phone.wait_until_in_step()
-
-
 def test_a_job_done_in_airplane_mode_arrives_exactly_once(signed_in: Phone, workshop: Workshop) -> None:
     phone = signed_in()
-    ready_for_the_air(phone)
+    phone.ready_for_the_air(OFTEN_TIMES)
     complaint = f"{COLD_THEN_WARM}, behind the ramp"
     phone.page.context.set_offline(True)
     phone.ask(complaint)
     expect(phone.page.locator(".notice.warn").first).to_contain_text("from this phone's copy")
     expect(phone.page.get_by_role("link", name="clutch gap").first).to_be_visible()
-    record_a_test(phone)
-    close_without_signal(phone)
+    phone.tap_outcome()
+    phone.close_as("clutch gap")
     assert phone.unsent() >= 3
     phone.page.reload()
     expect(phone.page.locator(".tag")).to_contain_text("Closed")
@@ -39,23 +32,9 @@ def test_a_job_done_in_airplane_mode_arrives_exactly_once(signed_in: Phone, work
     assert [(each["state"], len(each["tests"])) for each in stored] == [("closed", 1)]
 
 
-def record_a_test(phone: Handset) -> None:
-    """The proposed test with its first outcome."""
-    phone.tap_outcome()
-
-
-def close_without_signal(phone: Handset) -> None:
-    """Close with a cause found in the list on the phone."""
-    phone.go(f"#/close/{phone.page.url.rpartition('/')[2]}")
-    phone.page.get_by_label("Find another listed cause").fill("clutch gap")
-    phone.page.locator(".chip.choice").first.click()
-    phone.page.get_by_role("button", name="Close the case").click()
-    expect(phone.page.locator(".tag")).to_contain_text("Closed")
-
-
 def test_no_signal_and_the_unsent_count_are_in_sight(signed_in: Phone) -> None:
     phone = signed_in()
-    ready_for_the_air(phone)
+    phone.ready_for_the_air(OFTEN_TIMES)
     phone.page.context.set_offline(True)
     phone.ask("brake pedal soft in the morning")
     phone.page.get_by_role("button", name="Another test").click()
@@ -99,10 +78,10 @@ def test_a_new_worker_never_reloads_over_a_draft(signed_in: Phone) -> None:
 
 def test_a_cleared_store_is_noticed_and_says_what_had_not_been_sent(signed_in: Phone) -> None:
     phone = signed_in()
-    ready_for_the_air(phone)
+    phone.ready_for_the_air(OFTEN_TIMES)
     phone.page.context.set_offline(True)
     phone.ask("hums at speed, louder in left bends")
-    record_a_test(phone)
+    phone.tap_outcome()
     unsent = phone.unsent()
     assert unsent >= 1
     session = phone.page.context.new_cdp_session(phone.page)
@@ -129,7 +108,7 @@ def test_signing_out_by_choice_is_not_taken_for_a_loss(signed_in: Phone) -> None
 
 def test_the_shop_says_what_the_copy_takes(signed_in: Phone) -> None:
     phone = signed_in()
-    ready_for_the_air(phone)
+    phone.ready_for_the_air(OFTEN_TIMES)
     phone.go("#/shop")
     expect(phone.page.get_by_text("On this phone:")).to_contain_text("cases")
     expect(phone.page.get_by_text("On this phone:")).to_contain_text("MB")

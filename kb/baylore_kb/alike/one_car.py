@@ -7,7 +7,7 @@ from functools import lru_cache
 from rapidfuzz.distance import OSA
 
 from baylore_kb.alike.record import Record, days_between, one_after_the_other
-from baylore_kb.engine import same_engine
+from baylore_kb.vehicle import kind_of, same_engine
 from baylore_kb.vehicle.names import is_alias, name_key
 
 # On one day a car is test driven; from one day to the next one that is worked on stands. No source.
@@ -53,7 +53,7 @@ def _years(one: Record, other: Record) -> int:
 def _named_apart(one: Record, other: Record) -> bool:
     models = one.model != other.model and two_names(one.car.model, other.car.model)
     makes = one.make != other.make and two_names(one.car.make, other.car.make)
-    return models or makes or same_engine(one.car, other.car) is False
+    return models or makes or same_engine(kind_of(one.car), kind_of(other.car)) is False
 
 
 @lru_cache(maxsize=50_000)

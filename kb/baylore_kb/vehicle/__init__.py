@@ -4,7 +4,16 @@ from baylore_kb.traits import traits_of
 from baylore_kb.vehicle.cars import Cars
 from baylore_kb.vehicle.known import car_known
 from baylore_kb.vehicle.names import known_name, name_key
-from baylore_kb.vehicle.nearness import LEVELS, YEAR_BAND, Kind, Nearness, kind_of, near, nearness
+from baylore_kb.vehicle.nearness import (
+    LEVELS,
+    YEAR_BAND,
+    Kind,
+    Nearness,
+    kind_of,
+    near,
+    nearness,
+    same_engine,
+)
 from baylore_kb.vehicle.vin_says import VinSays, filled_by_vin, vin_says, without_old_vin
 
 __all__ = [
@@ -21,6 +30,7 @@ __all__ = [
     "name_key",
     "near",
     "nearness",
+    "same_engine",
     "traits_of",
     "vin_says",
     "without_old_vin",

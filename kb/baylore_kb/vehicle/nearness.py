@@ -85,8 +85,8 @@ def near(a: Kind, b: Kind) -> Nearness:
     if a.model and a.model == b.model and (one_make or not (a.make and b.make)):
         return _same_model(a, b)
     if not one_make or not a.make:
-        return _on(1, "same kind of engine, other make") if _same_engine(a, b) else _other_make(a, b)
-    if _same_engine(a, b):
+        return _on(1, "same kind of engine, other make") if same_engine(a, b) else _other_make(a, b)
+    if same_engine(a, b):
         return _on(3, "same engine, other model of the make")
     return _on(2, "same make" if not (a.model and b.model) else "same make, other model")
 
@@ -105,7 +105,7 @@ def _on(steps: int, why: str) -> Nearness:
     return Nearness(_REACHED[steps], why)
 
 
-def _same_engine(a: Kind, b: Kind) -> bool | None:
+def same_engine(a: Kind, b: Kind) -> bool | None:
     """Whether size and fuel agree; None where either is not known."""
     sizes, fuels = a.size and b.size, a.fuel and b.fuel
     if not (sizes or fuels):
@@ -115,7 +115,7 @@ def _same_engine(a: Kind, b: Kind) -> bool | None:
 
 def _same_model(a: Kind, b: Kind) -> Nearness:
     apart = abs(a.year - b.year) if a.year is not None and b.year is not None else None
-    engine = _same_engine(a, b)
+    engine = same_engine(a, b)
     why = ", ".join(_model_words(apart, engine))
     if engine and apart is not None and apart <= YEAR_BAND:
         return _on(6, why)
