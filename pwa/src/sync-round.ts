@@ -32,11 +32,11 @@ export function createRound(parts: RoundParts): () => Promise<Stop> {
     return stop;
   }
 
-  async function hourly(fetch: (ways: Ways) => Promise<Stop>): Promise<Stop> {
+  async function hourly(renew: (ways: Ways) => Promise<Stop>): Promise<Stop> {
     const now = parts.now().getTime();
-    if (now - (fetched.get(fetch) ?? 0) < HOUR_MS) return DONE;
-    const stop = await fetch(parts);
-    if (stop.kind === "done") fetched.set(fetch, now);
+    if (now - (fetched.get(renew) ?? 0) < HOUR_MS) return DONE;
+    const stop = await renew(parts);
+    if (stop.kind === "done") fetched.set(renew, now);
     return stop;
   }
 
