@@ -16,7 +16,7 @@ from baylore_service.books import Books
 from baylore_service.desk.nudges import Nudges
 from baylore_service.desk.tries import Tries
 from baylore_service.index_files import IndexFiles
-from baylore_service.index_host import IndexHosts
+from baylore_service.index_host import IndexHosts, Mind
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
 from baylore_service.store.records import Actor
@@ -66,6 +66,10 @@ class House:
     def trade_of(self, actor: Actor) -> Trade:
         """The shipped lists with what the actor's shop has of its own by now."""
         return self.hosts.host(actor.shop.id).trade()
+
+    def mind_of(self, actor: Actor) -> Mind:
+        """The newest index and tuning of the actor's shop."""
+        return self.hosts.host(actor.shop.id).mind()
 
     @property
     def spotter(self) -> SymptomSpotter:
