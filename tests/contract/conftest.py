@@ -2,6 +2,16 @@
 
 from __future__ import annotations
 
-from tests.service.app_fixtures import client, empty_store, floor, settings
+from tests.service.app_fixtures import client, floor, settings
+from tests.service.house_fixtures import empty_postgresql, empty_sqlite, postgresql, sqlite, stored
 
-__all__ = ["client", "empty_store", "floor", "settings"]
+__all__ = [
+    "client",
+    "empty_postgresql",
+    "empty_sqlite",
+    "floor",
+    "postgresql",
+    "settings",
+    "sqlite",
+    "stored",
+]

@@ -7,10 +7,9 @@ import shutil
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from uuid import uuid4
 
 import pytest
-from sqlalchemy import create_engine, text
+from tests.postgres import database
 
 from baylore_kb.values import Correction, PartTried, Reading, TestDone, Vehicle
 from baylore_service.desk import cases, close, members, shops
@@ -23,6 +22,7 @@ __all__ = [
     "boss",
     "clock",
     "closed",
+    "empty_postgresql",
     "empty_sqlite",
     "house",
     "join",
@@ -85,19 +85,19 @@ def sqlite(empty_sqlite: Path, tmp_path: Path) -> Settings:
     return Settings(data=tmp_path)
 
 
+@pytest.fixture(scope="session")
+def empty_postgresql() -> Iterator[str]:
+    """The name of a migrated database without a shop, to be copied."""
+    with database(POSTGRESQL) as address:
+        upgrade(Settings(database_url=address).store_url)
+        yield address.rpartition("/")[2].partition("?")[0]
+
+
 @pytest.fixture
-def postgresql() -> Iterator[Settings]:
-    """Settings of a fresh schema of the PostgreSQL named by BAYLORE_TEST_PG."""
-    name = f"t{uuid4().hex}"
-    engine = create_engine(Settings(database_url=POSTGRESQL).store_url)
-    with engine.begin() as connection:
-        connection.execute(text(f"CREATE SCHEMA {name}"))
-    settings = Settings(database_url=f"{POSTGRESQL}?options=-csearch_path%3D{name}")
-    upgrade(settings.store_url)
-    yield settings
-    with engine.begin() as connection:
-        connection.execute(text(f"DROP SCHEMA {name} CASCADE"))
-    engine.dispose()
+def postgresql(empty_postgresql: str, tmp_path: Path) -> Iterator[Settings]:
+    """Settings of a fresh database beside the one named by BAYLORE_TEST_PG."""
+    with database(POSTGRESQL, template=empty_postgresql) as address:
+        yield Settings(database_url=address, data=tmp_path)
 
 
 @pytest.fixture(params=KINDS)
