@@ -3,13 +3,21 @@
 from __future__ import annotations
 
 from tests.service.app_fixtures import client, floor, settings
-from tests.service.house_fixtures import empty_postgresql, empty_sqlite, postgresql, sqlite, stored
+from tests.service.house_fixtures import (
+    emptied_postgresql,
+    empty_sqlite,
+    migrated_postgresql,
+    postgresql,
+    sqlite,
+    stored,
+)
 
 __all__ = [
     "client",
-    "empty_postgresql",
+    "emptied_postgresql",
     "empty_sqlite",
     "floor",
+    "migrated_postgresql",
     "postgresql",
     "settings",
     "sqlite",

@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+import psycopg
 import pytest
 from tests.postgres import database
 
@@ -17,15 +18,17 @@ from baylore_service.desk.house import House
 from baylore_service.settings import Settings
 from baylore_service.store.migrate import upgrade
 from baylore_service.store.records import Actor, CaseDraft, CaseFile, Closing, Kept, Receipt, Role
+from baylore_service.store.tables import metadata
 
 __all__ = [
     "boss",
     "clock",
     "closed",
-    "empty_postgresql",
+    "emptied_postgresql",
     "empty_sqlite",
     "house",
     "join",
+    "migrated_postgresql",
     "opened",
     "postgresql",
     "sqlite",
@@ -86,18 +89,30 @@ def sqlite(empty_sqlite: Path, tmp_path: Path) -> Settings:
 
 
 @pytest.fixture(scope="session")
-def empty_postgresql() -> Iterator[str]:
-    """The name of a migrated database without a shop, to be copied."""
+def migrated_postgresql() -> Iterator[str]:
+    """The address of a migrated database without a shop, beside the one named by BAYLORE_TEST_PG."""
     with database(POSTGRESQL) as address:
         upgrade(Settings(database_url=address).store_url)
-        yield address.rpartition("/")[2].partition("?")[0]
+        yield address
+
+
+@pytest.fixture(scope="session")
+def emptied_postgresql(migrated_postgresql: str) -> Iterator[Callable[[], str]]:
+    """Takes all rows of that database away, one table after the other; gives its address."""
+    rows = "; ".join(f"DELETE FROM {table.name}" for table in reversed(metadata.sorted_tables))
+    with psycopg.connect(migrated_postgresql, autocommit=True) as connection:
+
+        def empty() -> str:
+            connection.execute(rows.encode())
+            return migrated_postgresql
+
+        yield empty
 
 
 @pytest.fixture
-def postgresql(empty_postgresql: str, tmp_path: Path) -> Iterator[Settings]:
-    """Settings of a fresh database beside the one named by BAYLORE_TEST_PG."""
-    with database(POSTGRESQL, template=empty_postgresql) as address:
-        yield Settings(database_url=address, data=tmp_path)
+def postgresql(emptied_postgresql: Callable[[], str], tmp_path: Path) -> Settings:
+    """Settings of a database without a shop; whoever changes its schema needs one of their own."""
+    return Settings(database_url=emptied_postgresql(), data=tmp_path)
 
 
 @pytest.fixture(params=KINDS)
