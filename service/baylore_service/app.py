@@ -16,6 +16,7 @@ from litestar.types import ControllerRouterHandler
 
 from baylore_service.desk.house import House
 from baylore_service.desk.reasoning import Handouts
+from baylore_service.jobs.following import Following
 from baylore_service.jobs.rounds import Rounds
 from baylore_service.routes import (
     access,
@@ -141,9 +142,11 @@ def closing(house: House) -> Any:
 
     @asynccontextmanager
     async def lifespan(_: Litestar) -> AsyncIterator[None]:
-        rounds = Rounds(house)
+        rounds, following = Rounds(house), Following(house)
         rounds.start()
+        following.start()
         yield
+        following.stop()
         rounds.stop()
         house.close()
 

@@ -95,6 +95,17 @@ class StaleRevision(ServiceError):
         self.current = current
 
 
+class Behind(ServiceError):
+    """A device has seen a change that the store does not have (yet)."""
+
+    def __init__(self, *, seen: int, latest: int) -> None:
+        super().__init__(
+            f"this device has seen change {seen}, the store is at change {latest}",
+            field="Baylore-Seen",
+            remedy="ask again in a few seconds; if it stays, the store was set back: sign the device in anew",
+        )
+
+
 class PreconditionMissing(ServiceError):
     """A change does not say which revision it was made from."""
 

@@ -83,6 +83,14 @@ class Settings:
         most=10_000,
     )
 
+    follow_every_s: int = setting(
+        5,
+        "BAYLORE_FOLLOW_EVERY_S",
+        "seconds between two looks for what other processes wrote, beside being notified; 0: only when asked",
+        least=0,
+        most=3600,
+    )
+
     tune_every_s: int = setting(
         3600,
         "BAYLORE_TUNE_EVERY_S",

@@ -66,6 +66,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.PreconditionMissing: Kind(428, "precondition-missing", "If-Match is missing"),
     e.TooManyTries: Kind(429, "too-many-requests", "Too many requests"),
     e.DeliveryFailed: Kind(502, "delivery-failed", "A message was not taken"),
+    e.Behind: Kind(503, "behind", "The store is behind what this device has seen"),
     e.StoreTrouble: Kind(503, "store-trouble", "The store cannot be used"),
 }
 
@@ -133,6 +134,8 @@ def _headers(error: Exception) -> dict[str, str]:
         return {"www-authenticate": 'Bearer realm="baylore"'}
     if isinstance(error, e.TooManyTries):
         return {"retry-after": str(error.wait_s)}
+    if isinstance(error, e.Behind):
+        return {"retry-after": "2"}
     if isinstance(error, e.StaleRevision):
         return {"etag": f'"{error.current}"'}
     if isinstance(error, e.JoinedElsewhere):

@@ -15,6 +15,7 @@ from sqlalchemy.exc import OperationalError
 from sqlalchemy.exc import TimeoutError as PoolTimeout
 
 from baylore_service.errors import StoreTrouble
+from baylore_service.store.notices import tell
 from baylore_service.store.tables import shops
 
 BUSY_MS = 5000
@@ -50,6 +51,8 @@ class Store:
             if shop_id is not None:
                 work.connection.execute(select(shops.c.id).where(shops.c.id == shop_id).with_for_update())
             yield work
+        if shop_id is not None and not self.is_sqlite:
+            tell(self.engine, shop_id)
 
     @contextmanager
     def _work(self, options: dict[str, Any]) -> Iterator[Work]:
