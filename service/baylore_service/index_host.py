@@ -6,6 +6,8 @@ import threading
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
+import structlog
+
 from baylore_kb.advice import Tuning
 from baylore_kb.errors import SavedIndexUnusable
 from baylore_kb.index import Snapshot
@@ -18,6 +20,7 @@ from baylore_service.store import cases, changes
 from baylore_service.store.records import CaseFile, Change
 from baylore_service.store.work import Store, Work
 
+log = structlog.get_logger("baylore.index")
 # Saving fewer changes than this costs more than reading them anew.
 SAVED_EVERY = 200
 
@@ -149,8 +152,8 @@ class IndexHost:
                 )
                 self._saved = revision
                 return Mind(snapshot, tuning)
-            except SavedIndexUnusable:
-                pass  # what follows reads every case anew
+            except SavedIndexUnusable as error:
+                log.warning("saved index not used", shop=self._shop_id, reason=str(error))
         return Mind(Snapshot.build(files, trade=trade, revision=revision), tuning)
 
     def _catch_up(self, mind: Mind) -> Mind:

@@ -75,6 +75,21 @@ class Settings:
         most=200,
     )
 
+    store_wait_ms: int = setting(
+        5000,
+        "BAYLORE_STORE_WAIT_MS",
+        "milliseconds a write waits for its turn before it is asked to come again",
+        least=1,
+        most=600_000,
+    )
+    max_waiting: int = setting(
+        200,
+        "BAYLORE_MAX_WAITING",
+        "questions that may wait for the one being answered; more are asked to come again",
+        least=1,
+        most=100_000,
+    )
+
     workers: int = setting(
         1,
         "BAYLORE_WORKERS",

@@ -23,6 +23,7 @@ PATIENCE_S = 3.0
 INDEXES_EVERY_S = 60.0
 CLOSED_EVERY_S = 20.0
 MESSAGES_EVERY_S = 15.0
+WARM_AGAIN_S = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,9 @@ class Rounds:
         attempt("save indexes", self._house.hosts.save)
 
     def _run(self) -> None:
-        attempt("warm", self._house.warm)
+        while not attempt("warm", self._house.warm):
+            if self._stopped.wait(WARM_AGAIN_S):
+                return
         attempt("indexes", self._house.hosts.tidy)
         due = {each.name: time.monotonic() + each.every_s for each in self._rounds}
         while not self._stopped.wait(max(0.0, min(due.values()) - time.monotonic())):

@@ -65,7 +65,14 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.PreconditionMissing: Kind(428, "precondition-missing", "If-Match is missing"),
     e.TooManyTries: Kind(429, "too-many-requests", "Too many requests"),
     e.DeliveryFailed: Kind(502, "delivery-failed", "A message was not taken"),
+    e.NotReady: Kind(503, "not-ready", "The service is not ready"),
+    e.Overloaded: Kind(503, "overloaded", "Too much is asked at once"),
     e.StoreTrouble: Kind(503, "store-trouble", "The store cannot be used"),
+    e.StoreBusy: Kind(503, "store-busy", "The store is busy"),
+    e.StoreReadOnly: Kind(503, "store-read-only", "The store cannot be written"),
+    e.StoreAway: Kind(503, "store-away", "The store is away"),
+    e.StoreDamaged: Kind(503, "store-damaged", "The store is damaged"),
+    e.StoreFull: Kind(507, "store-full", "The disk of the store is full"),
 }
 
 BY_STATUS: dict[int, Kind] = {
@@ -130,7 +137,7 @@ def _headers(error: Exception) -> dict[str, str]:
     """Headers some refusals need: how to sign in, the tag a stale phone should read, where a case went."""
     if isinstance(error, e.NotSignedIn):
         return {"www-authenticate": 'Bearer realm="baylore"'}
-    if isinstance(error, e.TooManyTries):
+    if isinstance(error, e.TooManyTries | e.NotReady | e.Overloaded | e.StoreTrouble):
         return {"retry-after": str(error.wait_s)}
     if isinstance(error, e.StaleRevision):
         return {"etag": f'"{error.current}"'}
