@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 import structlog
@@ -55,6 +55,10 @@ class IndexHosts:
         for host in self._all():
             host.save()
 
+    def loaded(self) -> list[int]:
+        """How many cases each index that is loaded holds; nothing is built or looked up for it."""
+        return [len(host.cases) for host in self._all() if host.cases is not None]
+
     def _all(self) -> list[IndexHost]:
         with self._lock:
             return list(self._hosts.values())
@@ -85,6 +89,11 @@ class IndexHost:
         self._saved = -1
         self._known: Known | None = None
         self._lock = threading.Lock()
+
+    @property
+    def cases(self) -> Mapping[str, Case] | None:
+        """The cases of the index as it is loaded now, None before it is."""
+        return None if self._mind is None else self._mind.snapshot.cases
 
     def snapshot(self) -> Snapshot:
         """The newest index: one short query, and a catch-up only where something happened."""

@@ -113,6 +113,20 @@ class Settings:
         least=0,
         most=10_000_000,
     )
+    verify_every_s: int = setting(
+        86_400,
+        "BAYLORE_VERIFY_EVERY_S",
+        "seconds between two looks through the whole store, as by `baylore verify`; 0: never",
+        least=0,
+        most=10_000_000,
+    )
+    drain_s: int = setting(
+        0,
+        "BAYLORE_DRAIN_S",
+        "seconds to answer on but be not ready before an end, for a proxy to notice",
+        least=0,
+        most=10_000,
+    )
     hooks_private: int = setting(
         0,
         "BAYLORE_HOOKS_PRIVATE",

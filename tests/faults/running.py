@@ -55,6 +55,15 @@ class Service:
         os.kill(self.pid, signal.SIGTERM)
         wait_for(self._is_away, "the service to stop", limit_s=limit_s)
 
+    def signal_end(self) -> None:
+        """Ask it to end, and go on."""
+        os.kill(self.pid, signal.SIGTERM)
+
+    def processes(self) -> list[int]:
+        """Its processes that are not over."""
+        stats = (entry / "stat" for entry in Path("/proc").iterdir() if entry.name.isdecimal())
+        return [pid for stat in stats if (pid := _living(stat, self.pid))]
+
     def is_ready(self) -> bool:
         """Whether it says so."""
         try:
@@ -74,6 +83,16 @@ class Service:
         except OSError:
             return True
         return False
+
+
+def _living(stat: Path, group: int) -> int:
+    """The id of a process of this group that is not over, else 0."""
+    try:
+        pid, rest = stat.read_text().split(" (", 1)
+    except OSError:
+        return 0
+    state, _parent, its_group = rest.rpartition(") ")[2].split()[:3]
+    return int(pid) if int(its_group) == group and state not in "ZX" else 0
 
 
 def wait_for(happens: object, what: str, *, limit_s: float = START_LIMIT_S) -> None:

@@ -33,33 +33,36 @@ class Verdict:
         return all(check.good for check in self.checks)
 
 
-def verify(house: House) -> Verdict:
+def verify(house: House, *, indexes: bool = True) -> Verdict:
     """Look at the store's integrity, the change logs, the revisions, the photos and the indexes.
 
-    In a file that is not whole nothing more is looked at: what it would say could not be believed.
+    Without `indexes` none is built anew to compare, which takes long. In a file that is not whole nothing
+    more is looked at: what it would say could not be believed.
     """
-    store = tuple(_store_checks(house))
-    whole = all(check.good for check in store)
-    return Verdict((*store, *_shop_checks(house)) if whole else store)
+    file = _file_check(house)
+    if file is not None and not file.good:
+        return Verdict((file,))
+    return Verdict((*([file] if file else ()), _table_check(house), *_shop_checks(house, indexes)))
 
 
-def _store_checks(house: House) -> Iterator[Check]:
+def _file_check(house: House) -> Check | None:
     file = copies.file_of(house.settings.store_url)
-    if file is not None:
-        wrong = copies.faults(file)
-        yield _check("the database file is whole", wrong)
-        if wrong:
-            return
+    return None if file is None else _check("the database file is whole", copies.faults(file))
+
+
+def _table_check(house: House) -> Check:
     differences = [str(each) for each in migrate.differences(house.store.engine)]
-    yield _check("the tables are those of the code", differences)
+    return _check("the tables are those of the code", differences)
 
 
-def _shop_checks(house: House) -> Iterator[Check]:
+def _shop_checks(house: House, indexes: bool) -> Iterator[Check]:
     with house.store.read() as work:
         listed = shops.every(work)
     for shop in listed:
         try:
             yield from _of_shop(house, shop)
+            if indexes:
+                yield _check(f"{shop.name}: the index equals one built anew", wrong_index(house, shop))
         except StoreDamaged as error:
             yield Check(f"{shop.name}: every case can be read", False, error.message)
 
@@ -72,7 +75,6 @@ def _of_shop(house: House, shop: Shop) -> Iterator[Check]:
         yield _check(f"{shop.name}: every photo is whole", wrong_photos(work, shop, files))
         yield _check(f"{shop.name}: comebacks are linked both ways", wrong_links(files))
         yield _check(f"{shop.name}: joined records are linked both ways", wrong_joins(files))
-    yield _check(f"{shop.name}: the index equals one built anew", wrong_index(house, shop))
 
 
 def _check(what: str, wrong: Sequence[str]) -> Check:

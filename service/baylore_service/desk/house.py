@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+from collections import Counter
 from collections.abc import Callable
 from datetime import UTC, datetime
 from functools import cache
@@ -45,7 +46,8 @@ class House:
 
     Public: `settings`, `store`, `hosts` (the indexes by shop), `books` (their counts), `trade` (the
     shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to look at), `thinkers` (for long
-    reckoning), `checkup` (the last look at everything), `warmed` (every index is built), `draining` (ending).
+    reckoning), `checkup` (the last look at everything), `warmed` (every index is built), `draining` (ending),
+    `failed_rounds` (timed acts that failed, by name).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -58,6 +60,7 @@ class House:
         self.nudges = Nudges()
         self.thinkers = Thinkers(settings.max_waiting)
         self.checkup = Checkup()
+        self.failed_rounds: Counter[str] = Counter()
         self.warmed = self.draining = False
         self._clock = clock
         self._schema_is_newest = False
