@@ -92,6 +92,32 @@ class Phone:
             return None
 
 
+@dataclass
+class Copy:
+    """What a phone that follows the change log holds: the newest record of each case."""
+
+    client: httpx.Client
+    reached: int = 0
+    held: dict[str, Any] = field(default_factory=dict)
+    broken_off: int = 0
+
+    def follow(self, until: Callable[[], bool]) -> None:
+        """Ask for what is new, page by page, from where the last whole answer ended."""
+        while not (self._page() and until()):
+            time.sleep(PAUSE_S)
+
+    def _page(self) -> bool:
+        """Take a page; whether it was the last there is by now."""
+        try:
+            answer = self.client.get(f"/changes?after={self.reached}&limit=9").raise_for_status().json()
+        except httpx.HTTPError:
+            self.broken_off += 1
+            return False
+        self.held |= {each["id"]: each["case"] for each in answer["changes"] if each.get("case")}
+        self.reached = answer["next"]
+        return bool(answer["latest"] == self.reached)
+
+
 def phones(
     count: int, writes: int, *, seed: int, cause: str, client: Callable[[], httpx.Client]
 ) -> list[Phone]:

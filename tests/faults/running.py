@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import socket
@@ -9,10 +10,11 @@ import subprocess
 import sys
 import time
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import httpx
+import pytest
 
 from baylore_service.settings import Settings
 
@@ -29,21 +31,53 @@ def free_port() -> int:
         return port
 
 
+class Starter:
+    """The process that services are forked from, so that each starts in no time."""
+
+    def __init__(self) -> None:
+        path = os.pathsep.join([str(ROOT), os.environ.get("PYTHONPATH", "")])
+        self._process = subprocess.Popen(
+            [sys.executable, str(STARTER)],
+            env={**os.environ, "PYTHONPATH": path},
+            cwd=ROOT,
+            text=True,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+        )
+
+    def start(self, environment: Mapping[str, str], log: Path) -> int:
+        """A service with these settings; the id of its process and group."""
+        assert self._process.stdin is not None and self._process.stdout is not None
+        self._process.stdin.write(json.dumps({"environment": {**environment}, "log": str(log)}) + "\n")
+        self._process.stdin.flush()
+        return int(self._process.stdout.readline())
+
+    def close(self) -> None:
+        """End it, and whatever it started."""
+        self._process.communicate(timeout=30)
+
+
+@pytest.fixture(scope="session")
+def starter() -> Iterator[Starter]:
+    """One starter for all tests."""
+    made = Starter()
+    yield made
+    made.close()
+
+
 class Service:
     """Starts with `start`; `kill` ends all its processes at once, `stop` as a system would."""
 
-    def __init__(self, starter: subprocess.Popen[str], port: int, log: Path) -> None:
-        self._starter, self._port, self.log = starter, port, log
-        self.address = f"http://127.0.0.1:{port}"
+    def __init__(self, starter: Starter, environment: Mapping[str, str], log: Path) -> None:
+        self._starter, self._environment, self.log = starter, environment, log
+        self._port = int(environment["BAYLORE_PORT"])
+        self.address = f"http://127.0.0.1:{self._port}"
         self.pid = 0
 
     def start(self) -> None:
         """Start, and return once it is ready."""
-        assert self._starter.stdin is not None and self._starter.stdout is not None
         wait_for(self._is_away, "the port to be free")
-        self._starter.stdin.write("start\n")
-        self._starter.stdin.flush()
-        self.pid = int(self._starter.stdout.readline())
+        self.pid = self._starter.start(self._environment, self.log)
         wait_for(self.is_ready, f"the service to be ready, see {self.log}")
 
     def kill(self) -> None:
@@ -113,26 +147,16 @@ def environment(settings: Settings, port: int) -> dict[str, str]:
         "BAYLORE_DATABASE_URL": settings.database_url,
         "BAYLORE_PORT": str(port),
         "BAYLORE_LOG_LEVEL": "warning",
-        "PYTHONPATH": os.pathsep.join([str(ROOT), os.environ.get("PYTHONPATH", "")]),
     }
 
 
 @contextmanager
-def a_service(settings: Settings, folder: Path, extra: Mapping[str, str] | None = None) -> Iterator[Service]:
+def a_service(starter: Starter, settings: Settings, folder: Path, **extra: str) -> Iterator[Service]:
     """A service over a migrated store, not started yet; nothing of it is left afterwards."""
-    port, log = free_port(), folder / "serve.log"
-    env = os.environ | environment(settings, port) | (extra or {})
-    with log.open("ab") as out:
-        starter = subprocess.Popen(
-            [sys.executable, str(STARTER)],
-            env=env,
-            cwd=ROOT,
-            text=True,
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=out,
-        )
+    made = Service(starter, environment(settings, free_port()) | extra, folder / "serve.log")
     try:
-        yield Service(starter, port, log)
+        yield made
     finally:
-        starter.communicate(timeout=30)
+        if made.pid:
+            with suppress(ProcessLookupError):
+                made.kill()

@@ -1,11 +1,13 @@
-"""A process that has everything imported and forks a service on each `start`: python starter.py.
+"""A process that has everything imported and forks a service for each line: python starter.py.
 
-Lines in: `start`. Lines out: the id of the service's process, which leads a group of its own.
-Where the line in ends, the last service is killed, so that nothing outlives the tests.
+A line in is JSON: the service's environment, and the file its words go to. A line out is the id of the
+service's process, which leads a group of its own. At the end of the lines every service is killed, so that
+nothing outlives the tests.
 """
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import sys
@@ -15,14 +17,17 @@ from baylore_service import cli
 from baylore_service.desk.house import shipped_spotter
 
 
-def fork_service() -> int:
-    """A service with the settings of the environment, in a process group of its own."""
+def fork_service(environment: dict[str, str], log: str) -> int:
+    """A service with these settings, in a process group of its own."""
     pid = os.fork()
     if pid:
         return pid
     os.setsid()
-    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
+    words = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o644)
+    for stream in (sys.stdout, sys.stderr):
+        os.dup2(words, stream.fileno())
     sys.stdin.close()
+    os.environ.update(environment)
     os._exit(cli.main(["serve"]))
 
 
@@ -30,20 +35,19 @@ def end(pid: int) -> None:
     """Kill a service and all its processes, where any is left."""
     with suppress(ProcessLookupError):
         os.killpg(pid, signal.SIGKILL)
-    os.waitpid(pid, 0)
+    with suppress(ChildProcessError):
+        os.waitpid(pid, 0)
 
 
 def main() -> None:
     """Fork a service for each line; the lists are read once for all of them."""
     shipped_spotter()
-    pid = 0
-    for _ in sys.stdin:
-        if pid:
-            end(pid)
-        pid = fork_service()
-        sys.stdout.write(f"{pid}\n")
+    running: list[int] = []
+    for line in sys.stdin:
+        running.append(fork_service(**json.loads(line)))
+        sys.stdout.write(f"{running[-1]}\n")
         sys.stdout.flush()
-    if pid:
+    for pid in running:
         end(pid)
 
 

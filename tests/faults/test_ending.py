@@ -10,7 +10,7 @@ from pathlib import Path
 
 import httpx
 import pytest
-from tests.faults.running import Service, a_service, wait_for
+from tests.faults.running import Service, Starter, a_service, wait_for
 from tests.service.app_fixtures import COMPLAINT
 
 from baylore_service.desk import members
@@ -29,10 +29,10 @@ def token(house: House, tech: Actor) -> str:
 
 
 @pytest.fixture
-def service(sqlite: Settings, tmp_path: Path) -> Iterator[Service]:
+def service(starter: Starter, sqlite: Settings, tmp_path: Path) -> Iterator[Service]:
     """A service of two processes that answers on for a second when asked to end, started."""
     extra = {"BAYLORE_DRAIN_S": "1", "BAYLORE_WORKERS": "2", "BAYLORE_LOG_LEVEL": "info"}
-    with a_service(sqlite, tmp_path, extra) as made:
+    with a_service(starter, sqlite, tmp_path, **extra) as made:
         made.start()
         yield made
 

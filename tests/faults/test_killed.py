@@ -14,8 +14,8 @@ from pathlib import Path
 from typing import Any
 
 import httpx
-from tests.faults.phones import Phone, Write, phones
-from tests.faults.running import Service, a_service
+from tests.faults.phones import Copy, Phone, Write, phones
+from tests.faults.running import Service, Starter, a_service
 from tests.service.house_fixtures import CAUSE
 
 from baylore_service.desk import feed, members
@@ -27,7 +27,7 @@ from baylore_service.store.records import Actor
 KILLS = int(os.environ.get("BAYLORE_KILLS", "0"))
 SEED = int(os.environ.get("BAYLORE_SEED", "7"))
 WRITERS = 8
-WRITES, TIMES, SPAN_S = (500, KILLS, (0.2, 2.0)) if KILLS else (96, 3, (0.1, 0.5))
+WRITES, TIMES, SPAN_S = (500, KILLS, (0.2, 2.0)) if KILLS else (72, 3, (0.1, 0.5))
 HELD = ("tests", "readings", "parts", "photos")
 
 
@@ -42,16 +42,17 @@ def kill_at_random(service: Service, done: list[bool]) -> int:
     return kills
 
 
-def work_under_kills(service: Service, found: list[Phone]) -> int:
-    """Let all phones send everything while the service is killed; how often it was."""
+def work_under_kills(service: Service, found: list[Phone], copy: Copy) -> int:
+    """Let all phones send everything, and one follow, while the service is killed; how often it was."""
     done = [False] * len(found)
 
     def run(n: int) -> None:
         found[n].work()
         done[n] = True
 
-    with ThreadPoolExecutor(len(found)) as pool:
+    with ThreadPoolExecutor(len(found) + 1) as pool:
         working = [pool.submit(run, n) for n in range(len(found))]
+        working.append(pool.submit(copy.follow, lambda: all(done)))
         kills = kill_at_random(service, done)
         for each in working:
             each.result()
@@ -63,8 +64,8 @@ def steps_of(case: dict[str, Any]) -> list[str]:
     return sorted(step["id"] for kind in HELD for step in case.get(kind, ()))
 
 
-def check_cases(client: httpx.Client, writes: list[Write]) -> None:
-    """Every acknowledged case is there once, with every step and nothing else."""
+def check_cases(client: httpx.Client, writes: list[Write], copy: Copy) -> None:
+    """Every acknowledged case is there once, with every step and nothing else; the copy holds the same."""
     listed: list[str] = []
     page = "/cases?limit=100"
     while page:
@@ -74,7 +75,9 @@ def check_cases(client: httpx.Client, writes: list[Write]) -> None:
     assert sorted(listed) == sorted({write.case for write in writes})
     for id in listed:
         wanted = sorted(write.step for write in writes if write.case == id and write.step)
-        assert steps_of(client.get(f"/cases/{id}").json()) == wanted
+        case = client.get(f"/cases/{id}").json()
+        assert steps_of(case) == wanted and copy.held.pop(id) == case
+    assert not copy.held
 
 
 def check_log(client: httpx.Client, before: int, writes: int) -> None:
@@ -93,17 +96,18 @@ def check_replays(phone: Phone) -> None:
 
 
 def test_what_was_acknowledged_outlives_a_service_killed_at_any_moment(
-    stored: Settings, house: House, tech: Actor, tmp_path: Path
+    starter: Starter, stored: Settings, house: House, tech: Actor, tmp_path: Path
 ) -> None:
     token = members.issue_token(house, tech.member.id, "a phone of the floor")
     before = feed.revision(house, tech)
-    with a_service(stored, tmp_path) as service:
+    with a_service(starter, stored, tmp_path) as service:
         found = phones(WRITERS, WRITES, seed=SEED, cause=CAUSE, client=lambda: service.client(token))
         writes = [write for phone in found for write in phone.writes]
+        copy = Copy(service.client(token))
         service.start()
-        kills = work_under_kills(service, found)
+        kills = work_under_kills(service, found, copy)
         with service.client(token) as client:
-            check_cases(client, writes)
+            check_cases(client, writes, copy)
             check_log(client, before, len(writes))
         for phone in found:
             check_replays(phone)
