@@ -64,6 +64,10 @@ class MalformedBody(ServiceError):
     """A body cannot be read at all."""
 
 
+class GoneAway(ServiceError):
+    """A client left before its request was whole; nobody hears the answer."""
+
+
 class WrongContentType(ServiceError):
     """A body is of a kind that cannot be taken here."""
 

@@ -46,6 +46,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.ServiceError: Kind(422, "refused", "The request cannot be done"),
     e.BadValue: Kind(422, "value-refused", "A value cannot be"),
     e.MalformedBody: Kind(400, "malformed-body", "The body cannot be read"),
+    e.GoneAway: Kind(400, "gone-away", "The client went away"),
     e.NotSignedIn: Kind(401, "not-signed-in", "This device is not signed in"),
     e.WrongRole: Kind(403, "wrong-role", "This needs another role"),
     e.CodeRefused: Kind(403, "code-refused", "The sign-in code does not work"),
