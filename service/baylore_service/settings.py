@@ -89,6 +89,13 @@ class Settings:
         least=1,
         most=100_000,
     )
+    max_wait_s: int = setting(
+        10,
+        "BAYLORE_MAX_WAIT_S",
+        "seconds a question may wait for its turn; a phone answers by itself after ten",
+        least=1,
+        most=100_000,
+    )
 
     workers: int = setting(
         1,

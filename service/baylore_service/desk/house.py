@@ -58,7 +58,7 @@ class House:
         self.books = Books(self.store, self.hosts)
         self.tries = Tries(settings.max_wrong_codes)
         self.nudges = Nudges()
-        self.thinkers = Thinkers(settings.max_waiting)
+        self.thinkers = Thinkers(settings.max_waiting, settings.max_wait_s)
         self.checkup = Checkup()
         self.failed_rounds: Counter[str] = Counter()
         self.warmed = self.draining = False

@@ -21,27 +21,28 @@ class Thinkers:
     """Reckons one thing after the other, in the order they came.
 
     A second thread answers no more questions a second, and short answers wait four times as long; more
-    answers take more processes. Public figures: `waiting`, `refused`, `mean_s` (what one takes of late).
+    answers take more processes. Nobody is let in who would wait longer than `wait_s`, nor more than
+    `most_waiting`; who waited longer all the same is not answered any more, as the phone has given up.
+    Public figures: `waiting`, `refused`, `mean_s` (what one takes of late).
     """
 
-    def __init__(self, most_waiting: int) -> None:
-        self._most = most_waiting
+    def __init__(self, most_waiting: int, wait_s: float) -> None:
+        self._most, self._patience_s = most_waiting, wait_s
         self._pool = ThreadPoolExecutor(1, thread_name_prefix="baylore-thinker")
         self._lock = threading.Lock()
         self.waiting, self.refused, self.mean_s = 0, 0, FIRST_GUESS_S
 
     def think(self, reckon: Callable[[], T]) -> Future[T]:
-        """What `reckon` will give. Raises Overloaded where too many wait already."""
+        """What `reckon` will give. Raises Overloaded where too many wait already, here or from the future."""
         with self._lock:
             # The one that is being answered does not wait.
-            if self.waiting > self._most:
-                self.refused += 1
-                raise Overloaded(self.waiting, wait_s=self.wait_s())
+            if self.waiting > self._most or (self.waiting - 1) * self.mean_s > self._patience_s:
+                raise self._refused()
             self.waiting += 1
         try:
-            future = self._pool.submit(self._timed, reckon)
+            future = self._pool.submit(self._timed, reckon, time.perf_counter())
         except RuntimeError as closing:
-            self._leave(self.mean_s)
+            self._leave()
             raise Overloaded(self.waiting, wait_s=1) from closing
         future.add_done_callback(self._dropped)
         return future
@@ -54,19 +55,27 @@ class Thinkers:
         """Take nothing more; what is being reckoned is finished, the rest dropped."""
         self._pool.shutdown(wait=False, cancel_futures=True)
 
-    def _timed(self, reckon: Callable[[], T]) -> T:
+    def _timed(self, reckon: Callable[[], T], came: float) -> T:
         started = time.perf_counter()
+        if started - came > self._patience_s:
+            with self._lock:
+                self.waiting -= 1
+                raise self._refused()
         try:
             return reckon()
         finally:
             self._leave(time.perf_counter() - started)
 
+    def _refused(self) -> Overloaded:
+        self.refused += 1
+        return Overloaded(self.waiting, wait_s=self.wait_s())
+
     def _dropped(self, future: Future[T]) -> None:
         """Count one that was given up before its turn."""
         if future.cancelled():
-            self._leave(self.mean_s)
+            self._leave()
 
-    def _leave(self, seconds: float) -> None:
+    def _leave(self, seconds: float | None = None) -> None:
         with self._lock:
             self.waiting -= 1
-            self.mean_s += SHARE * (seconds - self.mean_s)
+            self.mean_s += SHARE * (seconds - self.mean_s) if seconds is not None else 0.0
