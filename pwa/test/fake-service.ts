@@ -20,6 +20,7 @@ export const ME: Me = {
     rights: [],
   },
   revision: 0,
+  service: null,
 };
 
 interface Answer {
