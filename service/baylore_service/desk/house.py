@@ -21,7 +21,8 @@ from baylore_service.desk.thinking import Thinkers
 from baylore_service.desk.tries import Tries
 from baylore_service.errors import StoreDamaged
 from baylore_service.index_files import IndexFiles
-from baylore_service.index_host import IndexHosts
+from baylore_service.index_host import IndexHosts, Mind
+from baylore_service.pool_host import PoolHost
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
 from baylore_service.store.records import Actor
@@ -44,10 +45,10 @@ def shipped_spotter() -> SymptomSpotter:
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
-    Public: `settings`, `store`, `hosts` (the indexes by shop), `books` (their counts), `trade` (the
-    shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to look at), `thinkers` (for long
-    reckoning), `checkup` (the last look at everything), `warmed` (every index is built), `draining` (ending),
-    `failed_rounds` (timed acts that failed, by name).
+    Public: `settings`, `store`, `hosts` (the indexes by shop), `pool` (the index of what shops share),
+    `books` (their counts), `trade` (the shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to
+    look at), `thinkers` (for long reckoning), `checkup` (the last look at everything), `warmed` (every index
+    is built), `draining` (ending), `failed_rounds` (timed acts that failed, by name).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -55,6 +56,7 @@ class House:
         self.trade: Trade = load()
         self.store = Store(settings.store_url, pool_size=settings.pool_size, wait_ms=settings.store_wait_ms)
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
+        self.pool = PoolHost(self.store, self.trade)
         self.books = Books(self.store, self.hosts)
         self.tries = Tries(settings.max_wrong_codes)
         self.nudges = Nudges()
@@ -76,6 +78,10 @@ class House:
     def trade_of(self, actor: Actor) -> Trade:
         """The shipped lists with what the actor's shop has of its own by now."""
         return self.hosts.host(actor.shop.id).trade()
+
+    def mind_of(self, actor: Actor) -> Mind:
+        """The newest index and tuning of the actor's shop."""
+        return self.hosts.host(actor.shop.id).mind()
 
     @property
     def spotter(self) -> SymptomSpotter:
