@@ -42,7 +42,7 @@ export class Session {
     const answer = await fetched(net(), { method: "POST", path: "/devices", body: { code, name } }, wire.parseJoined);
     if (answer.kind !== "ok") return answer;
     const { token, ...who } = answer.value;
-    const me: wire.Me = { ...who, revision: 0 };
+    const me: wire.Me = { ...who, revision: 0, service: null };
     await db().signIn(token, me);
     this.held = token;
     await changed();

@@ -21,6 +21,7 @@ export const ME: Me = {
     shares: false,
   },
   revision: 0,
+  service: null,
 };
 
 interface Answer {

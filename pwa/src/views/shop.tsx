@@ -18,6 +18,7 @@ import { TunedLine } from "./shop-tuned";
 import { Unsent } from "./shop-unsent";
 import { Waiting, type Loaded } from "./trouble";
 import { ago, named } from "./words";
+import { APP, buildWords } from "../build";
 import { t } from "../texts";
 
 export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words">, LookProps {
@@ -98,6 +99,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
           <dt>{t().shop.you}</dt><dd>{me.member.name}, {named(me.member.role).toLowerCase()}</dd>
           <dt>{t().shop.thisPhone2}</dt><dd>{me.device.name}</dd>
           <dt>{t().shop.skill}</dt><dd>{t().shop.of4(me.member.skill)}</dd>
+          <dt>{t().shop.version}</dt><dd>{t().shop.appAndService(buildWords(APP), me.service && buildWords(me.service))}</dd>
           {me.member.rights.length > 0 && <><dt>{t().shop.youHold}</dt><dd>{me.member.rights.join(", ")}</dd></>}
         </dl>
       </Bin>

@@ -41,6 +41,7 @@ class Tries:
 
     def _recent(self, address: str, now: datetime) -> deque[datetime]:
         times = self._wrong.get(address, deque())
-        while times and now - times[0] >= SPAN:
+        # What lies ahead was noted before the clock was set back; waiting for it could take days.
+        while times and not timedelta() <= now - times[0] < SPAN:
             times.popleft()
         return times

@@ -7,11 +7,11 @@ from functools import cache
 from typing import Any
 
 from litestar import Request, Response
-from litestar.exceptions import NotFoundException
+from litestar.exceptions import InternalServerException, NotFoundException
 from litestar.handlers import BaseRouteHandler
 from litestar.params import QueryParameter
 
-from baylore_service.errors import BadValue, MalformedBody, WrongContentType
+from baylore_service.errors import BadValue, GoneAway, MalformedBody, WrongContentType
 from baylore_service.wire.complaint import JudgeRequest, judge_request
 from baylore_service.wire.decode import decode
 
@@ -23,6 +23,13 @@ PICTURES = ("image/jpeg", "image/png", "image/webp")
 
 class StrictRequest(Request[Any, Any, Any]):
     """A request whose JSON is read straight into the handler's struct, without coercion."""
+
+    async def body(self) -> bytes:
+        """The whole body. Raises GoneAway where the client left before its end."""
+        try:
+            return await super().body()
+        except InternalServerException as error:
+            raise GoneAway("the client left before its request was whole") from error
 
     async def json(self) -> Any:
         """The body as the struct that the handler takes as `data`."""

@@ -46,6 +46,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.ServiceError: Kind(422, "refused", "The request cannot be done"),
     e.BadValue: Kind(422, "value-refused", "A value cannot be"),
     e.MalformedBody: Kind(400, "malformed-body", "The body cannot be read"),
+    e.GoneAway: Kind(400, "gone-away", "The client went away"),
     e.NotSignedIn: Kind(401, "not-signed-in", "This device is not signed in"),
     e.WrongRole: Kind(403, "wrong-role", "This needs another role"),
     e.CodeRefused: Kind(403, "code-refused", "The sign-in code does not work"),
@@ -67,7 +68,14 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.TooManyTries: Kind(429, "too-many-requests", "Too many requests"),
     e.DeliveryFailed: Kind(502, "delivery-failed", "A message was not taken"),
     e.Behind: Kind(503, "behind", "The store is behind what this device has seen"),
+    e.NotReady: Kind(503, "not-ready", "The service is not ready"),
+    e.Overloaded: Kind(503, "overloaded", "Too much is asked at once"),
     e.StoreTrouble: Kind(503, "store-trouble", "The store cannot be used"),
+    e.StoreBusy: Kind(503, "store-busy", "The store is busy"),
+    e.StoreReadOnly: Kind(503, "store-read-only", "The store cannot be written"),
+    e.StoreAway: Kind(503, "store-away", "The store is away"),
+    e.StoreDamaged: Kind(503, "store-damaged", "The store is damaged"),
+    e.StoreFull: Kind(507, "store-full", "The disk of the store is full"),
 }
 
 BY_STATUS: dict[int, Kind] = {
@@ -132,7 +140,7 @@ def _headers(error: Exception) -> dict[str, str]:
     """Headers some refusals need: how to sign in, the tag a stale phone should read, where a case went."""
     if isinstance(error, e.NotSignedIn):
         return {"www-authenticate": 'Bearer realm="baylore"'}
-    if isinstance(error, e.TooManyTries):
+    if isinstance(error, e.TooManyTries | e.NotReady | e.Overloaded | e.StoreTrouble):
         return {"retry-after": str(error.wait_s)}
     if isinstance(error, e.Behind):
         return {"retry-after": "2"}

@@ -135,6 +135,13 @@ class Joined(f.Outgoing, frozen=True):
     shop: Shop
 
 
+class Service(f.Outgoing, frozen=True):
+    """Which service answers: its version, and a digest of its code that tells two builds apart."""
+
+    version: str
+    build: str
+
+
 class Me(f.Outgoing, frozen=True):
     """Who asks, from which device, in which shop."""
 
@@ -142,6 +149,7 @@ class Me(f.Outgoing, frozen=True):
     device: DeviceName
     shop: Shop
     revision: int
+    service: Service
 
 
 class Device(f.Outgoing, frozen=True):

@@ -33,6 +33,8 @@ export const shop = {
   skill: "Skill",
   of4: (skill: Shown) => `${skill} of 4`,
   youHold: "You hold",
+  version: "Version",
+  appAndService: (app: Shown, service: Shown | null) => `app ${app}${service ? `, service ${service}` : ""}`,
   aNewerVersionIsReady: "A newer version is ready",
   takeItNow: "Take it now",
   habits: "Habits",
