@@ -57,6 +57,13 @@ class Settings:
     enrolment_hours: int = setting(
         24, "BAYLORE_ENROLMENT_HOURS", "hours a sign-in code can be used", least=1, most=720
     )
+    idle_days: int = setting(
+        180,
+        "BAYLORE_IDLE_DAYS",
+        "days without a call after which a device must be signed in anew",
+        least=1,
+        most=3650,
+    )
     max_wrong_codes: int = setting(
         10,
         "BAYLORE_MAX_WRONG_CODES",

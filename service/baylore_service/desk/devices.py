@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 import secrets
-from datetime import timedelta
+from datetime import datetime, timedelta
 from uuid import uuid4
 
 from baylore_service.desk.checks import plain
@@ -28,19 +28,24 @@ def hashed(secret: str) -> str:
 
 
 def who(house: House, token: str) -> Actor:
-    """Whose token this is. Raises NotSignedIn for an unknown, revoked or inactive one."""
+    """Whose token this is. Raises NotSignedIn, the same for an unknown, revoked, idle or inactive one."""
+    now = house.now()
     with house.store.read() as work:
         actor = devices.actor_of(work, hashed(token))
-    if actor is None:
+    if actor is None or idle(house, actor.device, now):
         raise NotSignedIn(
             "this device is not signed in any more, or never was",
             remedy="ask a manager for a new sign-in link",
         )
-    now = house.now()
     if actor.device.last_seen is None or now - actor.device.last_seen > SEEN_EVERY:
         with house.store.write() as work:
             devices.seen(work, actor.device.id, at=now)
     return actor
+
+
+def idle(house: House, device: Device, now: datetime) -> bool:
+    """Whether a device has been silent for longer than the settings allow."""
+    return device.last_seen is not None and now - device.last_seen > timedelta(days=house.settings.idle_days)
 
 
 def enrol(house: House, actor: Actor, member_id: str) -> Enrolment:
