@@ -6,6 +6,7 @@ import json
 import re
 import shutil
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -46,6 +47,15 @@ def filled(
     return folder / "full.db", sides
 
 
+@dataclass(frozen=True)
+class Still:
+    """A service that nothing asked here may change."""
+
+    floor: Floor
+    bad_tokens: dict[str, str]
+    before: dict[str, Any]
+
+
 class opened:  # noqa: N801  reads as a word where it is used
     """The service in front of a store, for a while."""
 
@@ -53,11 +63,37 @@ class opened:  # noqa: N801  reads as a word where it is used
         self.floor = Floor(client, House.open(settings), settings)
 
     def __enter__(self) -> Floor:
-        self.floor.client.app.state.house, self.floor.client.app.state.meter = self.floor.house, Meter()
+        self.show(self.floor)
         return self.floor
+
+    @staticmethod
+    def show(floor: Floor) -> None:
+        """Put its house behind the client."""
+        floor.client.app.state.house, floor.client.app.state.meter = floor.house, Meter()
 
     def __exit__(self, *_: object) -> None:
         self.floor.house.close()
+
+
+@pytest.fixture(scope="module")
+def untouched(
+    client: TestClient[Litestar],
+    filled: tuple[Path, dict[str, Side]],
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[Still]:
+    """One copy for all that must change nothing, with the bad tokens made and what both shops have."""
+    folder = tmp_path_factory.mktemp("still")
+    shutil.copy(filled[0], folder / "baylore.db")
+    with opened(client, Settings(data=folder)) as floor:
+        tokens = bad_tokens(floor, filled[1]["here"])
+        yield Still(floor, tokens, {where: listed(floor, side) for where, side in filled[1].items()})
+
+
+@pytest.fixture
+def still(untouched: Still) -> Still:
+    """The untouched copy in front."""
+    opened.show(untouched.floor)
+    return untouched
 
 
 @pytest.fixture
@@ -144,12 +180,11 @@ def test_each_role_gets_what_the_table_says_of_its_own_shops_things(
 
 @pytest.mark.parametrize("route", [route for route in ROUTES if line_ids(route, TABLE[route])])
 def test_anothers_thing_is_answered_byte_for_byte_like_one_that_is_not_there(
-    fresh: Callable[[], Floor], sides: dict[str, Side], route: str
+    still: Still, sides: dict[str, Side], route: str
 ) -> None:
     line, here, there = TABLE[route], sides["here"], sides["there"]
     ids = line_ids(route, line)
-    floor = fresh()
-    before = listed(floor, there)
+    floor = still.floor
     for role, expected in zip(ROLES, (line.foreign_technician, line.foreign), strict=True):
         for swapped in [*({name} for name in ids), set(ids)]:
             theirs = own(here, ids) | {name: there.names[ids[name]] for name in swapped}
@@ -159,26 +194,23 @@ def test_anothers_thing_is_answered_byte_for_byte_like_one_that_is_not_there(
             assert found.status_code == expected, (role, swapped, found.text[:300])
             sent = [theirs[name] for name in swapped], [nobodys[name] for name in swapped]
             assert seen(found, sent[0]) == seen(missing, sent[1])
-    assert listed(floor, there) == before
+    assert listed(floor, there) == still.before["there"]
 
 
 @pytest.mark.parametrize("route", ROUTES)
 def test_without_a_token_that_holds_every_route_says_the_same(
-    fresh: Callable[[], Floor], sides: dict[str, Side], route: str
+    still: Still, sides: dict[str, Side], route: str
 ) -> None:
-    line, here = TABLE[route], sides["here"]
-    floor = fresh()
-    tokens = bad_tokens(floor, here)
-    before = listed(floor, here)
+    line, here, floor = TABLE[route], sides["here"], still.floor
     expected = line.own[0] if line.open else 401
     answers = []
-    for why, token in tokens.items():
+    for why, token in still.bad_tokens.items():
         answer = ask(floor, token, route, own(here, line_ids(route, line)))
         assert answer.status_code == expected, (why, answer.text[:300])
         answers.append(seen(answer, []))
     assert all(each == answers[0] for each in answers)
     assert without_token(floor, route, here).status_code == expected
-    assert listed(floor, here) == before
+    assert listed(floor, here) == still.before["here"]
 
 
 def without_token(floor: Floor, route: str, side: Side) -> Response:
