@@ -60,6 +60,7 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "PATCH /members/{}": wire.parseMember,
   "POST /enrolments": office.parseEnrolment,
   "POST /devices": wire.parseJoined,
+  "POST /me/token": wire.parseToken,
   "GET /devices": office.parseDevices,
   "POST /import": office.parseImportReport,
   "GET /trade/{}": tradeAnswer,

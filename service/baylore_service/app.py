@@ -39,6 +39,7 @@ from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoute
 from baylore_service.routes.office import OfficeRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
 from baylore_service.routes.own_words import OwnWordRoutes
+from baylore_service.routes.patience import Patience
 from baylore_service.routes.photos import PhotoRoutes
 from baylore_service.routes.shell import Exchange, pass_through
 from baylore_service.routes.steps import StepRoutes
@@ -80,7 +81,10 @@ class Service(Litestar):
         if scope["type"] != "http":
             await super().__call__(scope, receive, send)
             return
-        await pass_through(super().__call__, self.state.meter, Exchange(scope, send), receive)
+        settings: Settings = self.state.house.settings
+        exchange = Exchange(scope, send, secure=settings.public_address.startswith("https://"))
+        patience = Patience(receive, settings.body_seconds)
+        await pass_through(super().__call__, self.state.meter, exchange, patience.receive)
 
 
 def create_app(settings: Settings | None = None) -> Litestar:

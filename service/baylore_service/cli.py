@@ -14,6 +14,7 @@ from typing import Any
 
 from granian import Granian
 from granian.constants import Interfaces, Loops, RuntimeModes
+from granian.http import HTTP1Settings, HTTP2Settings
 
 from baylore_kb import score as scoring
 from baylore_kb.errors import BayloreError
@@ -37,6 +38,8 @@ Args = argparse.Namespace
 SMALL_PROBLEMS = 40
 SHOWN = 20
 MIN_TOKEN = 20
+# A client gets this long to send its headers, and this much room for them.
+HEADER_MS, HEADER_BYTES = 10_000, 65_536
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -105,6 +108,8 @@ def serve(args: Args, settings: Settings) -> int:
         loop=Loops.uvloop,
         workers=settings.workers,
         log_access=False,
+        http1_settings=HTTP1Settings(header_read_timeout=HEADER_MS, max_buffer_size=HEADER_BYTES),
+        http2_settings=HTTP2Settings(max_headers_size=HEADER_BYTES, max_concurrent_streams=64),
     )
     server.serve(target_loader=partial(load_app, settings), wrap_loader=False)
     return 0

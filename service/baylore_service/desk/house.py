@@ -38,9 +38,9 @@ class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
     Public: `settings`, `store`, `hosts` (the indexes by shop), `books` (their counts), `trade` (the
-    shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to look at), `thinkers` (a thread for long
-    reckoning: a second one answers no more questions a second, and short answers wait four times as long;
-    more answers take more processes).
+    shipped lists), `tries` (wrong codes and tokens), `nudges` (shops to look at), `thinkers` (a thread for
+    long reckoning: a second one answers no more questions a second, and short answers wait four times as
+    long; more answers take more processes).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -49,7 +49,7 @@ class House:
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
         self.books = Books(self.store, self.hosts)
-        self.tries = Tries(settings.max_wrong_codes)
+        self.tries = Tries(self.store, settings.max_wrong_codes)
         self.nudges = Nudges()
         self.thinkers = ThreadPoolExecutor(1, thread_name_prefix="baylore-thinker")
         self._clock = clock

@@ -8,7 +8,7 @@ from typing import Any, cast, get_args
 from uuid import uuid4
 
 from baylore_service.desk.checks import known, plain
-from baylore_service.desk.devices import enrol, issue_token, join, list_devices, revoke_device, who
+from baylore_service.desk.devices import enrol, issue_token, join, list_devices, renew, revoke_device, who
 from baylore_service.desk.house import House
 from baylore_service.desk.once import once
 from baylore_service.desk.renaming import rename
@@ -29,6 +29,7 @@ __all__ = [
     "join",
     "list_devices",
     "list_members",
+    "renew",
     "revoke_device",
     "who",
 ]

@@ -10,7 +10,7 @@ from litestar.params import FromPath, JSONBody
 from baylore_service.desk import feed as desk_feed
 from baylore_service.desk import members as desk
 from baylore_service.desk import shops
-from baylore_service.routes.access import Asking, TheHouse, manager_only
+from baylore_service.routes.access import Asking, TheHouse, address_of, manager_only
 from baylore_service.routes.intake import MERGE_PATCH
 from baylore_service.routes.keys import MaybeReceipt, plain_answer
 from baylore_service.wire import people as p
@@ -103,10 +103,15 @@ class DeviceRoutes(Controller):
     @post("/devices", status_code=201, sync_to_thread=True, opt={"open": True})
     def join(self, data: JSONBody[p.Join], request: Request[Any, Any, Any], *, house: TheHouse) -> p.Joined:
         """Trade a sign-in code for the token of this device; needs no token."""
-        address = request.client.host if request.client else ""
+        address = address_of(request, house.settings)
         token, actor = desk.join(house, data.code, data.name.strip(), address=address)
         device = p.DeviceName(actor.device.id, actor.device.name)
         return p.Joined(token, device, show.member_name(actor.member), show.shop(actor.shop))
+
+    @post("/me/token", status_code=201, sync_to_thread=True)
+    def renew(self, *, house: TheHouse, actor: Asking) -> p.Token:
+        """Another token for this device; the old one holds until the new one is first used."""
+        return p.Token(desk.renew(house, actor))
 
     @get("/devices", sync_to_thread=True)
     def list_devices(self, *, house: TheHouse, actor: Asking) -> p.DeviceList:

@@ -92,6 +92,8 @@ members = Table(
     Index(None, "shop_id"),
 )
 
+# A new token (`next_hash`) takes the old one's place when it is first used; the old one (`past_hash`) holds a
+# while longer, for what is on its way.
 devices = Table(
     "devices",
     metadata,
@@ -102,7 +104,13 @@ devices = Table(
     Column("made", Moment, nullable=False),
     Column("last_seen", Moment),
     Column("revoked", Boolean, nullable=False),
+    Column("token_made", Moment),
+    Column("next_hash", String(64)),
+    Column("past_hash", String(64)),
+    Column("past_until", Moment),
     Index(None, "member_id"),
+    Index(None, "next_hash"),
+    Index(None, "past_hash"),
 )
 
 enrolments = Table(
@@ -113,6 +121,17 @@ enrolments = Table(
     Column("expires", Moment, nullable=False),
     Column("used", Moment),
     Index(None, "expires"),
+)
+
+# Wrong codes and tokens of the last minute, by the address and by what was sent.
+wrong_tries = Table(
+    "wrong_tries",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("key", String(64), nullable=False),
+    Column("at", Moment, nullable=False),
+    Index(None, "key", "at"),
+    Index(None, "at"),
 )
 
 # `words` and `systems` are what lists search; `origin` is the digest of the import line a case came from.

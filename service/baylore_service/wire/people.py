@@ -133,6 +133,12 @@ class Joined(f.Outgoing, frozen=True):
     shop: Shop
 
 
+class Token(f.Outgoing, frozen=True):
+    """A renewed token; it is shown this once."""
+
+    token: str
+
+
 class Me(f.Outgoing, frozen=True):
     """Who asks, from which device, in which shop."""
 
