@@ -35,7 +35,7 @@ from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
 from baylore_service.routes.joining import JoiningRoutes
 from baylore_service.routes.manager import ManagerRoutes
-from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
+from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes, TrailRoutes
 from baylore_service.routes.office import OfficeRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
 from baylore_service.routes.own_words import OwnWordRoutes
@@ -64,6 +64,7 @@ ROUTES: list[ControllerRouterHandler] = [
     OfficeRoutes,
     ShopRoutes,
     MemberRoutes,
+    TrailRoutes,
     DeviceRoutes,
     health.live,
     health.ready,

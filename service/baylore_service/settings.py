@@ -83,6 +83,9 @@ class Settings:
     receipt_days: int = setting(
         90, "BAYLORE_RECEIPT_DAYS", "days an answer is kept for its idempotency key", least=1, most=3650
     )
+    trail_days: int = setting(
+        730, "BAYLORE_TRAIL_DAYS", "days it is kept who changed what", least=1, most=36_500
+    )
     pool_size: int = setting(
         16,
         "BAYLORE_POOL_SIZE",

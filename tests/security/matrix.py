@@ -130,6 +130,7 @@ TABLE: dict[str, Line] = {
     "PATCH /api/shop": Line(OFFICE, body({"rate_per_hour": 90})),
     "GET /api/me": Line(ANY),
     "POST /api/me/token": Line(MADE),
+    "GET /api/trail": Line(OFFICE),
     "GET /api/members": Line(OFFICE),
     "POST /api/members": Line(MADE_OFFICE, body({"name": "Ada", "role": "technician"})),
     "PATCH /api/members/{member_id}": Line(OFFICE, body({"skill": 2})),

@@ -22,6 +22,7 @@ from tests.service.app_fixtures import Floor
 
 from baylore_service.desk import members, shops
 from baylore_service.desk.house import House
+from baylore_service.desk.tries import Tries
 from baylore_service.routes.metrics import Meter
 from baylore_service.settings import Settings
 from baylore_service.store import copies, devices
@@ -85,6 +86,7 @@ def untouched(
     folder = tmp_path_factory.mktemp("still")
     shutil.copy(filled[0], folder / "baylore.db")
     with opened(client, Settings(data=folder)) as floor:
+        floor.house.tries = Tries(floor.house.store, 1_000_000)
         tokens = bad_tokens(floor, filled[1]["here"])
         yield Still(floor, tokens, {where: listed(floor, side) for where, side in filled[1].items()})
 
@@ -245,7 +247,8 @@ def long_ago(house: House, device_id: str) -> None:
         devices.seen(work, device_id, at=then)
 
 
-READS = [r for r in ROUTES if r.startswith("GET ") and not line_ids(r, TABLE[r])]
+# Taking the memory out is an act of its own, so that asking for it again is told in the trail.
+READS = [r for r in ROUTES if r.startswith("GET ") and not line_ids(r, TABLE[r]) and r != "GET /api/export"]
 
 
 @pytest.mark.parametrize("role", ROLES)

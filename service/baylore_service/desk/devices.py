@@ -8,6 +8,7 @@ import secrets
 from datetime import datetime, timedelta
 from uuid import uuid4
 
+from baylore_service.desk import trail
 from baylore_service.desk.checks import plain
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
@@ -71,6 +72,7 @@ def enrol(house: House, actor: Actor, member_id: str) -> Enrolment:
         if member is None or not member.active:
             raise NotFound("active member", member_id)
         devices.invite(work, member_id, code_hash=hashed(code), expires=expires)
+        trail.note(house, work, actor, "made", kind="enrolment", entity=member_id)
     return Enrolment(code, expires)
 
 
@@ -86,6 +88,8 @@ def join(house: House, code: str, device_name: str, *, address: str = "") -> tup
         if member is not None and member.active:
             _add(house, work, member, name=name, token=token)
         holder = devices.holder_of(work, hashed(token), at=house.now())
+        if holder is not None:
+            trail.note(house, work, holder.actor, "signed in", kind="device", entity=holder.actor.device.id)
     if holder is None:
         house.tries.wrong(Tried("code", address, code), house.now())
         raise CodeRefused(
@@ -121,6 +125,7 @@ def revoke_device(house: House, actor: Actor, device_id: str) -> None:
         raise NotFound("device", device_id)
     with house.store.write() as work:
         devices.revoke(work, device_id)
+        trail.note(house, work, actor, "revoked", kind="device", entity=device_id)
 
 
 def issue_token(house: House, member_id: str, device_name: str, token: str | None = None) -> str:

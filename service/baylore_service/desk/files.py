@@ -65,7 +65,7 @@ def _logged(
     house: House, work: Work, actor: Actor, file: CaseFile, *, updated: datetime | None = None
 ) -> CaseFile:
     now = house.now()
-    seq = changes.append(work, actor.shop.id, "case", file.id, at=now)
+    seq = changes.append(work, actor, "case", file.id, at=now)
     return replace(file, revision=seq, updated=updated or now)
 
 
@@ -86,5 +86,5 @@ def by(actor: Actor) -> str | None:
 
 def remove(house: House, work: Work, actor: Actor, case_id: str) -> None:
     """Drop a case and log that it is gone."""
-    changes.append(work, actor.shop.id, "case", case_id, op="delete", at=house.now())
+    changes.append(work, actor, "case", case_id, op="delete", at=house.now())
     cases.remove(work, actor.shop.id, case_id)

@@ -59,7 +59,7 @@ def add_once(house: House, actor: Actor, new: Member, *, receipt: Receipt | None
 
     def _act(work: Work) -> Member:
         people.add(work, actor.shop.id, member)
-        log.append(work, actor.shop.id, "member", member.id, at=house.now())
+        log.append(work, actor, "member", member.id, at=house.now(), fields=("added",))
         return member
 
     return once(house, actor, receipt, _act)
@@ -99,7 +99,7 @@ def _amended(house: House, work: Work, actor: Actor, member_id: str, *, changes:
         raise LastManager(
             f"{before.name} is the last manager", field="role", remedy="make another member a manager first"
         )
-    log.append(work, shop_id, "member", member_id, at=house.now())
+    log.append(work, actor, "member", member_id, at=house.now(), fields=tuple(changes))
     rename(house, work, actor, before.name, new=after.name)
     return after
 

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
 from litestar import Controller, Request, Response, delete, get, patch, post
-from litestar.params import FromPath, JSONBody
+from litestar.params import FromPath, JSONBody, QueryParameter
 
 from baylore_service.desk import feed as desk_feed
 from baylore_service.desk import members as desk
 from baylore_service.desk import shops
+from baylore_service.desk import trail as desk_trail
 from baylore_service.routes.access import Asking, TheHouse, address_of, manager_only
 from baylore_service.routes.intake import MERGE_PATCH
 from baylore_service.routes.keys import MaybeReceipt, plain_answer
 from baylore_service.wire import people as p
 from baylore_service.wire import read_people, show
+from baylore_service.wire import trail as wt
 from baylore_service.wire.enrolment import enrolment
 from baylore_service.wire.patch import given_fields
+
+Before = Annotated[
+    int | None, QueryParameter(ge=1, le=2**53, description="The number of the last act of the page before.")
+]
+Many = Annotated[int, QueryParameter(ge=1, le=500)]
 
 
 class ShopRoutes(Controller):
@@ -44,6 +51,19 @@ class ShopRoutes(Controller):
         """Change the shop (managers)."""
         changed = shops.amend_once(house, actor, read_people.shop_changes(data), receipt=receipt)
         return plain_answer(changed, p.Shop)
+
+
+class TrailRoutes(Controller):
+    """Who changed what, for managers."""
+
+    path = "/api/trail"
+    tags = ("members",)
+    guards = (manager_only,)
+
+    @get(sync_to_thread=True)
+    def trail(self, *, house: TheHouse, actor: Asking, before: Before = None, limit: Many = 100) -> wt.Trail:
+        """Who changed what and when, the newest first (managers)."""
+        return wt.trail(desk_trail.listed(house, actor, before=before, limit=limit), limit=limit)
 
 
 class MemberRoutes(Controller):

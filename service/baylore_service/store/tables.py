@@ -70,6 +70,7 @@ shops = Table(
     Column("time_zone", String(80), nullable=False),
     Column("made", Moment, nullable=False),
     Column("latest", BigInteger, nullable=False, server_default="0"),
+    Column("acts", BigInteger, nullable=False, server_default="0"),
     Column("lacks", Text, nullable=False, server_default="[]"),
     Column("rights", Text, nullable=False, server_default="[]"),
     CheckConstraint("unit_system IN ('si', 'us')", name="unit_system"),
@@ -183,6 +184,22 @@ changes = Table(
     CheckConstraint("kind IN ('case', 'shop', 'member', 'trade', 'tuning')", name="kind"),
     CheckConstraint("op IN ('put', 'delete')", name="op"),
     CheckConstraint("seq > 0", name="seq"),
+)
+
+# Who changed what; names stand with the members alone, so that one taken off is off here too.
+acts = Table(
+    "acts",
+    metadata,
+    _shop(primary_key=True),
+    Column("seq", BigInteger, primary_key=True, autoincrement=False),
+    Column("at", Moment, nullable=False),
+    _id("member_id"),
+    _id("device_id"),
+    Column("kind", String(20), nullable=False),
+    Column("entity", String(200), nullable=False),
+    Column("done", String(20), nullable=False),
+    Column("fields", String(500), nullable=False),
+    Index(None, "at"),
 )
 
 receipts = Table(
