@@ -289,6 +289,8 @@ def people(teller: Teller) -> None:
     joined = teller.ask("device-join", "POST /api/devices", {"code": made["code"], "name": "Ada's phone"})
     teller.ask("token-renew", "POST /api/me/token")
     teller.ask("devices", "GET /api/devices")
+    body = {"also": ["Adah"], "preview": True}
+    teller.ask("member-leave", "POST /api/members/{member_id}/leave", body)
     teller.ask("trail", "GET /api/trail", query="?limit=3")
     teller.known["device_id"] = joined["device"]["id"]
     teller.ask("device-revoke", "DELETE /api/devices/{device_id}")

@@ -134,6 +134,7 @@ TABLE: dict[str, Line] = {
     "GET /api/members": Line(OFFICE),
     "POST /api/members": Line(MADE_OFFICE, body({"name": "Ada", "role": "technician"})),
     "PATCH /api/members/{member_id}": Line(OFFICE, body({"skill": 2})),
+    "POST /api/members/{member_id}/leave": Line(OFFICE, body({})),
     "POST /api/enrolments": Line(MADE_OFFICE, body({"member": "{member_id}"})),
     "GET /api/devices": Line(ANY),
     "POST /api/devices": Line((403, 403), body({"code": "not-a-code-0123456", "name": "x"}), open=True),

@@ -84,6 +84,11 @@ def by(actor: Actor) -> str | None:
     return actor.member.name if actor.member.id else None
 
 
+def log_trade(house: House, work: Work, actor: Actor, id: str) -> None:
+    """Log that an entry of the shop's own lists was changed."""
+    changes.append(work, actor, "trade", id, at=house.now())
+
+
 def remove(house: House, work: Work, actor: Actor, case_id: str) -> None:
     """Drop a case and log that it is gone."""
     changes.append(work, actor, "case", case_id, op="delete", at=house.now())

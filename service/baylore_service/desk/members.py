@@ -85,10 +85,11 @@ def amend_once(
     only_managers(actor, "change a member")
     for field in changes:
         known.listed(field, FIELDS, field=field, what="field of a member")
-    return once(house, actor, receipt, lambda work: _amended(house, work, actor, member_id, changes=changes))
+    return once(house, actor, receipt, lambda work: amend_in(house, work, actor, member_id, changes=changes))
 
 
-def _amended(house: House, work: Work, actor: Actor, member_id: str, *, changes: Mapping[str, Any]) -> Member:
+def amend_in(house: House, work: Work, actor: Actor, member_id: str, *, changes: Mapping[str, Any]) -> Member:
+    """Change a member in work that is open. Raises NotFound, LastManager, BadValue."""
     shop_id = actor.shop.id
     before = people.get(work, shop_id, member_id)
     if before is None:

@@ -8,8 +8,8 @@ from litestar import Controller, Request, Response, delete, get, patch, post
 from litestar.params import FromPath, JSONBody, QueryParameter
 
 from baylore_service.desk import feed as desk_feed
+from baylore_service.desk import leaving, shops
 from baylore_service.desk import members as desk
-from baylore_service.desk import shops
 from baylore_service.desk import trail as desk_trail
 from baylore_service.routes.access import Asking, TheHouse, address_of, manager_only
 from baylore_service.routes.intake import MERGE_PATCH
@@ -99,6 +99,16 @@ class MemberRoutes(Controller):
         """Change a member (managers)."""
         changed = desk.amend_once(house, actor, member_id, given_fields(data), receipt=receipt)
         return plain_answer(changed, p.Member)
+
+    @post("/{member_id:str}/leave", status_code=200, sync_to_thread=True)
+    def leave(
+        self, member_id: FromPath[str], data: JSONBody[p.Leave], *, house: TheHouse, actor: Asking
+    ) -> p.Left:
+        """Let a member go: phones out, name off everything, cases stay (managers); `preview` only tells."""
+        left = leaving.leave(
+            house, actor, member_id, also=data.also, in_texts=data.in_texts, preview=data.preview
+        )
+        return show.left(left)
 
 
 class DeviceRoutes(Controller):

@@ -97,6 +97,13 @@ def revoke(work: Work, device_id: str) -> None:
     work.connection.execute(update(devices).where(devices.c.id == device_id).values(revoked=True))
 
 
+def leave(work: Work, member_id: str, *, name: str) -> None:
+    """Make all tokens of a member worthless, drop their codes, and put a name of nobody on their devices."""
+    here = update(devices).where(devices.c.member_id == member_id)
+    work.connection.execute(here.values(revoked=True, name=name))
+    work.connection.execute(delete(enrolments).where(enrolments.c.member_id == member_id))
+
+
 def token_is_taken(work: Work, token_hash: str) -> bool:
     """Whether a device, revoked or not, has this token."""
     query = select(devices.c.id).where(devices.c.token_hash == token_hash)
