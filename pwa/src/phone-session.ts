@@ -19,6 +19,8 @@ export interface SessionParts {
   readonly send: () => void;
 }
 
+const MONTH_MS = 30 * 86_400_000;
+
 export class Session {
   private held: string | null = null;
 
@@ -61,6 +63,18 @@ export class Session {
     await this.parts.changed();
     shown.state.value = { ...FIRST_STATE, link: "signed out" };
     return true;
+  }
+
+  /** A token grows no older than a month. The old one holds until the new one is used: a lost answer costs nothing. */
+  async renew(now: Date): Promise<void> {
+    const { db, net, changed } = this.parts;
+    const made = await db().meta("tokenMade");
+    if (made && now.getTime() - Date.parse(made) < MONTH_MS) return;
+    const answer = made ? await fetched(net(), { method: "POST", path: "/me/token" }, wire.parseToken) : null;
+    if (answer && answer.kind !== "ok") return;
+    if (answer) await db().setMeta("token", (this.held = answer.value.token));
+    await db().setMeta("tokenMade", now.toISOString());
+    if (answer) await changed();
   }
 
   /** The service does not know this device any more: only what was never sent stays. */

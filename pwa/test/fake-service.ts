@@ -44,6 +44,8 @@ export class FakeService {
   /** Paths that fail inside the service. */
   broken = /^$/;
   token = "good";
+  /** A renewed token, as soon as one was asked for. */
+  offered = "";
   /** What the shop added to the trade lists. */
   readonly own: Record<string, object[]> = {};
 
@@ -66,7 +68,9 @@ export class FakeService {
     const { pathname, searchParams } = new URL(request.url);
     const path = pathname.replace(/^\/api/, "");
     if (path === "/devices" && request.method === "POST") return { status: 201, body: { token: this.token, ...ME } };
-    if (request.headers.get("Authorization") !== `Bearer ${this.token}`) return problem(401, "not signed in");
+    const given = request.headers.get("Authorization");
+    if (given !== `Bearer ${this.token}` && given !== `Bearer ${this.offered}`) return problem(401, "not signed in");
+    if (path === "/me/token") return { status: 201, body: { token: (this.offered = `${this.token}+`) } };
     if (request.method === "GET") return this.fetched(path, searchParams);
     const text = await request.text();
     const body = (

@@ -45,15 +45,19 @@ class CodeRefused(ServiceError):
 
 
 class TooManyTries(ServiceError):
-    """Too many wrong sign-in codes came from one address; `wait_s` says when to try again."""
+    """Too many wrong codes or tokens came from one address, or one came too often; `wait_s` says how long."""
 
-    def __init__(self, wait_s: int) -> None:
+    def __init__(self, wait_s: int, *, what: str = "code") -> None:
         super().__init__(
-            f"too many wrong sign-in codes came from here; {wait_s} s to wait",
-            field="code",
+            f"too many wrong sign-in {what}s came from here; {wait_s} s to wait",
+            field=what if what == "code" else "Authorization",
             remedy=f"try again in {wait_s} s, or ask a manager for a new sign-in link",
         )
         self.wait_s = wait_s
+
+
+class TooSlow(ServiceError):
+    """A body did not arrive in the time it may take."""
 
 
 class BadValue(ServiceError):

@@ -51,6 +51,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.WrongRole: Kind(403, "wrong-role", "This needs another role"),
     e.CodeRefused: Kind(403, "code-refused", "The sign-in code does not work"),
     e.NotFound: Kind(404, "not-found", "Not found"),
+    e.TooSlow: Kind(408, "too-slow", "The body took too long"),
     e.AlreadyClosed: Kind(409, "already-closed", "The case is closed already"),
     e.JoinedElsewhere: Kind(409, "joined-elsewhere", "This record was joined into another case"),
     e.NotClosed: Kind(409, "not-closed", "The case is not closed"),
