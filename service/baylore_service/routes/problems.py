@@ -14,7 +14,7 @@ from msgspec import UNSET, structs
 
 from baylore_kb.errors import BayloreError
 from baylore_service import errors as e
-from baylore_service.routes.intake import allow
+from baylore_service.routes.intake import allow, parameters_of
 from baylore_service.wire.choices import choices_at
 from baylore_service.wire.decode import in_plain_words
 from baylore_service.wire.problem import Problem, Trouble
@@ -155,7 +155,7 @@ def _headers(error: Exception) -> dict[str, str]:
 def on_http(request: Request[Any, Any, Any], error: HTTPException) -> Response[Problem]:
     """Answer what the framework refused."""
     if isinstance(error, ValidationException):
-        return on_parameters(error, request.route_handler.parsed_fn_signature.parameters)
+        return on_parameters(error, parameters_of(request.route_handler))
     if error.status_code not in BY_STATUS:
         return on_unexpected(request, error)
     kind = BY_STATUS[error.status_code]
