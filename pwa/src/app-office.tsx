@@ -10,6 +10,7 @@ import * as jobs from "./app-job";
 import { isText, keptValue, wipeKept } from "./app-kept";
 import { CONTRASTS, SCHEMES, chooseLook, look } from "./app-look";
 import { isManager } from "./app-parts";
+import { takePhoto } from "./app-photo";
 import * as reports from "./app-reports";
 import { Missing } from "./app-missing";
 import { openReading, sheet } from "./app-sheet";
@@ -45,7 +46,7 @@ export function CasePlace(): JSX.Element {
   return (
     <CaseScreen
       file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={openReading}
-      onPart={() => (sheet.value = { kind: "part", component: "" })} onRepair={() => (sheet.value = { kind: "repair", cause: "" })} onRight={openRight} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
+      onPart={() => (sheet.value = { kind: "part", component: "" })} onRepair={() => (sheet.value = { kind: "repair", cause: "" })} onRight={openRight} onPhoto={(file) => void takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
       onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
       onDelete={isManager() ? () => void cases.removeCase(id) : null} onAlike={() => cases.alikeOf(id)} onSettle={cases.settleTwin}
     />

@@ -134,6 +134,11 @@ export const photoSlip = {
   photo: (why: Shown) => `Photo: ${why}`,
   fetchingThePhoto: "Fetching the photo",
   photoOfThisStep: "Photo of this step",
+  larger: "Show the photo larger",
+  smaller: "Show the photo small",
+  saved: (kilobytes: number) => `Photo saved on this phone, ${kilobytes} kB, without the place it was taken at`,
+  noRoom: "No room left on this phone. Send what waits, then take the photo again.",
+  noPicture: "That file is no picture this phone can read. Take a photo, or pick a JPEG, PNG or WebP.",
 };
 
 export const twice = {

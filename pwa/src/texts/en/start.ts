@@ -40,8 +40,6 @@ export const app = {
   putRight: "Put right",
   undo: "Undo",
   caseDeleted: "Case deleted",
-  photoSavedOnThisPhone: "Photo saved on this phone",
-  thatFileIsNotA: "That file is not a picture this phone can read",
   thisNeedsSignalNothingWas: "This needs signal. Nothing was changed; try again.",
   keptAsTwoVisits: "Kept as two visits",
   splitOffTwoCasesAgain: "Split off: two cases again",
