@@ -7,7 +7,7 @@ import { keepAwake } from "./app-awake";
 import { keepOnLeaving, resumeDraft } from "./app-draft";
 import { keepAdvising } from "./app-job";
 import { followAddress, go, route, type Route } from "./app-route";
-import { AdvicePlace, CasePlace, ClosePlace, FailingPlace, loadAhead, OpenSheet, ShopPlace } from "./app-later";
+import { AdvicePlace, CasePlace, ClosePlace, FailingPlace, HandoverPlace, loadAhead, OpenSheet, ShopPlace } from "./app-later";
 import { Ask, CasesPlace } from "./app-screens";
 import { done, keepTime, online, phone, say, troubleOf } from "./app-state";
 import { Busy, Notice } from "./ui/notice";
@@ -31,16 +31,16 @@ const lost = signal<JSX.Element | null>(null);
 const watchStore = async (): Promise<void> => (await import("./app-lost")).watchStore((notice) => (lost.value = notice));
 
 const TITLES: Readonly<Record<Route["at"], string>> = {
-  get ask() { return t().app.ask; }, get advice() { return t().app.nextStep; }, get case() { return t().app.case; }, get close() { return t().app.closeTheCase; }, get cases() { return t().app.cases; }, get failing() { return t().app.whatKeepsFailing; }, get shop() { return t().app.shop; }, get join() { return t().app.signIn; },
+  get ask() { return t().app.ask; }, get advice() { return t().app.nextStep; }, get case() { return t().app.case; }, get close() { return t().app.closeTheCase; }, get handover() { return t().app.forTheCustomer; }, get cases() { return t().app.cases; }, get failing() { return t().app.whatKeepsFailing; }, get shop() { return t().app.shop; }, get join() { return t().app.signIn; },
 };
 
 function backOf(here: Route): string | undefined {
   if (here.at === "advice") return here.of === "case" ? `#/case/${here.id}` : "#/ask";
-  if (here.at === "close") return `#/case/${here.id}`;
+  if (here.at === "close" || here.at === "handover") return `#/case/${here.id}`;
   return here.at === "case" ? "#/cases" : undefined;
 }
 
-const placeOf = (here: Route): string => (here.at === "case" || here.at === "close" ? "cases" : here.at === "advice" || here.at === "join" ? "ask" : here.at);
+const placeOf = (here: Route): string => (here.at === "case" || here.at === "close" || here.at === "handover" ? "cases" : here.at === "advice" || here.at === "join" ? "ask" : here.at);
 
 function Screen({ here }: { here: Route }): JSX.Element | null {
   switch (here.at) {
@@ -52,6 +52,8 @@ function Screen({ here }: { here: Route }): JSX.Element | null {
       return <CasePlace key={here.id} />;
     case "close":
       return <ClosePlace key={here.id} />;
+    case "handover":
+      return <HandoverPlace key={here.id} />;
     case "cases":
       return <CasesPlace />;
     case "failing":
@@ -66,7 +68,7 @@ function Screen({ here }: { here: Route }): JSX.Element | null {
 /** What was just done is said clear of the dock, and of the outcomes at the thumb. */
 function saidAt(here: Route): "low" | "raised" | "top" {
   if (here.at === "advice") return "top";
-  return here.at === "ask" || here.at === "case" || here.at === "close" ? "raised" : "low";
+  return here.at === "ask" || here.at === "case" || here.at === "close" || here.at === "handover" ? "raised" : "low";
 }
 
 function SignedIn(): JSX.Element {

@@ -22,6 +22,7 @@ export const caseFile = {
   seeWhy: "See why",
   stepsSoFar: "Steps so far",
   changeTheWordsCarOr: "Change the words, car or codes",
+  pageForTheCustomer: "Page for the customer",
   changeTheNote: "Change the note",
   itCameBackReopen: "It came back: reopen",
   opened: (opened: Shown) => `Opened ${opened}`,

@@ -84,6 +84,7 @@ export const app = {
   nextStep: "Next step",
   case: "Case",
   closeTheCase: "Close the case",
+  forTheCustomer: "For the customer",
   whatKeepsFailing: "What keeps failing",
   shop: "Shop",
   signIn: "Sign in",
