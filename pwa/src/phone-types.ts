@@ -41,6 +41,8 @@ export interface PhoneSignals {
   readonly cases: ReadonlySignal<readonly LocalCase[]>;
   readonly trade: ReadonlySignal<wire.Trade>;
   readonly drafts: ReadonlySignal<readonly Draft[]>;
+  /** Every case as the service last gave it, without what waits here. */
+  readonly stored: ReadonlySignal<readonly wire.Case[]>;
   /** Oldest first. */
   readonly outbox: ReadonlySignal<readonly Entry[]>;
   /** A newer version of the app waits for the member's tap. */
@@ -91,6 +93,8 @@ export interface Phone extends PhoneSignals {
   mend(key: string, act: Act): Promise<void>;
   /** Lets a refused act go for good. */
   letGo(key: string): Promise<void>;
+  /** Where somebody else changed the same field meanwhile, theirs stays; what else the act changes is sent. */
+  giveWay(key: string): Promise<void>;
   syncNow(): Promise<void>;
   /** Starts the waiting version and loads the page anew. */
   takeNewVersion(): void;

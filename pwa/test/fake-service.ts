@@ -125,6 +125,8 @@ export class FakeService {
     if (tail === "photos")
       return this.put({ ...known, photos: [...known.photos, { type: "image/jpeg", ...body }] }, 201);
     const field = (tail === "skips" ? "skipped" : tail) as "tests" | "readings" | "parts";
+    const at = request.headers.get("If-Match");
+    if (at !== null && at !== `"${known.revision}"`) return problem(412, "stale");
     if (step) {
       const changed = known[field].map((one) => (one.id === step ? { ...one, ...body } : one));
       return this.put({ ...known, [field]: changed }, 200);

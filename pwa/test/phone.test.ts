@@ -132,6 +132,48 @@ describe("the phone", () => {
     expect(service.cases.get("a")?.note).toBe("mine");
   });
 
+  test("giving way leaves theirs and sends what else was changed", async () => {
+    await phone.join("code-1234", "bay phone");
+    service.put({ id: "a", state: "open", complaint: "no start", codes: [] });
+    await phone.syncNow();
+    offline();
+    await phone.amendCase("a", { complaint: "no start when hot", codes: ["P0303"] });
+    service.put({ id: "a", state: "open", complaint: "no crank", codes: [] });
+    online();
+    await phone.syncNow();
+    const [entry] = phone.outbox.value;
+    expect(entry).toMatchObject({ state: "parked", problem: { field: "complaint" } });
+    await phone.giveWay(entry?.key ?? "");
+    await phone.syncNow();
+    expect(service.cases.get("a")).toMatchObject({ complaint: "no crank", codes: ["P0303"] });
+    expect(phone.outbox.value).toEqual([]);
+  });
+
+  test("a sheet saved as it was opened sends nothing, so it writes over nobody", async () => {
+    await phone.join("code-1234", "bay phone");
+    service.put({ id: "a", state: "open", complaint: "no start", note: "old" });
+    await phone.syncNow();
+    await phone.amendCase("a", { complaint: "no start", note: "old" });
+    expect(phone.outbox.value).toEqual([]);
+  });
+
+  test("two phones putting one value right are asked which stays", async () => {
+    await phone.join("code-1234", "bay phone");
+    const reading = { id: "r1", quantity: "batt_rest", value: 12.1, unit: "volt" };
+    service.put({ id: "a", state: "open", complaint: "no start", readings: [reading] });
+    await phone.syncNow();
+    offline();
+    await phone.changeStep("a", "readings", "r1", { value: 12.3 });
+    service.put({ id: "a", state: "open", complaint: "no start", readings: [{ ...reading, value: 12.5 }] });
+    online();
+    await phone.syncNow();
+    const [entry] = phone.outbox.value;
+    expect([entry?.problem?.field, service.cases.get("a")?.readings[0]?.value]).toEqual(["value", 12.5]);
+    await phone.retry(entry?.key ?? "");
+    await phone.syncNow();
+    expect(service.cases.get("a")?.readings[0]?.value).toBe(12.3);
+  });
+
   test("readings given with the closing are taken after the correction", async () => {
     await phone.join("code-1234", "bay phone");
     offline();
