@@ -98,5 +98,5 @@ export function App(): JSX.Element {
   const here = route.value;
   if (!phone.ready.value) return <main class="place"><Busy>{t().app.opening}</Busy></main>;
   if (phone.me.value) return <SignedIn />;
-  return <main>{lost.value}<Join code={here.at === "join" ? here.code : ""} busy={joining.value.busy} online={navigator.onLine} trouble={joining.value.trouble} onJoin={(code, name) => void join(code, name)} /></main>;
+  return <main>{lost.value}<Join key={here.at === "join" ? here.code : ""} code={here.at === "join" ? here.code : ""} busy={joining.value.busy} online={navigator.onLine} trouble={joining.value.trouble} onJoin={(code, name) => void join(code, name)} /></main>;
 }

@@ -270,6 +270,8 @@ const leavingOf = (db: IDBPDatabase<Schema>) => ({
    * its member's next sign-in.
    */
   forgetShop: (): Promise<void> => cleared(db, ["meta", ...SHOPS_OWN]),
+  /** What a locked-out phone still held: the acts never sent, their pictures, the questions. */
+  forgetUnsent: (): Promise<void> => cleared(db, MEMBERS_OWN),
 });
 
 /** Asks the browser not to throw the notes away; null where it cannot be asked. */

@@ -54,6 +54,8 @@ export function createPhone(options: PhoneOptions = {}): Phone {
     ...lateOffice(hands),
     copyFacts: async () => ({ ...(await storageUse()), leftOut: (await hands.db().meta("leftOut")) ?? 0 }),
     photo: (caseId, photoId) => photoOf(hands, caseId, photoId),
+    unsentFile: async () => (await import("./phone-unsent")).unsentFile(hands.db(), hands.now()),
+    letGoUnsent: () => session.letGoUnsent(),
     start: () => core.start(),
     stop: () => core.stop(),
     join: (code, name) => session.join(code, name),

@@ -95,6 +95,10 @@ export interface Phone extends PhoneSignals {
   letGo(key: string): Promise<void>;
   /** Where somebody else changed the same field meanwhile, theirs stays; what else the act changes is sent. */
   giveWay(key: string): Promise<void>;
+  /** What was never sent, with its pictures, as a file of plain JSON. */
+  unsentFile(): Promise<Blob>;
+  /** Lets go of all of it; only where nobody is signed in any more. */
+  letGoUnsent(): Promise<void>;
   syncNow(): Promise<void>;
   /** Starts the waiting version and loads the page anew. */
   takeNewVersion(): void;

@@ -174,6 +174,22 @@ describe("the phone", () => {
     expect(service.cases.get("a")?.readings[0]?.value).toBe(12.3);
   });
 
+  test("locked out by the shop, gives what was never sent as a file, pictures too, until it is let go", async () => {
+    await phone.join("code-1234", "bay phone");
+    offline();
+    const id = await phone.openCase(draft);
+    await phone.addPhoto(id, new Blob(["jpeg"], { type: "image/jpeg" }));
+    await phone.letGoUnsent();
+    expect(phone.outbox.value).toHaveLength(2);
+    service.token = "another";
+    online();
+    await phone.syncNow();
+    const file = JSON.parse(await (await phone.unsentFile()).text()) as { acts: unknown[] };
+    expect(file.acts).toMatchObject([{ do: "open", case: id, body: { complaint: draft.complaint } }, { do: "photo", base64: btoa("jpeg") }]);
+    await phone.letGoUnsent();
+    expect([phone.outbox.value, phone.drafts.value]).toEqual([[], []]);
+  });
+
   test("readings given with the closing are taken after the correction", async () => {
     await phone.join("code-1234", "bay phone");
     offline();
