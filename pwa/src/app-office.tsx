@@ -4,7 +4,6 @@ import { useEffect } from "preact/hooks";
 
 import * as cases from "./app-case";
 import { adviceOf, changeClosing, closeNow, closing } from "./app-closing";
-import * as drafts from "./app-draft";
 import { copyText } from "./app-copy-text";
 import * as jobs from "./app-job";
 import { isText, keptValue, wipeKept } from "./app-kept";
@@ -15,7 +14,7 @@ import * as reports from "./app-reports";
 import { Missing } from "./app-missing";
 import { openReading, sheet } from "./app-sheet";
 import * as app from "./app-state";
-import { isBlank } from "./model/draft";
+import { takeNewVersion } from "./app-update";
 import type { JobStep } from "./model/job";
 import { CaseScreen } from "./views/case";
 import { CloseScreen } from "./views/close";
@@ -66,12 +65,6 @@ export function ClosePlace(): JSX.Element {
 
 async function leave(discardUnsent: boolean): Promise<void> {
   if (await phone.signOut({ discardUnsent })) wipeKept();
-}
-
-/** Never over unsaved words: the question being typed is put away first. */
-async function takeNewVersion(): Promise<void> {
-  if (!isBlank(drafts.draft.peek())) await drafts.saveDraftNow();
-  phone.takeNewVersion();
 }
 
 function changeLook({ scheme, contrast }: { scheme?: string; contrast?: string }): void {

@@ -10,6 +10,7 @@ import { followAddress, go, route, type Route } from "./app-route";
 import { AdvicePlace, CasePlace, ClosePlace, FailingPlace, HandoverPlace, loadAhead, OpenSheet, ShopPlace } from "./app-later";
 import { Ask, CasesPlace } from "./app-screens";
 import { done, keepTime, online, phone, say, troubleOf } from "./app-state";
+import { Outdated } from "./app-update";
 import { Busy, Notice } from "./ui/notice";
 import { Bottom, Strip } from "./ui/shell";
 import { Toast } from "./ui/toast";
@@ -79,6 +80,7 @@ function SignedIn(): JSX.Element {
     <>
       <Strip title={TITLES[here.at]} online={online.value} unsent={unsent} parked={parked} {...(back && { back })} />
       {done.value && <Toast {...done.value} place={saidAt(here)} />}
+      <Outdated />
       <main><Screen here={here} /></main>
       <Bottom place={placeOf(here)} />
       <OpenSheet />

@@ -47,6 +47,8 @@ export interface PhoneSignals {
   readonly outbox: ReadonlySignal<readonly Entry[]>;
   /** A newer version of the app waits for the member's tap. */
   readonly newVersion: ReadonlySignal<boolean>;
+  /** The service no longer reads what this version of the app writes: all of it waits here. */
+  readonly outdated: ReadonlySignal<boolean>;
   /** True when the browser promised to keep the stored notes; null when it cannot say. */
   readonly kept: ReadonlySignal<boolean | null>;
 }
@@ -100,8 +102,8 @@ export interface Phone extends PhoneSignals {
   /** Lets go of all of it; only where nobody is signed in any more. */
   letGoUnsent(): Promise<void>;
   syncNow(): Promise<void>;
-  /** Starts the waiting version and loads the page anew. */
-  takeNewVersion(): void;
+  /** Starts the waiting version, or fetches one, and loads the page anew. */
+  takeNewVersion(): Promise<void>;
 
   recurrences(options?: { by?: readonly string[]; since?: string; until?: string }): Promise<Online<wire.Recurrences>>;
   /** One of the manager's reports by its address, read by the parser that belongs to it. */

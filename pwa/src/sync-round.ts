@@ -11,6 +11,8 @@ export interface RoundParts extends Ways {
   readonly now: () => Date;
   /** Who is signed in; null when nobody is. */
   readonly owner: () => Owner | null;
+  /** Whether the service would misread what this version of the app sends. */
+  readonly outdated: () => boolean;
 }
 
 const DONE: Stop = { kind: "done" };
@@ -40,12 +42,19 @@ export function createRound(parts: RoundParts): () => Promise<Stop> {
     return stop;
   }
 
+  /** Told by its first refusal too, which is no reason not to fetch. */
+  async function drainUnlessOutdated(owner: Owner): Promise<Stop> {
+    if (parts.outdated()) return DONE;
+    const stop = await drain(parts, owner);
+    return parts.outdated() ? DONE : stop;
+  }
+
   return async () => {
     const owner = parts.owner();
     if (!owner) return { kind: "signed_out" };
     try {
       return await inTurn([
-        () => drain(parts, owner),
+        () => drainUnlessOutdated(owner),
         () => pull(parts),
         () => meet(owner),
         () => hourly(pullTrade),

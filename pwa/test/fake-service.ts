@@ -42,6 +42,8 @@ export class FakeService {
   /** Paths that fail inside the service. */
   broken = /^$/;
   token = "good";
+  /** The least form of client it reads. */
+  least = 1;
   /** What the shop added to the trade lists. */
   readonly own: Record<string, object[]> = {};
 
@@ -56,7 +58,7 @@ export class FakeService {
     const empty = answer.body === undefined;
     return new Response(empty ? null : JSON.stringify(answer.body), {
       status: answer.status,
-      headers: { "Content-Type": type },
+      headers: { "Content-Type": type, "Baylore-Least-Format": String(this.least) },
     });
   };
 
@@ -66,6 +68,7 @@ export class FakeService {
     if (path === "/devices" && request.method === "POST") return { status: 201, body: { token: this.token, ...ME } };
     if (request.headers.get("Authorization") !== `Bearer ${this.token}`) return problem(401, "not signed in");
     if (request.method === "GET") return this.fetched(path, searchParams);
+    if (Number(request.headers.get("Baylore-Format")) < this.least) return problem(409, "too old", { type: "/problems/outdated-client" });
     const text = await request.text();
     const body = (
       request.headers.get("Content-Type") === "application/json"

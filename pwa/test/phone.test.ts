@@ -24,8 +24,8 @@ afterEach(async () => {
   vi.unstubAllGlobals();
 });
 
-async function opened(): Promise<Phone> {
-  const fresh = createPhone({ fetch: service.fetch as typeof fetch, dbName: name, now: () => NOW });
+async function opened(format = 1): Promise<Phone> {
+  const fresh = createPhone({ fetch: service.fetch as typeof fetch, dbName: name, now: () => NOW, format });
   await fresh.start();
   return fresh;
 }
@@ -172,6 +172,26 @@ describe("the phone", () => {
     await phone.retry(entry?.key ?? "");
     await phone.syncNow();
     expect(service.cases.get("a")?.readings[0]?.value).toBe(12.3);
+  });
+
+  test("older than the service, says so, keeps all it wrote, still fetches, and sends it once updated", async () => {
+    await phone.join("code-1234", "bay phone");
+    await phone.syncNow();
+    service.least = 2;
+    const id = await phone.openCase(draft);
+    await phone.addReading(id, { quantity: "batt_rest", value: 12.1, unit: "volt" });
+    service.put({ id: "b", state: "open", complaint: "of another phone" });
+    await phone.syncNow();
+    await phone.syncNow();
+    expect(phone.outdated.value).toBe(true);
+    expect(phone.outbox.value.map(({ state }) => state)).toEqual(["queued", "queued"]);
+    expect(phone.cases.value.map(({ complaint }) => complaint)).toContain("of another phone");
+    expect([service.done, phone.sync.value.link]).toEqual([[], "online"]);
+    await phone.stop();
+    phone = await opened(2);
+    await phone.syncNow();
+    expect([phone.outdated.value, phone.outbox.value]).toEqual([false, []]);
+    expect(service.done).toEqual(["POST /cases", `POST /cases/${id}/readings`]);
   });
 
   test("locked out by the shop, gives what was never sent as a file, pictures too, until it is let go", async () => {

@@ -90,6 +90,10 @@ export const app = {
   signIn: "Sign in",
   thisPhoneIsSignedIn: "This phone is signed in already",
   goOn: "Go on",
+  olderThanTheService: "This app is older than the shop's service",
+  stepsWaitForTheUpdate: (steps: number) => `${steps} ${steps === 1 ? "step waits" : "steps wait"} safely on this phone and ${steps === 1 ? "goes" : "go"} out after the update.`,
+  workGoesOnAndWaits: "Work goes on. What you write waits safely on this phone until the update.",
+  updateNow: "Update now",
 };
 
 export const ask = {
