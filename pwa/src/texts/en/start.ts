@@ -188,6 +188,15 @@ export const cases = {
   noSignalCopyFrom: (when: Shown) => `No signal: this phone's copy, from ${when}`,
 };
 
+export const dictate = {
+  speak: "Speak",
+  stop: "Stop listening",
+  listening: "Listening",
+  notAllowed: "The microphone is not allowed here. Allow it in the browser's settings for this page, or type.",
+  needsSignal: "This browser needs signal to listen. The microphone on the keyboard may work without, or type.",
+  heardNothing: "Nothing was heard. Try again closer, or type.",
+};
+
 export const join = {
   noConnection: "No connection",
   signingInNeedsSignalOnce: "Signing in needs signal once. After that the phone works without it.",
