@@ -77,10 +77,19 @@ export class Session {
     if (answer) await changed();
   }
 
+  /** After a lock-out; a signed-in member's work is let go one by one. */
+  async letGoUnsent(): Promise<void> {
+    if (this.held !== null) return;
+    await this.parts.db().forgetUnsent();
+    await this.parts.changed();
+  }
+
   /** The service does not know this device any more: only what was never sent stays. */
   async lost(): Promise<void> {
     this.held = null;
     await this.parts.db().forgetShop();
     await this.parts.changed();
+    // The thread holds the cases it reckons with.
+    if (typeof Worker === "function") (await import("./phone-local")).endThreads();
   }
 }

@@ -32,6 +32,12 @@ test("each use of a text has one in the catalogue's first or later part", async 
   expect(uses.filter(([, group = "", key = ""]) => all[group]?.[key] === undefined).map(([use]) => use)).toEqual([]);
 });
 
+test("each text is read by its full name, for the built client knows no other", () => {
+  const named = /\bt\(\)\.(?!named\b|shows\b)\w+(?!\w|\.\w)/;
+  const code = readdirSync(SRC, { recursive: true, encoding: "utf8" }).filter((name) => /\.tsx?$/.test(name));
+  expect(code.filter((name) => named.test(readFileSync(SRC + name, "utf8")))).toEqual([]);
+});
+
 /** Files that the start loads at once, by their static imports. */
 function startFiles(name = "main.tsx", seen = new Set<string>()): Set<string> {
   seen.add(name);

@@ -161,6 +161,16 @@ class NotSharing(ServiceError):
     """The shop takes no part in what shops share."""
 
 
+class OutdatedClient(ServiceError):
+    """A phone writes in a form this service no longer reads rightly."""
+
+    def __init__(self, given: int, least: int) -> None:
+        super().__init__(
+            f"this client writes form {given}, this service reads form {least} and newer",
+            remedy="update the client; what waits on it is kept and sent then",
+        )
+
+
 class LastManager(ServiceError):
     """A shop would be left without a manager."""
 

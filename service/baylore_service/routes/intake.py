@@ -1,4 +1,4 @@
-"""What happens to every request before its handler: OPTIONS, the kind of body, strict JSON."""
+"""What happens to every request before its handler: OPTIONS, the client's form, kind of body, strict JSON."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from litestar.params import QueryParameter
 from litestar.typing import FieldDefinition
 
 from baylore_service.errors import BadValue, GoneAway, MalformedBody, WrongContentType
+from baylore_service.routes import formats
 from baylore_service.wire.complaint import JudgeRequest, judge_request
 from baylore_service.wire.decode import decode
 
@@ -47,6 +48,7 @@ async def before(request: Request[Any, Any, Any]) -> Response[None] | None:
     # The document's router brings a page of its own for anything below it.
     if str(request.scope["path_template"]).startswith("/api/openapi.json/"):
         raise NotFoundException
+    formats.check(request)
     check_query(request)
     accepts = accepted_kinds(request)
     if accepts:

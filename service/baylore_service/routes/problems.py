@@ -58,6 +58,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.NotSharing: Kind(409, "not-sharing", "The shop does not share cases"),
     e.AlreadyThere: Kind(409, "already-there", "There is one with this id already"),
     e.Busy: Kind(409, "busy", "It is going on already"),
+    e.OutdatedClient: Kind(409, "outdated-client", "The client is older than the service"),
     e.InUse: Kind(409, "in-use", "Something else needs it"),
     e.LastManager: Kind(409, "last-manager", "A shop needs a manager"),
     e.StaleRevision: Kind(412, "stale-revision", "The case was changed meanwhile"),
