@@ -3,9 +3,10 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 import type { CopyFacts } from "../model/copy-limit";
-import { t } from "../texts";
+import { locale, t } from "../texts";
 
-const megabytes = (bytes: number): string => `${(bytes / 1e6).toFixed(bytes < 10e6 ? 1 : 0)} MB`;
+const megabytes = (bytes: number): string =>
+  new Intl.NumberFormat(locale(), { style: "unit", unit: "megabyte", maximumFractionDigits: bytes < 10e6 ? 1 : 0 }).format(bytes / 1e6);
 
 export interface CopyLineProps {
   cases: number;

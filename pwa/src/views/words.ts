@@ -3,13 +3,8 @@ import { unitShort } from "../model/units";
 import type { CaseBrief, Measure, Trade, Vehicle } from "../wire";
 import { locale, t } from "../texts";
 
+export { unitShort, unitWords } from "../model/units";
 export { ago, day, dayAndTime, minutes, money, percent, wholeMoney } from "../model/format";
-
-/** The short unit beside a figure; a difference needs no more than its degrees. */
-export const symbolOf = (unit: string): string => unitShort(unit).replace(" apart", "");
-
-/** A unit on a button, where an empty symbol would say nothing. */
-export const unitWords = (unit: string): string => unitShort(unit) || "times";
 
 /** At most four figures, no trailing noughts: 12.05, 0.31, 141,000. */
 export function figure(value: number): string {
@@ -18,7 +13,7 @@ export function figure(value: number): string {
   return value.toLocaleString(locale(), { maximumFractionDigits: digits });
 }
 
-export const measured = (value: number, unit: string): string => `${figure(value)} ${symbolOf(unit)}`.trim();
+export const measured = (value: number, unit: string): string => `${figure(value)} ${unitShort(unit)}`.trim();
 export const odometer = (reading: Measure | null): string => (reading ? measured(reading.value, reading.unit) : "");
 
 export function vehicleWords(vehicle: Vehicle): string {

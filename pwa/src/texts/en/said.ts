@@ -94,3 +94,22 @@ export const vin = {
   checkDigit: "The check digit at place 9 is not right. Read the plate again, or leave the VIN out.",
   otherYear: (year: number, typed: number) => `VIN says ${year}, typed ${typed}`,
 };
+
+export const reading = {
+  notAbove: (high: Shown, unit: Shown) => `not above ${high} ${unit}`,
+  notBelow: (low: Shown, unit: Shown) => `not below ${low} ${unit}`,
+  between: (low: Shown, high: Shown, unit: Shown) => `${low} to ${high} ${unit}`,
+  givenIn: (quantity: Shown, units: Shown, unit: Shown) => `${quantity} is given in ${units}, not in ${unit}`,
+  cannotBe: (value: Shown, quantity: Shown, limits: Shown) => `${value} cannot be for ${quantity} (${limits})`,
+};
+
+export const draft = {
+  codes: (codes: Shown) => `Codes ${codes}`,
+  noWordsGiven: "No words given",
+};
+
+export const units = {
+  micron: "micron",
+  apart: (degrees: Shown) => `${degrees} apart`,
+  times: "times",
+};
