@@ -50,8 +50,8 @@ test("each use of a text has one in the catalogue's first or later part", async 
   expect(uses.filter(([, group = "", key = ""]) => texts[group]?.[key] === undefined).map(([use]) => use)).toEqual([]);
 });
 
-/** Files that the start loads at once, by their static imports. */
-function startFiles(name = "main.tsx", seen = new Set<string>()): Set<string> {
+/** Files that a start loads at once, by their static imports. */
+function startFiles(name: string, seen = new Set<string>()): Set<string> {
   seen.add(name);
   const folder = name.includes("/") ? name.slice(0, name.lastIndexOf("/") + 1) : "";
   for (const [, path = ""] of source(name).matchAll(/^(?:import|export)\s(?!type)[^;]*?from "(\.[^"]+)"/gm)) {
@@ -62,10 +62,10 @@ function startFiles(name = "main.tsx", seen = new Set<string>()): Set<string> {
   return seen;
 }
 
-test("the start uses no text that is loaded after it", async () => {
+test.each([["main.tsx", "views/ask.tsx"], ["reason-worker.ts", "model/local-judge.ts"]])("%s uses no text that is loaded after it", async (begin, among) => {
   const { first } = await import("../src/texts/en");
-  const start = [...startFiles()];
-  expect(start).toContain("views/ask.tsx");
+  const start = [...startFiles(begin)];
+  expect(start).toContain(among);
   const groups = start.flatMap((name) => [...source(name).matchAll(/\bt\(\)\.(\w+)/g)].map(([, group = ""]) => group));
   expect([...new Set(groups)].filter((group) => !(group in first))).toEqual([]);
 });

@@ -113,3 +113,20 @@ export const units = {
   apart: (degrees: Shown) => `${degrees} apart`,
   times: "times",
 };
+
+export const judged = {
+  cannotBeWorkedOut: (why: Shown) => `the listed range cannot be worked out on this phone: ${why}`,
+  without: (what: Shown) => `cannot be judged without ${what}`,
+  noTableFor: (chosen: Shown, listed: Shown) => `there is no table for ${chosen}; listed: ${listed}`,
+  outsideTheTable: (at: Shown) => `${at} lies outside the table`,
+  notInTheLists: (quantity: Shown) => `${quantity} is not in the lists on this phone`,
+  pleaseGive: (what: Shown) => `. Please give: ${what}`,
+  nothingUnusual: "nothing out of the usual",
+  atMost: (high: Shown, unit: Shown) => `at most ${high} ${unit}`,
+  atLeast: (low: Shown, unit: Shown) => `at least ${low} ${unit}`,
+  between: (low: Shown, high: Shown, unit: Shown) => `${low} to ${high} ${unit}`,
+  expected: (range: Shown, at: Shown) => (at ? `Expected ${range} at ${at}.` : `Expected ${range}.`),
+  assumed: "(assumed)",
+  makerDecides: "The range is a rough fallback: the maker's figure decides.",
+  note: (note: Shown) => `Note: ${note}.`,
+};

@@ -79,6 +79,8 @@ export const shopLook = {
   high: "High",
   usual: "Usual",
   howItLooks: "How it looks",
+  language: "Language",
+  whatStaysEnglish: "In Spanish too, names of tests, causes, parts and signs, and what the service says, stay in English. It understands signs from English words; Spanish ones are compared as they are.",
   lightOrDark: "Light or dark",
   contrast: "Contrast",
 };
