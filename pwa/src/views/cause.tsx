@@ -37,6 +37,9 @@ export function factorWords(factor: number): string {
   return factor > 1 ? t().cause.upTimes(told) : t().cause.downTo1In(told);
 }
 
+/** What a chance rests on. */
+export const fromWords = ({ cases }: CauseChance): string => (cases > 0 ? t().cause.ofYourCases(cases) : t().cause.tradeKnowledge);
+
 function Moves({ row }: { row: CauseChance }): JSX.Element | null {
   const told = row.moved.filter((each) => Math.abs(Math.log(each.factor)) >= Math.log(UNMOVED)).slice(0, MOVES_SHOWN);
   if (told.length === 0) return <p class="soft">{t().cause.nothingFoundOnThisCar}</p>;
@@ -63,7 +66,6 @@ function Why({ row, props }: { row: CauseChance; props: CausesProps }): JSX.Elem
 }
 
 function Cause({ row, props }: { row: CauseChance; props: CausesProps }): JSX.Element {
-  const from = row.from || (row.cases > 0 ? t().cause.ofYourCases(row.cases) : t().cause.tradeKnowledge);
   return (
     <li class="slip">
       <div class="slip-top">
@@ -71,7 +73,7 @@ function Cause({ row, props }: { row: CauseChance; props: CausesProps }): JSX.El
         <span class="percent">{percent(row.probability)}</span>
       </div>
       <ChanceBar share={row.probability} />
-      <p class="soft">{t().cause.from(from)}</p>
+      <p class="soft">{t().cause.from(fromWords(row))}</p>
       <div class="fold-row">
         <Why row={row} props={props} />
         <Button onTap={() => props.onWrong(row.cause)} label={t().cause.wrongBecause(row.title)}>{t().cause.wrong}</Button>

@@ -48,6 +48,7 @@ export const before: typeof en.before = {
   thePercentIsTheChance: "El porcentaje es la probabilidad de que sea la misma causa.",
   more: (many) => `${many} más`,
   oneJobCameTo: (middle) => `El último trabajo así salió por ${middle}.`,
+  jobsEachCameTo: (many, each) => `Los últimos ${COUNTS[many] ?? many} trabajos así salieron por ${each} cada uno.`,
   jobsCameTo: (many, { least, centre, most }) => `Los últimos ${COUNTS[many] ?? many} trabajos así salieron entre ${least} y ${most}; el de en medio, ${centre}.`,
   andMore: (many) => ` y ${many} más`,
   ruledOut: (what) => `${what}: descartado`,

@@ -16,7 +16,7 @@ export const ui: typeof en.ui = {
   allSent: "Todo enviado",
   offline: "Sin señal",
   back: "Atrás",
-  ask: "Consultar",
+  ask: "Consulta",
   cases: "Casos",
   failing: "Averías",
   shop: "Taller",
