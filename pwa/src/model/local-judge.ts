@@ -7,7 +7,7 @@ import { given } from "./given";
 import type { Given } from "./given";
 import { plainNumber } from "./format";
 import { plausible } from "./reading";
-import { convert, unitShort } from "./units";
+import { convert, here, unitShort } from "./units";
 import { t } from "../texts";
 
 type Range = Extract<Expectation, { kind: "range" }>;
@@ -88,9 +88,14 @@ function labelOf(id: string): string {
 }
 
 const unitOf = (id: string, trade: Trade): string =>
-  unitShort(trade.conditions.find((one) => one.id === id)?.unit ?? "");
+  trade.conditions.find((one) => one.id === id)?.unit ?? "";
 
-const valueWords = (value: unknown): string => (typeof value === "number" ? plainNumber(value) : String(value ?? ""));
+/** A condition's value in the unit the shop reads. */
+function valueWords(value: unknown, unit: string): string {
+  if (typeof value !== "number") return String(value ?? "");
+  const mine = here({ value, unit });
+  return `${plainNumber(mine.value)} ${unitShort(mine.unit)}`.trim();
+}
 
 /** "battery temp 25 °C (assumed)": what the range rests on. */
 function told(quantity: Quantity, { uses }: Range, { known, trade }: Beside): string {
@@ -98,7 +103,7 @@ function told(quantity: Quantity, { uses }: Range, { known, trade }: Beside): st
   return used
     .map(
       (name) =>
-        `${labelOf(name)} ${valueWords(known.values[name])} ${unitOf(name, trade)}`.trim() +
+        `${labelOf(name)} ${valueWords(known.values[name], unitOf(name, trade))}` +
         (known.assumed.has(name) ? ` ${t().judged.assumed}` : ""),
     )
     .join(", ");

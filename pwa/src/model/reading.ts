@@ -77,9 +77,11 @@ function meant(quantity: Quantity, measure: Measure): Measure | null {
   return unit === undefined ? null : { value: measure.value, unit };
 }
 
-const limits = (quantity: Quantity): string => {
-  const { hard_low: low, hard_high: high } = quantity;
-  const unit = unitShort(quantity.unit);
+/** What can be, in the unit as typed. */
+const limits = (quantity: Quantity, typed: string): string => {
+  const turned = (value: number | null): number | null => (value === null ? null : rounded(convert(value, quantity.unit, typed) ?? value));
+  const [low, high] = [turned(quantity.hard_low), turned(quantity.hard_high)];
+  const unit = unitShort(typed);
   if (low === null) return high === null ? "" : t().reading.notAbove(plainNumber(high), unit);
   return high === null ? t().reading.notBelow(plainNumber(low), unit) : t().reading.between(plainNumber(low), plainNumber(high), unit);
 };
@@ -92,7 +94,7 @@ export function plausible(quantity: Quantity, measure: Measure): Plausible {
     return { kind: "wrong unit", why: t().reading.givenIn(quantity.title, units, measure.unit) };
   }
   if (fits) return { kind: "plausible" };
-  const why = t().reading.cannotBe(`${plainNumber(measure.value)} ${unitShort(measure.unit)}`, quantity.title, limits(quantity));
+  const why = t().reading.cannotBe(`${plainNumber(measure.value)} ${unitShort(measure.unit)}`, quantity.title, limits(quantity, measure.unit));
   return { kind: "question", why, instead: meant(quantity, measure) };
 }
 

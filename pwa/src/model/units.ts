@@ -1,6 +1,7 @@
 /** The units a shop reads, with short names and exact conversions inside one dimension. */
 
-import { t } from "../texts";
+import { t, unitSystem } from "../texts";
+import type { Measure } from "../wire";
 
 interface Unit {
   readonly short: string;
@@ -171,6 +172,32 @@ export function unitWords(unit: string): string {
   const short = unitShort(unit);
   if (UNITS[unitName(unit) ?? ""]?.apart) return t().units.apart(short);
   return short || t().units.times;
+}
+
+/** What is read in the one kind of shop, and what in the other instead. */
+const OTHERWISE: readonly (readonly [si: string, us: string])[] = [
+  ["degC", "degF"],
+  ["delta_degC", "delta_degF"],
+  ["kilopascal", "psi"],
+  ["kilometer", "mile"],
+  ["kilometer/hour", "mile/hour"],
+  ["meter", "foot"],
+  ["gram", "ounce"],
+];
+
+/** The unit this shop reads instead of `unit`; the same where it reads no other. */
+export function unitHere(unit: string): string {
+  const name = unitName(unit);
+  const us = unitSystem() === "us";
+  const pair = OTHERWISE.find(([si, other]) => (us ? si : other) === name);
+  return pair?.[us ? 1 : 0] ?? unit;
+}
+
+/** A measure in the unit this shop reads, to four figures where it had to be turned into it. */
+export function here({ value, unit }: Measure): Measure {
+  const mine = unitHere(unit);
+  const turned = mine === unit ? null : convert(value, unit, mine);
+  return turned === null ? { value, unit } : { value: Number(turned.toPrecision(value >= 10_000 ? 6 : 4)), unit: mine };
 }
 
 export function sameDimension(a: string, b: string): boolean {

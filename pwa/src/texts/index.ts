@@ -35,6 +35,11 @@ export const locale = (): string | undefined => spoken.value.locale;
 
 export const language = (): Language => spoken.value.language;
 
+/** Units are a manner of speaking too: those the shop reads in. */
+const habit = signal<"si" | "us">("si");
+export const unitSystem = (): "si" | "us" => habit.value;
+export const readIn = (system: "si" | "us"): void => void (habit.value = system);
+
 /** One after the other: a place that waits for its words must not get those of a language just left. */
 function inTurn(act: () => Promise<void>): Promise<void> {
   const done = queue.then(act);

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 
 import { asTyped, numberTyped } from "../model/typed-number";
 import { disagreements, readVin, typed, withVin, withVinYear } from "../model/vin";
+import { here } from "../model/units";
 import { NO_VEHICLE, type Vehicle } from "../wire";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
@@ -77,7 +78,7 @@ function Fields({ vehicle, recent, odometerUnit, trouble, engines, now, onChange
   const [yearTyped, setYear] = useState(vehicle.year ? String(vehicle.year) : "");
   // A VIN may have set the year meanwhile.
   const year = yearFrom(yearTyped) === vehicle.year ? yearTyped : String(vehicle.year ?? "");
-  const [distance, setDistance] = useState(asTyped(vehicle.odometer?.value ?? null));
+  const [distance, setDistance] = useState(asTyped(vehicle.odometer && Math.round(here(vehicle.odometer).value)));
   const unit = odometerUnit === "mi" ? "mile" : "km";
   const typedYear = (text: string): void => {
     setYear(text);

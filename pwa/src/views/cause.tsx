@@ -2,6 +2,7 @@
 import type { JSX } from "preact";
 
 import { Bin } from "../ui/bin";
+import { plainNumber } from "../model/format";
 import { Button } from "../ui/button";
 import { ChanceBar } from "../ui/chart";
 import { Fold } from "../ui/fold";
@@ -31,7 +32,7 @@ const MOVES_SHOWN = 5;
 /** "up 3 times", "down to 1 in 10": how far one piece of evidence moved a cause. */
 export function factorWords(factor: number): string {
   const size = factor >= 1 ? factor : 1 / factor;
-  const told = size < 10 ? String(Math.round(size * 10) / 10) : size > 100 ? t().cause.over100 : String(Math.round(size));
+  const told = size < 10 ? plainNumber(Math.round(size * 10) / 10) : size > 100 ? t().cause.over100 : plainNumber(Math.round(size));
   if (size < UNMOVED) return t().cause.hardlyMoved;
   if (size < CLEAR) return factor > 1 ? t().cause.aLittleUp : t().cause.aLittleDown;
   return factor > 1 ? t().cause.upTimes(told) : t().cause.downTo1In(told);

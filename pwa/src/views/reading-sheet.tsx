@@ -10,6 +10,7 @@ import { Pad } from "../ui/pad";
 import { Sheet } from "../ui/sheet";
 import { plausible, toReading, unitsOf, usualUnit } from "../model/reading";
 import { padShown } from "../model/typed-number";
+import { unitHere } from "../model/units";
 import type { Judged, ReadingBody, Shop, Trade, TradeCondition, When } from "../wire";
 import { askedAs, askedTitle, conditionsOf, type Given } from "./condition-words";
 import { Verdict, VerdictLine } from "./verdict";
@@ -107,7 +108,7 @@ function Conditions({ state }: { state: State }): JSX.Element {
       {numeric.length > 0 && (
         <div class="chips" role="group" aria-label={t().readingSheet.conditionsTapOneThenUse}>
           {numeric.map((each) => (
-            <ConditionWindow key={each.id} label={askedTitle(each)} unit={each.unit ?? ""} text={given[each.id] ?? ""} active={active === each.id} onTap={() => setActive(active === each.id ? MAIN : each.id)} />
+            <ConditionWindow key={each.id} label={askedTitle(each)} unit={unitHere(each.unit ?? "")} text={given[each.id] ?? ""} active={active === each.id} onTap={() => setActive(active === each.id ? MAIN : each.id)} />
           ))}
         </div>
       )}
@@ -122,7 +123,7 @@ function Window({ state }: { state: State }): JSX.Element {
   return (
     <div class="window">
       <output aria-label={condition?.title ?? state.quantity?.title ?? t().readingSheet.reading}>{padShown(text) || "–"}</output>
-      <span class="unit">{unitWords(condition?.unit ?? unit)}</span>
+      <span class="unit">{unitWords(condition ? unitHere(condition.unit ?? "") : unit)}</span>
     </div>
   );
 }

@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 import type { CopyFacts } from "../model/copy-limit";
+import { figure } from "./words";
 import { locale, t } from "../texts";
 
 /** "1.2 MB", "11 GB". */
@@ -23,8 +24,8 @@ export function CopyLine({ cases, facts }: CopyLineProps): JSX.Element {
   const room = used && known?.quota ? t().shop.ofAllowed(used, size(known.quota)) : used;
   return (
     <p class="soft">
-      {[t().shop.copyOnThisPhone(cases), room].filter(Boolean).join(", ")}.
-      {known && known.leftOut > 0 && t().shop.olderWithTheService(known.leftOut)}
+      {[t().shop.copyOnThisPhone(figure(cases)), room].filter(Boolean).join(", ")}.
+      {known && known.leftOut > 0 && t().shop.olderWithTheService(figure(known.leftOut))}
     </p>
   );
 }

@@ -1,5 +1,5 @@
 /** Figures, units and states as a technician says them. */
-import { unitShort } from "../model/units";
+import { here, unitShort } from "../model/units";
 import type { CaseBrief, Measure, Trade, Vehicle } from "../wire";
 import { locale, t } from "../texts";
 
@@ -14,7 +14,12 @@ export function figure(value: number): string {
 }
 
 export const measured = (value: number, unit: string): string => `${figure(value)} ${unitShort(unit)}`.trim();
-export const odometer = (reading: Measure | null): string => (reading ? measured(reading.value, reading.unit) : "");
+/** In the unit the shop reads, whatever it was written in. */
+export function measuredHere(measure: Measure): string {
+  const { value, unit } = here(measure);
+  return measured(value, unit);
+}
+export const odometer = (reading: Measure | null): string => (reading ? measuredHere(reading) : "");
 
 export function vehicleWords(vehicle: Vehicle): string {
   const words = [vehicle.year, vehicle.make, vehicle.model].filter(Boolean).join(" ");
