@@ -1,12 +1,13 @@
 /** Numbers as people type them into fields in their own language: 12,5 and 1.250,00 beside 12.5 and 1,250.00. */
 
 import { locale as ours } from "../texts";
+import { numbers } from "./intl";
 
 type Mark = "." | ",";
 
 /** The mark before decimals where this language is written. */
 export function decimalMark(locale = ours()): Mark {
-  const part = new Intl.NumberFormat(locale).formatToParts(1.5).find(({ type }) => type === "decimal");
+  const part = numbers(locale).formatToParts(1.5).find(({ type }) => type === "decimal");
   return part?.value === "," ? "," : ".";
 }
 

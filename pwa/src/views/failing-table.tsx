@@ -18,7 +18,7 @@ const cellStyle = { textAlign: "left", padding: "0.15em 0.6em 0.15em 0", vertica
 
 export function FailingTable({ name, heads, rows }: TableProps): JSX.Element {
   return (
-    <Fold title={t().failingTable.figuresOfIt(rows.length)}>
+    <Fold late title={t().failingTable.figuresOfIt(rows.length)}>
       <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label={t().failingTable.figures(name)}>
         <table>
           <thead><tr>{heads.map((each) => <th key={each} scope="col" style={cellStyle}>{each}</th>)}</tr></thead>

@@ -69,7 +69,7 @@ function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<Fa
       <h3 class="slip-title">{title}</h3>
       <Against row={row} />
       <Numbers row={row} currency={currency} />
-      <Fold title={t().failing.itsCases(row.cases.length)}>
+      <Fold late title={t().failing.itsCases(row.cases.length)}>
         {own.map((file) => <CaseSlip key={file.id} file={file} trade={trade} now={now} />)}
         {own.length < row.cases.length && <p>{t().failing.notInTheCopy(row.cases.length - own.length)}</p>}
       </Fold>
@@ -89,7 +89,7 @@ function Standing(props: FailingProps): JSX.Element {
       <Waiting of={recurrences} words={t().failing.counting} onRetry={onRetry} />
       {report && loud.length === 0 && <Empty title={t().failing.nothingStandsOut}><p>{t().failing.nothingMoreThanChance(figure(report.cases))}</p></Empty>}
       <ol class="stack">{loud.map((row, place) => <Row key={place} row={row} {...props} />)}</ol>
-      {quiet.length > 0 && <Fold title={t().failing.manyAsExpected(quiet.length)}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></Fold>}
+      {quiet.length > 0 && <Fold late title={t().failing.manyAsExpected(quiet.length)}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></Fold>}
       {report?.notes.map((each) => <p class="small" key={each}>{each}</p>)}
     </Bin>
   );
@@ -105,7 +105,7 @@ function Parts({ parts, onRetry }: FailingProps): JSX.Element {
       <Waiting of={parts} words={t().failing.addingUpParts} onRetry={onRetry} />
       {report && components.length === 0 && <Empty title={t().failing.noPartTriedYet}><p>{t().failing.thisFillsItself}</p></Empty>}
       {components.slice(0, find === "" ? 12 : components.length).map((each) => (
-        <Fold key={each.component} title={<span>{each.title || each.component} <span class="soft">({tried(each)})</span></span>}>
+        <Fold late key={each.component} title={<span>{each.title || each.component} <span class="soft">({tried(each)})</span></span>}>
           <SourceRows component={each} currency={report?.currency ?? ""} />
         </Fold>
       ))}

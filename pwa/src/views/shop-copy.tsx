@@ -3,13 +3,14 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 import type { CopyFacts } from "../model/copy-limit";
+import { numbers } from "../model/intl";
 import { figure } from "./words";
 import { locale, t } from "../texts";
 
 /** "1.2 MB", "11 GB". */
 function size(bytes: number): string {
   const [unit, many] = bytes < 1e9 ? ["megabyte", bytes / 1e6] : ["gigabyte", bytes / 1e9];
-  return new Intl.NumberFormat(locale(), { style: "unit", unit, maximumFractionDigits: many < 10 ? 1 : 0 }).format(many);
+  return numbers(locale(), { style: "unit", unit, maximumFractionDigits: many < 10 ? 1 : 0 }).format(many);
 }
 
 export interface CopyLineProps {

@@ -1,4 +1,5 @@
 /** Figures, units and states as a technician says them. */
+import { numbers } from "../model/intl";
 import { here, unitShort } from "../model/units";
 import type { CaseBrief, Measure, Trade, Vehicle } from "../wire";
 import { locale, t } from "../texts";
@@ -10,7 +11,7 @@ export { ago, day, dayAndTime, minutes, money, percent, wholeMoney } from "../mo
 export function figure(value: number): string {
   const size = Math.abs(value);
   const digits = size >= 1000 ? 0 : size >= 100 ? 1 : size >= 1 ? 2 : 3;
-  return value.toLocaleString(locale(), { maximumFractionDigits: digits });
+  return numbers(locale(), { maximumFractionDigits: digits }).format(value);
 }
 
 export const measured = (value: number, unit: string): string => `${figure(value)} ${unitShort(unit)}`.trim();
