@@ -7,6 +7,7 @@ import { adviceOf, changeClosing, closeNow, closing } from "./app-closing";
 import { copyText } from "./app-copy-text";
 import * as jobs from "./app-job";
 import { isText, keptValue, wipeKept } from "./app-kept";
+import { chooseLanguage, chosenLanguage } from "./app-language";
 import { CONTRASTS, SCHEMES, chooseLook, look } from "./app-look";
 import { isManager } from "./app-parts";
 import { takePhoto } from "./app-photo";
@@ -23,6 +24,7 @@ import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
 import { headline } from "./views/words";
 import { t } from "./texts";
+import { isChoice } from "./texts/choice";
 
 const { phone } = app;
 
@@ -74,6 +76,10 @@ function changeLook({ scheme, contrast }: { scheme?: string; contrast?: string }
   chooseLook({ ...(wanted.scheme && { scheme: wanted.scheme }), ...(wanted.contrast && { contrast: wanted.contrast }) });
 }
 
+async function changeLanguage(value: string): Promise<void> {
+  if (isChoice(value) && !(await chooseLanguage(value))) app.say({ text: t().app.thisNeedsSignalTryAgain });
+}
+
 export function ShopPlace(): JSX.Element | null {
   useEffect(() => void reports.loadShop(), []);
   const me = phone.me.value;
@@ -86,7 +92,7 @@ export function ShopPlace(): JSX.Element | null {
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
       onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}
       onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, t().app.linkCopied)} tuning={reports.tuning.value.value} trade={phone.trade.value}
-      {...look.value} onLook={changeLook}
+      {...look.value} language={chosenLanguage.value} onLook={changeLook} onLanguage={(value) => void changeLanguage(value)}
       online={app.online.value} wordTrouble={reports.wordTrouble.value} onAddWord={reports.addWord} onDropWord={(word) => void reports.dropWord(word)}
     />
   );

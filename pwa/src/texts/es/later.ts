@@ -1,0 +1,8 @@
+/** Spanish of the places that are loaded after the start. */
+import * as alone from "./alone";
+import * as failing from "./failing";
+import * as job from "./job";
+import * as office from "./office";
+import * as shop from "./shop";
+
+export const later = { ...alone, ...failing, ...job, ...office, ...shop };
