@@ -44,7 +44,7 @@ export class Session {
     const answer = await fetched(net(), { method: "POST", path: "/devices", body: { code, name } }, wire.parseJoined);
     if (answer.kind !== "ok") return answer;
     const { token, ...who } = answer.value;
-    const me: wire.Me = { ...who, revision: 0 };
+    const me: wire.Me = { ...who, revision: 0, service: null };
     await db().signIn(token, me);
     this.held = token;
     await changed();
@@ -77,10 +77,19 @@ export class Session {
     if (answer) await changed();
   }
 
+  /** After a lock-out; a signed-in member's work is let go one by one. */
+  async letGoUnsent(): Promise<void> {
+    if (this.held !== null) return;
+    await this.parts.db().forgetUnsent();
+    await this.parts.changed();
+  }
+
   /** The service does not know this device any more: only what was never sent stays. */
   async lost(): Promise<void> {
     this.held = null;
     await this.parts.db().forgetShop();
     await this.parts.changed();
+    // The thread holds the cases it reckons with.
+    if (typeof Worker === "function") (await import("./phone-local")).endThreads();
   }
 }

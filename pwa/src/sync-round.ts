@@ -13,6 +13,8 @@ export interface RoundParts extends Ways {
   readonly owner: () => Owner | null;
   /** Takes a new token where this phone's has grown old. */
   readonly renew?: (now: Date) => Promise<void>;
+  /** Whether the service would misread what this version of the app sends. */
+  readonly outdated: () => boolean;
 }
 
 const DONE: Stop = { kind: "done" };
@@ -42,12 +44,19 @@ export function createRound(parts: RoundParts): () => Promise<Stop> {
     return stop;
   }
 
+  /** Told by its first refusal too, which is no reason not to fetch. */
+  async function drainUnlessOutdated(owner: Owner): Promise<Stop> {
+    if (parts.outdated()) return DONE;
+    const stop = await drain(parts, owner);
+    return parts.outdated() ? DONE : stop;
+  }
+
   return async () => {
     const owner = parts.owner();
     if (!owner) return { kind: "signed_out" };
     try {
       const stop = await inTurn([
-        () => drain(parts, owner),
+        () => drainUnlessOutdated(owner),
         () => pull(parts),
         () => meet(owner),
         () => hourly(pullTrade),

@@ -40,6 +40,8 @@ export const parseMe = object({
   device: parseThisDevice,
   shop: parseShop,
   revision: or(number, 0),
+  /** Which service answers; an older one does not say. */
+  service: orNull(object({ version: text, build: text })),
 });
 export type Me = Parsed<typeof parseMe>;
 

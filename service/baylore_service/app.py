@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
+import signal
+import threading
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from importlib.metadata import version
 from typing import Any
 
 from litestar import Litestar
@@ -14,8 +16,10 @@ from litestar.di import Provide
 from litestar.middleware import DefineMiddleware
 from litestar.types import ControllerRouterHandler
 
+from baylore_service.build import VERSION
 from baylore_service.desk.house import House
 from baylore_service.desk.reasoning import Handouts
+from baylore_service.jobs.following import Following
 from baylore_service.jobs.rounds import Rounds
 from baylore_service.routes import (
     access,
@@ -49,6 +53,7 @@ from baylore_service.routes.tuning import TuningRoutes
 from baylore_service.settings import Settings
 from baylore_service.wire.trade_lists import TradeLists
 
+DRAIN = signal.SIGUSR1
 ROUTES: list[ControllerRouterHandler] = [
     AdviceRoutes,
     CaseRoutes,
@@ -110,15 +115,10 @@ def create_app(settings: Settings | None = None) -> Litestar:
         request_class=intake.StrictRequest,
         request_max_body_size=settings.max_json_bytes,
         exception_handlers=problems.HANDLERS,
-        openapi_config=document.config(version("baylore")),
+        openapi_config=document.config(VERSION),
         compression_config=CompressionConfig(backend="gzip", gzip_compress_level=5, minimum_size=2000),
         logging_config=None,
     )
-
-
-def kept(house: House) -> dict[str, Any]:
-    """What lives as long as the process."""
-    return {"house": house, "lists": TradeLists(), "handouts": Handouts(), "meter": metrics.Meter()}
 
 
 def large_bodies(settings: Settings) -> list[ControllerRouterHandler]:
@@ -146,10 +146,20 @@ def closing(house: House) -> Any:
 
     @asynccontextmanager
     async def lifespan(_: Litestar) -> AsyncIterator[None]:
-        rounds = Rounds(house)
+        drained_by_signal(house)
+        rounds, following = Rounds(house), Following(house)
         rounds.start()
+        following.start()
         yield
+        house.drain()
+        following.stop()
         rounds.stop()
         house.close()
 
     return lifespan
+
+
+def drained_by_signal(house: House) -> None:
+    """Let whoever runs this process say that its end is near; a process run by a test hears no signals."""
+    if threading.current_thread() is threading.main_thread():
+        asyncio.get_running_loop().add_signal_handler(DRAIN, house.drain)

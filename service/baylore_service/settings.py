@@ -94,12 +94,42 @@ class Settings:
         most=200,
     )
 
+    store_wait_ms: int = setting(
+        5000,
+        "BAYLORE_STORE_WAIT_MS",
+        "milliseconds a write waits for its turn before it is asked to come again",
+        least=1,
+        most=600_000,
+    )
+    max_waiting: int = setting(
+        200,
+        "BAYLORE_MAX_WAITING",
+        "questions that may wait for the one being answered; more are asked to come again",
+        least=1,
+        most=100_000,
+    )
+    max_wait_s: int = setting(
+        10,
+        "BAYLORE_MAX_WAIT_S",
+        "seconds a question may wait for its turn; a phone answers by itself after ten",
+        least=1,
+        most=100_000,
+    )
+
     workers: int = setting(
         1,
         "BAYLORE_WORKERS",
         "server processes; each holds the indexes and gives the same answers",
         least=1,
         most=10_000,
+    )
+
+    follow_every_s: int = setting(
+        5,
+        "BAYLORE_FOLLOW_EVERY_S",
+        "seconds between two looks for what other processes wrote, beside being notified; 0: only when asked",
+        least=0,
+        most=3600,
     )
 
     tune_every_s: int = setting(
@@ -116,6 +146,20 @@ class Settings:
         "seconds between two looks for alerts; a closed case is looked at within a minute; 0: never",
         least=0,
         most=10_000_000,
+    )
+    verify_every_s: int = setting(
+        86_400,
+        "BAYLORE_VERIFY_EVERY_S",
+        "seconds between two looks through the whole store, as by `baylore verify`; 0: never",
+        least=0,
+        most=10_000_000,
+    )
+    drain_s: int = setting(
+        0,
+        "BAYLORE_DRAIN_S",
+        "seconds to answer on but be not ready before an end, for a proxy to notice",
+        least=0,
+        most=10_000,
     )
     hooks_private: int = setting(
         0,

@@ -57,7 +57,8 @@ class Tries:
         """Note a wrong one. Raises TooManyTries, noting nothing, where there were too many before it."""
         with self._store.read() as work:
             for key in tried.counts_against():
-                count, first = tries.since(work, key, after=now - SPAN)
+                # What lies ahead was noted before the clock was set back; waiting for it could take days.
+                count, first = tries.between(work, key, after=now - SPAN, until=now)
                 if count >= self._most and first is not None:
                     raise TooManyTries(max(1, ceil((first + SPAN - now).total_seconds())), what=tried.kind)
         with self._store.write() as work:

@@ -15,10 +15,10 @@ from litestar.handlers import BaseRouteHandler
 from litestar.middleware import AbstractAuthenticationMiddleware, AuthenticationResult
 from litestar.params import SkipValidation
 
-from baylore_service.desk import members
+from baylore_service.desk import feed, members
 from baylore_service.desk.house import House
 from baylore_service.desk.reasoning import Handouts
-from baylore_service.errors import NotSignedIn, WrongRole
+from baylore_service.errors import BadValue, NotSignedIn, WrongRole
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 from baylore_service.wire.read import Reader
@@ -31,6 +31,9 @@ TheLists = NamedDependency[SkipValidation[TradeLists]]
 TheHandouts = NamedDependency[SkipValidation[Handouts]]
 TheReader = NamedDependency[SkipValidation[Reader]]
 MAX_TOKEN = 512
+# A device that names the revision of its last answer is never answered from an older store.
+SEEN = "Baylore-Seen"
+MAX_DIGITS = 16
 
 
 def token_of(header: str | None) -> str:
@@ -43,6 +46,17 @@ def token_of(header: str | None) -> str:
             remedy="sign this device in by a link of a manager, and send Authorization: Bearer <token>",
         )
     return token
+
+
+def seen_by(header: str | None) -> int:
+    """The number of the last change a device says it has seen, 0 where it says nothing. Raises BadValue."""
+    if header is None:
+        return 0
+    if header.isascii() and header.isdecimal() and len(header) <= MAX_DIGITS:
+        return int(header)
+    raise BadValue(
+        f"{SEEN} is {header[:40]!r}", field=SEEN, remedy="send the last revision you were answered"
+    )
 
 
 def address_of(connection: Connection, settings: Settings) -> str:
@@ -76,11 +90,13 @@ class SignIn(AbstractAuthenticationMiddleware):
     """Finds the actor of a request before any handler; routes marked `open` need none."""
 
     async def authenticate_request(self, connection: Connection) -> AuthenticationResult:
-        """The actor of the token. Raises NotSignedIn."""
+        """The actor of the token. Raises NotSignedIn, and Behind for a device that has seen more."""
         token = token_of(connection.headers.get("authorization"))
         house: House = connection.app.state.house
-        address = address_of(connection, house.settings)
+        address, seen = address_of(connection, house.settings), seen_by(connection.headers.get(SEEN))
         actor = await sync_to_thread(members.who, house, token, address=address)
+        if seen:
+            await sync_to_thread(feed.must_have, house, actor, seen)
         return AuthenticationResult(user=actor, auth=None)
 
 

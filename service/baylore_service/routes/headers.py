@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from litestar.datastructures import MutableScopeHeaders
 
+from baylore_service.routes import formats
+
 POLICY = "; ".join(
     (
         "default-src 'self'",
@@ -37,4 +39,5 @@ def add_to(headers: MutableScopeHeaders, request_id: str, *, secure: bool = Fals
     for name, value in SECURITY.items():
         headers.setdefault(name, value)
     headers["x-request-id"] = request_id
+    headers[formats.TOLD] = str(formats.LEAST)
     headers.setdefault("cache-control", "no-store")

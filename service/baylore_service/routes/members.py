@@ -7,6 +7,7 @@ from typing import Annotated, Any
 from litestar import Controller, Request, Response, delete, get, patch, post
 from litestar.params import FromPath, JSONBody, QueryParameter
 
+from baylore_service.build import BUILD, VERSION
 from baylore_service.desk import feed as desk_feed
 from baylore_service.desk import leaving, shops
 from baylore_service.desk import members as desk
@@ -37,7 +38,8 @@ class ShopRoutes(Controller):
         """The member, device and shop of this token."""
         latest = desk_feed.revision(house, actor)
         device = p.DeviceName(actor.device.id, actor.device.name)
-        return p.Me(show.member_name(actor.member), device, show.shop(actor.shop), latest)
+        service = p.Service(VERSION, BUILD)
+        return p.Me(show.member_name(actor.member), device, show.shop(actor.shop), latest, service)
 
     @get("/shop", sync_to_thread=True)
     def get_shop(self, *, house: TheHouse, actor: Asking) -> p.Shop:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from sqlalchemy import func, insert, select, update
@@ -56,6 +56,12 @@ def latest(work: Work, shop_id: str) -> int:
     """The number of the last change, 0 where there is none."""
     query = select(shops.c.latest).where(shops.c.id == shop_id)
     return int(work.connection.execute(query).scalar() or 0)
+
+
+def newest(work: Work, shop_ids: Iterable[str]) -> dict[str, int]:
+    """The number of the last change of each of these shops that there are."""
+    query = select(shops.c.id, shops.c.latest).where(shops.c.id.in_(list(shop_ids)))
+    return {row.id: row.latest for row in work.connection.execute(query)}
 
 
 def gaps(work: Work, shop_id: str) -> Sequence[str]:

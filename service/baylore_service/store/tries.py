@@ -10,11 +10,11 @@ from baylore_service.store.tables import wrong_tries
 from baylore_service.store.work import Work
 
 
-def since(work: Work, key: str, *, after: datetime) -> tuple[int, datetime | None]:
-    """How many there were after a moment, and when the first of them was."""
+def between(work: Work, key: str, *, after: datetime, until: datetime) -> tuple[int, datetime | None]:
+    """How many there were after a moment until another, and when the first of them was."""
     query = select(func.count(), func.min(wrong_tries.c.at))
     count, first = work.connection.execute(
-        query.where(wrong_tries.c.key == key, wrong_tries.c.at > after)
+        query.where(wrong_tries.c.key == key, wrong_tries.c.at > after, wrong_tries.c.at <= until)
     ).one()
     return int(count), first
 

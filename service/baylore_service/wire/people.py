@@ -159,6 +159,13 @@ class Joined(f.Outgoing, frozen=True):
     shop: Shop
 
 
+class Service(f.Outgoing, frozen=True):
+    """Which service answers: its version, and a digest of its code that tells two builds apart."""
+
+    version: str
+    build: str
+
+
 class Token(f.Outgoing, frozen=True):
     """A renewed token; it is shown this once."""
 
@@ -172,6 +179,7 @@ class Me(f.Outgoing, frozen=True):
     device: DeviceName
     shop: Shop
     revision: int
+    service: Service
 
 
 class Device(f.Outgoing, frozen=True):
