@@ -36,7 +36,7 @@ def photos(floor: Floor) -> dict[str, bytes]:
 
 
 def test_it_is_identical_there_and_comes_back_identical(
-    floor: Floor, client: TestClient[Litestar], empty_store: Path, tmp_path: Path
+    floor: Floor, client: TestClient[Litestar], empty_sqlite: Path, tmp_path: Path
 ) -> None:
     teller = story.Teller(floor)
     for chapter in (story.past, story.work, story.ending, story.own):
@@ -46,7 +46,7 @@ def test_it_is_identical_there_and_comes_back_identical(
     assert len(pictures) == 1 and {line["kind"] for line in here} >= {"shop", "case", "photo"}
     folder = tmp_path / "elsewhere"
     folder.mkdir()
-    shutil.copy(empty_store, folder / "baylore.db")
+    shutil.copy(empty_sqlite, folder / "baylore.db")
     other = Floor(client, House.open(Settings(data=folder)), Settings(data=folder))
     people(other.house)
     client.app.state.house, client.app.state.meter = other.house, Meter()
