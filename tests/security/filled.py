@@ -71,6 +71,7 @@ def fill(floor: Floor, side: Side) -> None:
     ending = {"cause": "cooling.fan_motor.worn", "correction": f"{side.mark} replaced it"}
     made(f"/cases/{names['closed_id']}/close", ending, status=200)
     names["model"] = f"{side.mark} Linnet"
+    send(floor, side.tokens["manager"], "PATCH", "/api/shop", json={"shares": True})
     in_the_store(floor.house, side)
 
 

@@ -139,6 +139,9 @@ TABLE: dict[str, Line] = {
     "GET /api/devices": Line(ANY),
     "POST /api/devices": Line((403, 403), body({"code": "not-a-code-0123456", "name": "x"}), open=True),
     "DELETE /api/devices/{device_id}": Line((204, 204)),
+    f"GET {CASE}/sharing": Line(ANY, ids={"case_id": "closed_id"}),
+    f"PATCH {CASE}/sharing": Line(ANY, body({"shared": True}, headers=TAG), ids={"case_id": "closed_id"}),
+    "POST /api/advice/elsewhere": Line(ANY, body({"complaint": "fan dead"})),
     "GET /api/export": Line(OFFICE),
     "POST /api/import": Line(
         (403, 422), {"content": LINES, "headers": {"Content-Type": "application/x-ndjson"}}

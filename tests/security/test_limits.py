@@ -112,7 +112,7 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[int]:
 
 def wait_for(process: subprocess.Popen[bytes], port: int) -> None:
     """Until it answers."""
-    for _ in range(600):
+    for _ in range(1200):
         assert process.poll() is None
         try:
             socket.create_connection(("127.0.0.1", port), timeout=1).close()

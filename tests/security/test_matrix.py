@@ -35,11 +35,11 @@ ROLES = ("technician", "manager")
 
 @pytest.fixture(scope="module")
 def filled(
-    client: TestClient[Litestar], empty_store: Path, tmp_path_factory: pytest.TempPathFactory
+    client: TestClient[Litestar], empty_sqlite: Path, tmp_path_factory: pytest.TempPathFactory
 ) -> tuple[Path, dict[str, Side]]:
     """A store with both shops in it, to be copied, and what they have."""
     folder = tmp_path_factory.mktemp("filled")
-    shutil.copy(empty_store, folder / "baylore.db")
+    shutil.copy(empty_sqlite, folder / "baylore.db")
     with opened(client, Settings(data=folder)) as floor:
         sides = two_shops(floor.house)
         for side in sides.values():

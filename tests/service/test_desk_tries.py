@@ -90,7 +90,7 @@ def test_what_is_kept_of_tries_is_forgotten(house: House, clock: Clock) -> None:
     clock.wait(minutes=2)
     tidy(house)
     with house.store.read() as work:
-        assert kept.since(work, f"code from {HERE}", after=START) == (0, None)
+        assert kept.between(work, f"code from {HERE}", after=START, until=clock()) == (0, None)
 
 
 def test_the_answer_says_how_long_to_wait(floor: Floor) -> None:

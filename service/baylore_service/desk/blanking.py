@@ -16,7 +16,7 @@ Kind = Literal["e-mail", "phone", "plate", "name", "vin"]
 BLANK = "…"
 VIN_KEPT = 11
 
-_MAIL = re.compile(r"[\w.+-]+@[\w-]+(\.[\w-]+)+")
+_MAIL = re.compile(r"[\w.+-]+ ?@ ?[\w-]+(\.[\w-]+)+")
 _VIN = re.compile(r"\b[A-HJ-NPR-Z0-9]{17}\b", re.IGNORECASE)
 _PHONE = re.compile(r"(?<![\w.])\+?\(?\d[\d ()/.-]{5,}\d(?![\w])")
 _DATE = re.compile(r"(\d{4}-\d{1,2}-\d{1,2}|\d{1,2}[./-]\d{1,2}[./-]\d{2,4})")
@@ -31,6 +31,10 @@ _GROUPS = (
     r"[A-Z]{2}\d{2} ?[A-Z]{3}",
     r"[A-Z]{2,3}[ -]\d{3,5}",
     r"\d{3,4}[ -][A-Z]{3}",
+    r"[A-Z]{1,3}-[A-Z]{1,2} ?\d{1,4}[EH]?",
+    r"\d[A-Z]{3}\d{3}",
+    # Nothing else looks like this in small letters.
+    r"[a-z]{2}\d{2} ?[a-z]{3}",
 )
 _PLATE = re.compile(rf"\b(?:{'|'.join(_GROUPS)})\b")
 _PATTERNS: tuple[tuple[Kind, re.Pattern[str]], ...] = (
@@ -87,4 +91,5 @@ def _naming(names: Iterable[str]) -> Iterator[tuple[Kind, re.Pattern[str]]]:
         yield "name", re.compile(rf"(?<!\w){re.escape(name)}(?!\w)", re.IGNORECASE if " " in name else 0)
     words = {word for name in every for word in name.split() if len(word) >= _LEAST_NAME}
     for word in sorted(words, key=lambda word: (-len(word), word)):
-        yield "name", re.compile(rf"(?<!\w){re.escape(word[0].upper() + word[1:])}(?!\w)")
+        spelt = "|".join(re.escape(each) for each in {word[0].upper() + word[1:], word.upper()})
+        yield "name", re.compile(rf"(?<!\w)(?:{spelt})(?!\w)")

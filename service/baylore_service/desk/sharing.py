@@ -11,7 +11,7 @@ from baylore_kb.heldout import COMPARED
 from baylore_kb.match import matches
 from baylore_kb.question import understand
 from baylore_kb.values import Complaint, Correction, Cost, Labour, Match
-from baylore_service.desk import files
+from baylore_service.desk import files, trail
 from baylore_service.desk.blanking import VIN_KEPT, Blanked, blanked
 from baylore_service.desk.house import House
 from baylore_service.errors import BadValue, JoinedElsewhere, NotClosed, NotSharing
@@ -70,6 +70,7 @@ def share(house: House, actor: Actor, case_id: str, *, seen_revision: int | None
         files.find(work, actor, case_id, expected=seen_revision)
         seen = _preview(work, actor, case_id)
         made = shared.put(work, actor.shop.id, case_id, seen.case, at=house.now())
+        trail.note(house, work, actor, "shared", kind="case", entity=case_id)
         return replace(seen, sharing=made)
 
 
@@ -78,6 +79,7 @@ def withdraw(house: House, actor: Actor, case_id: str) -> None:
     with house.store.write(actor.shop.id) as work:
         files.find(work, actor, case_id)
         shared.withdraw(work, actor.shop.id, [case_id], at=house.now())
+        trail.note(house, work, actor, "taken back", kind="case", entity=case_id)
 
 
 def elsewhere(
