@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from baylore_kb.advice import Tuning
@@ -25,8 +25,16 @@ SAVED_EVERY = 200
 class IndexHosts:
     """The indexes of all shops of this process."""
 
-    def __init__(self, store: Store, trade: Trade, files: IndexFiles | None = None) -> None:
+    def __init__(
+        self,
+        store: Store,
+        trade: Trade,
+        files: IndexFiles | None = None,
+        *,
+        host: Callable[..., IndexHost] | None = None,
+    ) -> None:
         self._store, self._trade, self._files = store, trade, files or IndexFiles(None)
+        self._made = host or IndexHost
         self._hosts: dict[str, IndexHost] = {}
         self._lock = threading.Lock()
 
@@ -38,7 +46,7 @@ class IndexHosts:
         """The host of a shop; made at first need, built at first snapshot."""
         with self._lock:
             if shop_id not in self._hosts:
-                self._hosts[shop_id] = IndexHost(self._store, self._trade, shop_id, files=self._files)
+                self._hosts[shop_id] = self._made(self._store, self._trade, shop_id, files=self._files)
             return self._hosts[shop_id]
 
     def tidy(self) -> None:
@@ -161,7 +169,7 @@ class IndexHost:
         with self._store.read() as work:
             revision, trade = changes.latest(work, self._shop_id), self._lists(work)
             tuning, stamps = tuning_of(work, self._shop_id), _stamps(work, self._shop_id)
-            files = [file.as_case() for file in cases.every(work, self._shop_id) if _counts(file)]
+            files = [file.as_case() for file in cases.every(work, self._shop_id) if remembered(file)]
         if saved is not None:
             try:
                 snapshot = unpack(
@@ -204,11 +212,11 @@ class IndexHost:
         """The cases to put and the ids to drop; only the last change of each case counts."""
         last = {change.id: change.op for change in news if change.kind == "case"}
         there = cases.get_many(work, self._shop_id, (id for id, op in last.items() if op == "put"))
-        put = [file.as_case() for file in there.values() if _counts(file)]
+        put = [file.as_case() for file in there.values() if remembered(file)]
         return put, set(last) - {case.id for case in put}
 
 
-def _counts(file: CaseFile) -> bool:
+def remembered(file: CaseFile) -> bool:
     """Whether a case is one of the memory: what was joined into another is in that one."""
     return file.joined_into is None
 

@@ -11,6 +11,7 @@ from typing import Any
 from baylore_service.errors import SettingRefused
 
 LOG_LEVELS = ("debug", "info", "warning", "error")
+CHOICES = {"BAYLORE_LOG_LEVEL": LOG_LEVELS, "BAYLORE_CANDIDATES": ("memory", "database")}
 
 
 def setting(default: Any, names: str, meaning: str, **limits: float) -> Any:
@@ -83,6 +84,11 @@ class Settings:
         most=10_000,
     )
 
+    candidates: str = setting(
+        "memory",
+        "BAYLORE_CANDIDATES",
+        "memory: every shop's cases are held and searched in memory; database: by PostgreSQL's own indexes",
+    )
     follow_every_s: int = setting(
         5,
         "BAYLORE_FOLLOW_EVERY_S",
@@ -149,11 +155,11 @@ def _parsed(metadata: Mapping[str, Any], kind: type, text: str) -> Any:
     name = metadata["names"][0]
     if kind is int:
         return _whole(name, text, least=metadata["least"], most=metadata["most"])
-    if name == "BAYLORE_LOG_LEVEL" and text.lower() not in LOG_LEVELS:
+    if name in CHOICES and text.lower() not in CHOICES[name]:
         raise SettingRefused(
-            f"{name} is {text!r}", field=name, remedy=f"set it to one of {', '.join(LOG_LEVELS)}"
+            f"{name} is {text!r}", field=name, remedy=f"set it to one of {', '.join(CHOICES[name])}"
         )
-    return text.lower() if name == "BAYLORE_LOG_LEVEL" else kind(text)
+    return text.lower() if name in CHOICES else kind(text)
 
 
 def _whole(name: str, text: str, *, least: int, most: int) -> int:

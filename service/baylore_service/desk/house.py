@@ -15,8 +15,10 @@ from baylore_kb.trade.model import Trade
 from baylore_service.books import Books
 from baylore_service.desk.nudges import Nudges
 from baylore_service.desk.tries import Tries
+from baylore_service.errors import SettingRefused
+from baylore_service.far_host import FarHost
 from baylore_service.index_files import IndexFiles
-from baylore_service.index_host import IndexHosts
+from baylore_service.index_host import IndexHost, IndexHosts
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
 from baylore_service.store.records import Actor
@@ -34,6 +36,19 @@ def shipped_spotter() -> SymptomSpotter:
     return tools_for(load()).spotter
 
 
+def host_of(settings: Settings, store: Store) -> type[IndexHost]:
+    """What holds a shop's memory. Raises SettingRefused for a store that cannot search by itself."""
+    if settings.candidates == "memory":
+        return IndexHost
+    if store.is_sqlite:
+        raise SettingRefused(
+            "BAYLORE_CANDIDATES is 'database', and the store is a SQLite file",
+            field="BAYLORE_CANDIDATES",
+            remedy="set BAYLORE_DATABASE_URL to a PostgreSQL, or BAYLORE_CANDIDATES to memory",
+        )
+    return FarHost
+
+
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
@@ -47,7 +62,8 @@ class House:
         self.settings = settings
         self.trade: Trade = load()
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
-        self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
+        files = IndexFiles(settings.data / "index")
+        self.hosts = IndexHosts(self.store, self.trade, files, host=host_of(settings, self.store))
         self.books = Books(self.store, self.hosts)
         self.tries = Tries(settings.max_wrong_codes)
         self.nudges = Nudges()
