@@ -94,7 +94,7 @@ class Settings:
         "BAYLORE_FOLLOW_EVERY_S",
         "seconds between two looks for what other processes wrote, beside being notified; 0: only when asked",
         least=0,
-        most=3600,
+        most=86_400,
     )
 
     tune_every_s: int = setting(
