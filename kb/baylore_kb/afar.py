@@ -37,7 +37,8 @@ FETCHED = 600
 class Sought:
     """What is looked for: what each term and facet is worth, and how many cases have it.
 
-    `mean_length` is that of all cases in terms, `ideal` what a case with every asked term would be worth.
+    `mean_length` is that of all cases in terms, `ideal` what a case with every asked term would be worth;
+    cases as of `revision` or later will do.
     """
 
     terms: Mapping[str, float]
@@ -46,6 +47,7 @@ class Sought:
     mean_length: float
     ideal: float
     cases: int
+    revision: int = 0
 
 
 class Source(Protocol):
@@ -232,6 +234,7 @@ class FarSnapshot(Snapshot):
             self.living.mean_length,
             sum(question.weights.values()),
             self.living.held,
+            self.revision,
         )
 
 

@@ -68,7 +68,12 @@ class PostgresSource:
 
     def find(self, sought: Sought, *, limit: int) -> Sequence[bytes]:
         """The cases that promise most, as they were written."""
-        with self._store.read() as work:
+
+        def filled(work: Work) -> bool:
+            state = seeking.state(work, self._shop_id)
+            return state is not None and state.filled >= sought.revision
+
+        with self._store.read_far(filled) as work:
             state = seeking.state(work, self._shop_id)
             if state is None:
                 return []
@@ -109,15 +114,15 @@ def facet_term(facet: str) -> str:
 class FarHost(IndexHost):
     """The memory of one shop with its cases in PostgreSQL; whichever process comes first fills the tables."""
 
-    def _build(self) -> Mind:
+    def _build(self, latest: int) -> Mind:
         return self._followed(None)
 
-    def _catch_up(self, mind: Mind) -> Mind:
+    def _catch_up(self, mind: Mind, latest: int) -> Mind:
         return self._followed(mind)
 
     def rebuilt(self) -> Snapshot:
         """A snapshot of all cases in memory, for comparing."""
-        return self._read(None).snapshot
+        return self._read(None, self.revision).snapshot
 
     def join(self) -> None:
         """There is nothing to join."""
@@ -218,7 +223,7 @@ class FarHost(IndexHost):
         before = seeking.documents(work, self._shop_id, wanted)
         files = cases.get_many(work, self._shop_id, wanted)
         docs = [reader.read(file.as_case()) for file in files.values() if remembered(file)]
-        rows = [_row(doc, reader) for doc in docs]
+        rows = [row_of(doc, reader) for doc in docs]
         after = {row.id: row.document for row in rows}
         news = [
             Told(latest, id, before.get(id), after.get(id)) for id in wanted if id in before or id in after
@@ -231,7 +236,7 @@ class FarHost(IndexHost):
         seeking.clear(work, self._shop_id)
         reader = _reader(trade)
         files = (file for file in cases.every(work, self._shop_id) if remembered(file))
-        rows = (_row(reader.read(file.as_case()), reader) for file in files)
+        rows = (row_of(reader.read(file.as_case()), reader) for file in files)
         seeking.put(work, self._shop_id, state.number, rows)
         seeking.restart(work, self._shop_id, revision=latest)
 
@@ -241,7 +246,8 @@ def _reader(trade: Trade) -> Reader:
     return Snapshot.build((), trade=trade).reader
 
 
-def _row(doc: CaseDoc, reader: Reader) -> Row:
+def row_of(doc: CaseDoc, reader: Reader) -> Row:
+    """A case that this reader has read, as it is sought and kept."""
     if doc.case.state == "open":
         return Row(doc.case.id, doc.length, None, write(doc, reader))
     terms = [reader.lexicon.terms[n] for n in doc.terms.tolist()]

@@ -126,7 +126,7 @@ class IndexHost:
             current = self._mind
             # Whoever waited for the lock finds the work done by the one before.
             if current is None or current.snapshot.revision < latest:
-                current = self._build() if current is None else self._catch_up(current)
+                current = self._build(latest) if current is None else self._catch_up(current, latest)
                 self._mind = current
             return current
 
@@ -137,7 +137,7 @@ class IndexHost:
 
     def rebuilt(self) -> Snapshot:
         """An index built anew from the store, for comparing; nothing saved is used."""
-        return self._read(None).snapshot
+        return self._read(None, self.snapshot().revision).snapshot
 
     def join(self) -> None:
         """Join the many small pieces that single changes leave; a change that comes between undoes it."""
@@ -162,11 +162,15 @@ class IndexHost:
         if self._files.write(self._shop_id, data):
             self._saved = mind.snapshot.revision
 
-    def _build(self) -> Mind:
-        return self._read(self._files.read(self._shop_id))
+    def _build(self, latest: int) -> Mind:
+        return self._read(self._files.read(self._shop_id), latest)
 
-    def _read(self, saved: bytes | None) -> Mind:
-        with self._store.read() as work:
+    def _reaches(self, latest: int) -> Callable[[Work], bool]:
+        """Whether a work sees a change: a replica may be behind."""
+        return lambda work: changes.latest(work, self._shop_id) >= latest
+
+    def _read(self, saved: bytes | None, latest: int) -> Mind:
+        with self._store.read_far(self._reaches(latest)) as work:
             revision, trade = changes.latest(work, self._shop_id), self._lists(work)
             tuning, stamps = tuning_of(work, self._shop_id), _stamps(work, self._shop_id)
             files = [file.as_case() for file in cases.every(work, self._shop_id) if remembered(file)]
@@ -181,9 +185,9 @@ class IndexHost:
                 pass  # what follows reads every case anew
         return Mind(Snapshot.build(files, trade=trade, revision=revision), tuning)
 
-    def _catch_up(self, mind: Mind) -> Mind:
+    def _catch_up(self, mind: Mind, latest: int) -> Mind:
         snapshot, tuning = mind.snapshot, mind.tuning
-        with self._store.read() as work:
+        with self._store.read_far(self._reaches(latest)) as work:
             news = changes.after(work, self._shop_id, snapshot.revision)
             put, deleted = self._effect(work, news)
             trade = self._lists(work)

@@ -78,3 +78,10 @@ def test_candidates_come_from_one_of_two_places() -> None:
     with pytest.raises(SettingRefused, match="nowhere") as refused:
         Settings.from_env({"BAYLORE_CANDIDATES": "nowhere"})
     assert "memory, database" in refused.value.remedy
+
+
+def test_an_address_may_name_several_hosts() -> None:
+    url = "postgresql://u:p@one:5433,two/db?target_session_attrs=primary"
+    assert Settings(database_url=url).store_url == (
+        "postgresql+psycopg://u:p@/db?host=one,two&port=5433,5432&target_session_attrs=primary"
+    )

@@ -61,7 +61,8 @@ class House:
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
         self.settings = settings
         self.trade: Trade = load()
-        self.store = Store(settings.store_url, pool_size=settings.pool_size)
+        url, replica = settings.store_url, settings.replica_url
+        self.store = Store(url, pool_size=settings.pool_size, replica_url=replica)
         files = IndexFiles(settings.data / "index")
         self.hosts = IndexHosts(self.store, self.trade, files, host=host_of(settings, self.store))
         self.books = Books(self.store, self.hosts)

@@ -37,7 +37,7 @@ _PARTITION = """
 CREATE TABLE IF NOT EXISTS {schema}.{table}_{n} PARTITION OF {schema}.{table}
   FOR VALUES WITH (MODULUS {of}, REMAINDER {n});
 """
-_INDEX = f"CREATE INDEX IF NOT EXISTS sought_terms ON {SCHEMA}.sought USING gin (terms);"
+INDEX = f"CREATE INDEX IF NOT EXISTS sought_terms ON {SCHEMA}.sought USING gin (terms);"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +82,7 @@ def prepare(work: Work) -> None:
     for table in ("sought", "written"):
         for n in range(PARTITIONS):
             work.connection.exec_driver_sql(_PARTITION.format(schema=SCHEMA, table=table, n=n, of=PARTITIONS))
-    work.connection.exec_driver_sql(_INDEX)
+    work.connection.exec_driver_sql(INDEX)
 
 
 def locked(work: Work, shop_id: str) -> State:

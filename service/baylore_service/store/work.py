@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 import threading
-from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager, nullcontext
+import time
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, ExitStack, contextmanager, nullcontext, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -21,6 +22,10 @@ from baylore_service.store.tables import shops
 BUSY_MS = 5000
 PRAGMAS = ("journal_mode=WAL", f"busy_timeout={BUSY_MS}", "synchronous=FULL", "foreign_keys=ON")
 WRITES = "baylore_writes"
+READS: dict[str, Any] = {"isolation_level": "REPEATABLE READ"}
+# A host that is gone must not hold up a request that another host can answer.
+CONNECT_S = 5
+REPLICA_REST_S = 10.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,33 +38,47 @@ class Work:
 class Store:
     """The database of all shops, for many threads at once."""
 
-    def __init__(self, url: str, *, pool_size: int = 16) -> None:
+    def __init__(self, url: str, *, pool_size: int = 16, replica_url: str = "") -> None:
         self.url = url
         self.engine = open_engine(url, pool_size=pool_size)
+        self._replica = open_engine(replica_url, pool_size=pool_size) if replica_url else None
+        self._replica_due = 0.0
         self.is_sqlite = self.engine.dialect.name == "sqlite"
         # Waiting here is fair and costs nothing; waiting inside SQLite is neither.
         self._turn = threading.Lock() if self.is_sqlite else nullcontext()
 
     def read(self) -> AbstractContextManager[Work]:
         """Work that sees the store as of one moment and must not write."""
-        return self._work({} if self.is_sqlite else {"isolation_level": "REPEATABLE READ"})
+        return _begun(self.engine, {} if self.is_sqlite else READS)
+
+    @contextmanager
+    def read_far(self, fresh: Callable[[Work], bool]) -> Iterator[Work]:
+        """Work that reads much: on the replica where that answers and is `fresh`, else as `read`."""
+        with ExitStack() as stack:
+            yield self._on_replica(stack, fresh) or stack.enter_context(self.read())
+
+    def _on_replica(self, stack: ExitStack, fresh: Callable[[Work], bool]) -> Work | None:
+        if self._replica is None or time.monotonic() < self._replica_due:
+            return None
+        # One that is away is left in peace for a while: finding that out may take seconds.
+        self._replica_due = time.monotonic() + REPLICA_REST_S
+        with suppress(StoreTrouble), ExitStack() as trial:
+            work = trial.enter_context(_begun(self._replica, READS))
+            self._replica_due = 0.0
+            if fresh(work):
+                stack.push(trial.pop_all())
+                return work
+        return None
 
     @contextmanager
     def write(self, shop_id: str | None = None) -> Iterator[Work]:
         """Work that may write; writers of one shop take turns, so that its change log has no gaps."""
-        with self._turn, self._work({WRITES: True}) as work:
+        with self._turn, _begun(self.engine, {WRITES: True}) as work:
             if shop_id is not None:
                 work.connection.execute(select(shops.c.id).where(shops.c.id == shop_id).with_for_update())
             yield work
         if shop_id is not None and not self.is_sqlite:
             tell(self.engine, shop_id)
-
-    @contextmanager
-    def _work(self, options: dict[str, Any]) -> Iterator[Work]:
-        with _answering(), self.engine.connect() as connection:
-            connection.execution_options(**options)
-            with connection.begin():
-                yield Work(connection)
 
     def ping(self) -> None:
         """Ask the database for an answer. Raises StoreTrouble when it gives none."""
@@ -69,6 +88,16 @@ class Store:
     def close(self) -> None:
         """Close all connections."""
         self.engine.dispose()
+        if self._replica is not None:
+            self._replica.dispose()
+
+
+@contextmanager
+def _begun(engine: Engine, options: dict[str, Any]) -> Iterator[Work]:
+    with _answering(), engine.connect() as connection:
+        connection.execution_options(**options)
+        with connection.begin():
+            yield Work(connection)
 
 
 @contextmanager
@@ -89,7 +118,7 @@ def open_engine(url: str, *, pool_size: int) -> Engine:
     if make_url(url).get_backend_name() == "sqlite":
         return _sqlite(url, pool_size)
     # A pooler between us and PostgreSQL may hand each transaction another server connection.
-    options = {"prepare_threshold": None}
+    options = {"prepare_threshold": None, "connect_timeout": CONNECT_S}
     return create_engine(url, pool_size=pool_size, pool_pre_ping=True, connect_args=options)
 
 
