@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+
+import structlog
 
 from baylore_kb.advice import Tuning
 from baylore_kb.errors import SavedIndexUnusable
@@ -18,6 +20,7 @@ from baylore_service.store import cases, changes
 from baylore_service.store.records import CaseFile, Change
 from baylore_service.store.work import Store, Work
 
+log = structlog.get_logger("baylore.index")
 # Saving fewer changes than this costs more than reading them anew.
 SAVED_EVERY = 200
 
@@ -69,6 +72,10 @@ class IndexHosts:
         for host in self._all():
             host.save()
 
+    def loaded(self) -> list[int]:
+        """How many cases each index that is loaded holds; nothing is built or looked up for it."""
+        return [len(host.cases) for host in self._all() if host.cases is not None]
+
     def _all(self) -> list[IndexHost]:
         with self._lock:
             return list(self._hosts.values())
@@ -110,6 +117,11 @@ class IndexHost:
         """The change the index holds by now, -1 before it is built."""
         mind = self._mind
         return -1 if mind is None else mind.snapshot.revision
+
+    @property
+    def cases(self) -> Mapping[str, Case] | None:
+        """The cases of the index as it is loaded now, None before it is."""
+        return None if self._mind is None else self._mind.snapshot.cases
 
     def snapshot(self) -> Snapshot:
         """The newest index: one short query, and a catch-up only where something happened."""
@@ -181,8 +193,8 @@ class IndexHost:
                 )
                 self._saved = revision
                 return Mind(snapshot, tuning)
-            except SavedIndexUnusable:
-                pass  # what follows reads every case anew
+            except SavedIndexUnusable as error:
+                log.warning("saved index not used", shop=self._shop_id, reason=str(error))
         return Mind(Snapshot.build(files, trade=trade, revision=revision), tuning)
 
     def _catch_up(self, mind: Mind, latest: int) -> Mind:

@@ -44,7 +44,7 @@ class Following:
             if told or told is None or time.monotonic() >= due:
                 # Writes come in bursts: one catching up serves them all.
                 self._stopped.wait(BURST_S)
-                attempt("follow", self._house.hosts.follow)
+                attempt(self._house, "follow", self._house.hosts.follow)
                 due = time.monotonic() + self._every_s
         if self._listener is not None:
             self._listener.close()

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+from ipaddress import IPv4Network, IPv6Network, ip_address, ip_network
 from typing import Any
 
 from litestar import Request
@@ -17,6 +19,7 @@ from baylore_service.desk import feed, members
 from baylore_service.desk.house import House
 from baylore_service.desk.reasoning import Handouts
 from baylore_service.errors import BadValue, NotSignedIn, WrongRole
+from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 from baylore_service.wire.read import Reader
 from baylore_service.wire.trade_lists import TradeLists
@@ -56,14 +59,42 @@ def seen_by(header: str | None) -> int:
     )
 
 
+def address_of(connection: Connection, settings: Settings) -> str:
+    """The address a request came from: behind trusted proxies the last one they name that is none of them.
+
+    What anybody else writes into X-Forwarded-For is not believed.
+    """
+    address = connection.client.host if connection.client else ""
+    nets = trusted_nets(settings.trusted_proxies)
+    named = ",".join(connection.headers.getall("x-forwarded-for", [])).split(",")
+    while named and named[-1].strip() and _within(address, nets):
+        address = named.pop().strip()
+    return address
+
+
+@cache
+def trusted_nets(text: str) -> tuple[IPv4Network | IPv6Network, ...]:
+    """The nets of the setting."""
+    return tuple(ip_network(each.strip(), strict=False) for each in text.split(",") if each.strip())
+
+
+def _within(address: str, nets: tuple[IPv4Network | IPv6Network, ...]) -> bool:
+    try:
+        found = ip_address(address)
+    except ValueError:
+        return False
+    return any(found in net for net in nets)
+
+
 class SignIn(AbstractAuthenticationMiddleware):
     """Finds the actor of a request before any handler; routes marked `open` need none."""
 
     async def authenticate_request(self, connection: Connection) -> AuthenticationResult:
         """The actor of the token. Raises NotSignedIn, and Behind for a device that has seen more."""
         token = token_of(connection.headers.get("authorization"))
-        house, seen = connection.app.state.house, seen_by(connection.headers.get(SEEN))
-        actor = await sync_to_thread(members.who, house, token)
+        house: House = connection.app.state.house
+        address, seen = address_of(connection, house.settings), seen_by(connection.headers.get(SEEN))
+        actor = await sync_to_thread(members.who, house, token, address=address)
         if seen:
             await sync_to_thread(feed.must_have, house, actor, seen)
         return AuthenticationResult(user=actor, auth=None)

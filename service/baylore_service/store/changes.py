@@ -7,17 +7,31 @@ from datetime import datetime
 
 from sqlalchemy import func, insert, select, update
 
-from baylore_service.store.records import Change, EntityKind, Op
+from baylore_service.store import acts
+from baylore_service.store.records import Actor, Change, EntityKind, Op
 from baylore_service.store.tables import changes, shops
 from baylore_service.store.work import Work
 
+DONE: dict[Op, str] = {"put": "changed", "delete": "deleted"}
 
-def append(work: Work, shop_id: str, kind: EntityKind, id: str, *, op: Op = "put", at: datetime) -> int:
-    """Log a change; its number. The shop's row stays locked until the work ends."""
+
+def append(
+    work: Work,
+    by: Actor,
+    kind: EntityKind,
+    id: str,
+    *,
+    op: Op = "put",
+    at: datetime,
+    fields: tuple[str, ...] = (),
+) -> int:
+    """Log a change with who made it; its number. The shop's row stays locked until the work ends."""
+    shop_id = by.shop.id
     count = update(shops).where(shops.c.id == shop_id).values(latest=shops.c.latest + 1)
     seq = work.connection.execute(count.returning(shops.c.latest)).scalar_one()
     row = {"shop_id": shop_id, "seq": seq, "kind": kind, "entity": id, "op": op, "at": at}
     work.connection.execute(insert(changes), row)
+    acts.note(work, by, kind, id, done=DONE[op], at=at, fields=fields)
     return int(seq)
 
 
