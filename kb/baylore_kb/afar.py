@@ -30,7 +30,8 @@ from baylore_kb.trade import Trade
 from baylore_kb.values import Case, Judged
 
 # Cases fetched for a question, of which two hundred are compared: the choice is by a rougher score. With 600
-# the first three were the same in 85 of 100 questions at 50,000 cases (`tests/bench/database_candidates.py`).
+# the first three were the same in 85 of 100 questions at 50,000 cases, with 1500 in 98 (measured by
+# `tests/bench/database_candidates.py`).
 FETCHED = 1500
 
 
