@@ -140,6 +140,27 @@ class Cluster:
             found = connection.execute(statement.encode())
             return found.fetchall() if found.description else []
 
+    def replica(self, folder: Path) -> Cluster:
+        """A running copy in a folder yet to be made, which follows this server's log and may be read."""
+        primary = f"host=127.0.0.1 port={self.port} user={ROLE}"
+        self.run("pg_basebackup", "-D", str(folder), "-d", primary, "-R", "-X", "stream", "-c", "fast")
+        copy = Cluster(folder, settings=self.settings)
+        copy.start()
+        return copy
+
+    def wait_for_replica(self) -> None:
+        """From now on nothing is acknowledged before a replica has it on its disk; there must be one."""
+        self.sql("ALTER SYSTEM SET synchronous_standby_names = '*'")
+        self.sql("SELECT pg_reload_conf()")
+        until = time.monotonic() + STARTS_WITHIN_S
+        while self.sql("SELECT count(*) FROM pg_stat_replication WHERE sync_state = 'sync'") == [(0,)]:
+            assert time.monotonic() < until, "the replica does not follow"
+            time.sleep(0.05)
+
+    def promote(self) -> None:
+        """Make a replica the primary; returns when it takes writes."""
+        self.sql("SELECT pg_promote(true, 30)")
+
     def stop(self) -> None:
         """Stop the server as if the machine were shut down; connections are cut."""
         self._end(signal.SIGINT)

@@ -191,7 +191,7 @@ class _Asked:
 
     def _idf(self) -> Floats:
         living = self.snapshot.living
-        return smooth_idf(len(living.numbers), living.terms)
+        return smooth_idf(living.held, living.terms)
 
     def _query(self) -> Floats:
         query = np.zeros(len(self.snapshot.living.terms))

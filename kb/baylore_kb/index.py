@@ -200,6 +200,11 @@ class Snapshot:
         """All cases by id, open ones too."""
         return Cases(self)
 
+    @property
+    def part_cases(self) -> Mapping[str, Case]:
+        """The cases that tell which parts cure, by id."""
+        return self.cases
+
     @cached_property
     def vocabulary(self) -> Vocabulary:
         """The words this shop knows at this revision."""
@@ -221,7 +226,7 @@ class Snapshot:
 
     def share(self, facet: str) -> float:
         """Share of the living cases with a facet, in [0, 1]; 0 for no cases."""
-        return self.living.count(facet) / max(len(self.living.numbers), 1)
+        return self.living.count(facet) / max(self.living.held, 1)
 
     @cached_property
     def cars(self) -> Cars:
@@ -251,11 +256,12 @@ class Snapshot:
         among[[number for id in leave_out if (number := self.living.numbers.get(id)) is not None]] = False
         if not among.any():
             return ()
-        facets = self._facet_weights(question)
+        facets = self.facet_weights(question)
         best = self.search.best(question.analysis, facets, among=among, limit=limit, weights=question.weights)
         return tuple(best)
 
-    def _facet_weights(self, question: Asked) -> dict[str, float]:
+    def facet_weights(self, question: Asked) -> dict[str, float]:
+        """The facets the question has, with what sharing each is worth."""
         facets = {f"code:{code}": _CODE * self.code_rarity(code) for code in question.codes}
         for heard in question.heard:
             facets[f"symptom:{heard.symptom}"] = _SYMPTOM * heard.chance
@@ -266,4 +272,4 @@ class Snapshot:
 
     def code_rarity(self, code: str) -> float:
         """How much sharing a code says in this shop, in (0, 1]."""
-        return rarity(code, {code: self.count(f"code:{code}")}, len(self.living.numbers))
+        return rarity(code, {code: self.count(f"code:{code}")}, self.living.held)

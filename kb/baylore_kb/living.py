@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -24,7 +24,7 @@ class Living:
 
     `numbers` gives each case id its document, `evidence` marks those that can be candidates, `facets` counts
     living documents by kind of facet and name. Lengths are summed in thousandths, so that the order of
-    changes leaves no trace.
+    changes leaves no trace. `elsewhere` are living documents that are counted without being numbered here.
     """
 
     numbers: Map[str, int]
@@ -34,6 +34,7 @@ class Living:
     words: Counts
     facets: Map[str, Map[str, int]]
     length: int
+    elsewhere: int = 0
 
     @staticmethod
     def none() -> Living:
@@ -47,9 +48,14 @@ class Living:
         return len(self.alive)
 
     @property
+    def held(self) -> int:
+        """Living documents, those elsewhere too."""
+        return len(self.numbers) + self.elsewhere
+
+    @property
     def mean_length(self) -> float:
         """Mean weighted length of the living documents in terms, 1 for none."""
-        return self.length / _LENGTH_UNITS / len(self.numbers) if self.length > 0 else 1.0
+        return self.length / _LENGTH_UNITS / self.held if self.length > 0 else 1.0
 
     def count(self, facet: str) -> int:
         """Living documents with a facet such as "code:P0301"."""
@@ -68,14 +74,26 @@ class Living:
         alive[gone] = evidence[gone] = False
         alive[first:] = True
         evidence[first:] = [doc.case.state != "open" for doc in added]
-        return Living(
-            _renumbered(self.numbers, removed, added, first=first),
-            alive,
-            evidence,
-            _recounted(self.terms, terms, removed, added, of=lambda doc: doc.terms),
-            _recounted(self.words, words, removed, added, of=lambda doc: doc.words),
-            _refaceted(self.facets, removed, added),
-            self.length + _length(added) - _length(removed),
+        counted = self.counted(removed, added, terms=terms, words=words)
+        return replace(
+            counted,
+            numbers=_renumbered(self.numbers, removed, added, first=first),
+            alive=alive,
+            evidence=evidence,
+            elsewhere=self.elsewhere,
+        )
+
+    def counted(
+        self, removed: Sequence[CaseDoc], added: Sequence[CaseDoc], *, terms: int, words: int
+    ) -> Living:
+        """After documents elsewhere went and others came: all is counted, nothing is numbered."""
+        return replace(
+            self,
+            terms=_recounted(self.terms, terms, removed, added, of=lambda doc: doc.terms),
+            words=_recounted(self.words, words, removed, added, of=lambda doc: doc.words),
+            facets=_refaceted(self.facets, removed, added),
+            length=self.length + _length(added) - _length(removed),
+            elsewhere=self.elsewhere + len(added) - len(removed),
         )
 
 

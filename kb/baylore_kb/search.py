@@ -65,7 +65,7 @@ class Search:
         if not uses:
             return {}
         numbers = [self._number(term) for term in uses]
-        idf = bm25_idf(len(self.living.numbers), [self._count(number) for number in numbers])
+        idf = bm25_idf(self.living.held, [self._count(number) for number in numbers])
         weights = idf * np.fromiter(uses.values(), dtype=np.float64) / self._crowding(numbers)
         return dict(zip(uses, weights.tolist(), strict=True))
 
@@ -77,11 +77,13 @@ class Search:
         return int(self.living.terms[number]) if 0 <= number < len(self.living.terms) else 0
 
     def _crowding(self, numbers: Sequence[int]) -> Floats:
-        least = level(len(self.living.numbers))
-        parts = [segment.sample.presence(numbers, self.living.alive, least) for segment in self.segments]
+        parts = self._present(numbers, level(self.living.held))
         if not parts:
             return np.ones(len(numbers))
         return crowding(np.concatenate(parts, axis=1))
+
+    def _present(self, numbers: Sequence[int], least: int) -> list[npt.NDArray[np.float32]]:
+        return [segment.sample.presence(numbers, self.living.alive, least) for segment in self.segments]
 
     def best(
         self,
@@ -100,7 +102,7 @@ class Search:
         weights = self.term_weights(analysis) if weights is None else weights
         ideal = sum(weights.values())
         words = self._scores({self._number(term): weight for term, weight in weights.items()}) * among
-        spelt = self._scores(self._stand_ins(analysis, weights)) * among
+        spelt = self._scores(self.stand_ins(analysis, weights)) * among
         promise = _scaled(words + spelt) + self._facet_scores(facets) * among
         share = 1.0 / ideal if ideal > 0 else 0.0
         chosen = self._chosen(promise, limit)
@@ -115,7 +117,7 @@ class Search:
         known = {number: weight for number, weight in weights.items() if number >= 0 and weight > 0.0}
         return bm25(self.segments, known, size=self.living.size, mean_length=self.living.mean_length)
 
-    def _stand_ins(self, analysis: Analysis, weights: Mapping[str, float]) -> dict[int, float]:
+    def stand_ins(self, analysis: Analysis, weights: Mapping[str, float]) -> dict[int, float]:
         """Terms spelt like an asked one, not asked themselves, each for the word it serves best."""
         found: dict[int, float] = {}
         for word in dict.fromkeys(analysis.words):

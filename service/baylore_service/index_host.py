@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 import structlog
@@ -28,8 +28,16 @@ SAVED_EVERY = 200
 class IndexHosts:
     """The indexes of all shops of this process."""
 
-    def __init__(self, store: Store, trade: Trade, files: IndexFiles | None = None) -> None:
+    def __init__(
+        self,
+        store: Store,
+        trade: Trade,
+        files: IndexFiles | None = None,
+        *,
+        host: Callable[..., IndexHost] | None = None,
+    ) -> None:
         self._store, self._trade, self._files = store, trade, files or IndexFiles(None)
+        self._made = host or IndexHost
         self._hosts: dict[str, IndexHost] = {}
         self._lock = threading.Lock()
 
@@ -41,7 +49,7 @@ class IndexHosts:
         """The host of a shop; made at first need, built at first snapshot."""
         with self._lock:
             if shop_id not in self._hosts:
-                self._hosts[shop_id] = IndexHost(self._store, self._trade, shop_id, files=self._files)
+                self._hosts[shop_id] = self._made(self._store, self._trade, shop_id, files=self._files)
             return self._hosts[shop_id]
 
     def tidy(self) -> None:
@@ -130,7 +138,7 @@ class IndexHost:
             current = self._mind
             # Whoever waited for the lock finds the work done by the one before.
             if current is None or current.snapshot.revision < latest:
-                current = self._build() if current is None else self._catch_up(current)
+                current = self._build(latest) if current is None else self._catch_up(current, latest)
                 self._mind = current
             return current
 
@@ -141,7 +149,7 @@ class IndexHost:
 
     def rebuilt(self) -> Snapshot:
         """An index built anew from the store, for comparing; nothing saved is used."""
-        return self._read(None).snapshot
+        return self._read(None, self.snapshot().revision).snapshot
 
     def join(self) -> None:
         """Join the many small pieces that single changes leave; a change that comes between undoes it."""
@@ -166,14 +174,18 @@ class IndexHost:
         if self._files.write(self._shop_id, data):
             self._saved = mind.snapshot.revision
 
-    def _build(self) -> Mind:
-        return self._read(self._files.read(self._shop_id))
+    def _build(self, latest: int) -> Mind:
+        return self._read(self._files.read(self._shop_id), latest)
 
-    def _read(self, saved: bytes | None) -> Mind:
-        with self._store.read() as work:
+    def _reaches(self, latest: int) -> Callable[[Work], bool]:
+        """Whether a work sees a change: a replica may be behind."""
+        return lambda work: changes.latest(work, self._shop_id) >= latest
+
+    def _read(self, saved: bytes | None, latest: int) -> Mind:
+        with self._store.read_far(self._reaches(latest)) as work:
             revision, trade = changes.latest(work, self._shop_id), self._lists(work)
             tuning, stamps = tuning_of(work, self._shop_id), _stamps(work, self._shop_id)
-            files = [file.as_case() for file in cases.every(work, self._shop_id) if _counts(file)]
+            files = [file.as_case() for file in cases.every(work, self._shop_id) if remembered(file)]
         if saved is not None:
             try:
                 snapshot = unpack(
@@ -185,9 +197,9 @@ class IndexHost:
                 log.warning("saved index not used", shop=self._shop_id, reason=str(error))
         return Mind(Snapshot.build(files, trade=trade, revision=revision), tuning)
 
-    def _catch_up(self, mind: Mind) -> Mind:
+    def _catch_up(self, mind: Mind, latest: int) -> Mind:
         snapshot, tuning = mind.snapshot, mind.tuning
-        with self._store.read() as work:
+        with self._store.read_far(self._reaches(latest)) as work:
             news = changes.after(work, self._shop_id, snapshot.revision)
             put, deleted = self._effect(work, news)
             trade = self._lists(work)
@@ -216,11 +228,11 @@ class IndexHost:
         """The cases to put and the ids to drop; only the last change of each case counts."""
         last = {change.id: change.op for change in news if change.kind == "case"}
         there = cases.get_many(work, self._shop_id, (id for id, op in last.items() if op == "put"))
-        put = [file.as_case() for file in there.values() if _counts(file)]
+        put = [file.as_case() for file in there.values() if remembered(file)]
         return put, set(last) - {case.id for case in put}
 
 
-def _counts(file: CaseFile) -> bool:
+def remembered(file: CaseFile) -> bool:
     """Whether a case is one of the memory: what was joined into another is in that one."""
     return file.joined_into is None
 

@@ -12,6 +12,7 @@ from typing import Any
 from baylore_service.errors import SettingRefused
 
 LOG_LEVELS = ("debug", "info", "warning", "error")
+CHOICES = {"BAYLORE_LOG_LEVEL": LOG_LEVELS, "BAYLORE_CANDIDATES": ("memory", "database")}
 
 
 def setting(default: Any, names: str, meaning: str, **limits: float) -> Any:
@@ -32,6 +33,11 @@ class Settings:
         "",
         "BAYLORE_DATABASE_URL",
         "sqlite:/// or postgresql:// address; empty: baylore.db in the data folder",
+    )
+    read_url: str = setting(
+        "",
+        "BAYLORE_READ_URL",
+        "postgresql:// address of a replica that indexes are read and searched from; empty: none",
     )
     host: str = setting("127.0.0.1", "BAYLORE_HOST HOST", "address to listen on")
     port: int = setting(8000, "BAYLORE_PORT PORT", "port to listen on", least=1, most=65535)
@@ -124,12 +130,17 @@ class Settings:
         most=10_000,
     )
 
+    candidates: str = setting(
+        "memory",
+        "BAYLORE_CANDIDATES",
+        "memory: every shop's cases are held and searched in memory; database: by PostgreSQL's own indexes",
+    )
     follow_every_s: int = setting(
         5,
         "BAYLORE_FOLLOW_EVERY_S",
         "seconds between two looks for what other processes wrote, beside being notified; 0: only when asked",
         least=0,
-        most=3600,
+        most=86_400,
     )
 
     tune_every_s: int = setting(
@@ -191,12 +202,32 @@ class Settings:
         """The address of the store, with the driver we use named."""
         if not self.database_url:
             return f"sqlite:///{self.data / 'baylore.db'}"
-        return self.database_url.replace("postgresql://", "postgresql+psycopg://", 1)
+        return with_driver(self.database_url)
+
+    @property
+    def replica_url(self) -> str:
+        """The address of the replica, with the driver we use named; empty where there is none."""
+        return with_driver(self.read_url)
 
     @property
     def public_address(self) -> str:
         """What sign-in links begin with, without a slash at the end."""
         return (self.address or f"http://{self.host}:{self.port}").rstrip("/")
+
+
+def with_driver(address: str) -> str:
+    """An address with the driver we use named, and several hosts (h1:p1,h2:p2) written as it reads them."""
+    scheme, _, rest = address.partition("://")
+    if scheme != "postgresql":
+        return address
+    place, slash, tail = rest.partition("/")
+    user, at, hosts = place.rpartition("@")
+    if "," not in hosts:
+        return f"postgresql+psycopg://{rest}"
+    pairs = [each.rpartition(":") if ":" in each else (each, "", "5432") for each in hosts.split(",")]
+    name, _, options = tail.partition("?")
+    many = f"host={','.join(pair[0] for pair in pairs)}&port={','.join(pair[2] for pair in pairs)}"
+    return f"postgresql+psycopg://{user}{at}/{name}?{many}{'&' + options if options else ''}"
 
 
 def _parsed(metadata: Mapping[str, Any], kind: type, text: str) -> Any:
@@ -206,11 +237,11 @@ def _parsed(metadata: Mapping[str, Any], kind: type, text: str) -> Any:
         return _whole(name, text, least=metadata["least"], most=metadata["most"])
     if name == "BAYLORE_TRUSTED_PROXIES":
         _nets(name, text)
-    if name == "BAYLORE_LOG_LEVEL" and text.lower() not in LOG_LEVELS:
+    if name in CHOICES and text.lower() not in CHOICES[name]:
         raise SettingRefused(
-            f"{name} is {text!r}", field=name, remedy=f"set it to one of {', '.join(LOG_LEVELS)}"
+            f"{name} is {text!r}", field=name, remedy=f"set it to one of {', '.join(CHOICES[name])}"
         )
-    return text.lower() if name == "BAYLORE_LOG_LEVEL" else kind(text)
+    return text.lower() if name in CHOICES else kind(text)
 
 
 def _nets(name: str, text: str) -> None:

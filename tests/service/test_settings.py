@@ -28,6 +28,7 @@ def test_every_setting_is_read_from_its_first_variable() -> None:
     }
     given |= {"BAYLORE_MAX_ADVICE": "20", "BAYLORE_ENROLMENT_HOURS": "48", "BAYLORE_RECEIPT_DAYS": "7"}
     given |= {"BAYLORE_POOL_SIZE": "8", "BAYLORE_HOOKS_PRIVATE": "1", "BAYLORE_TRUSTED_PROXIES": "10.0.0.0/8"}
+    given |= {"BAYLORE_CANDIDATES": "database"}
     changed = Settings.from_env(given)
     assert [each.name for each in fields(Settings) if getattr(changed, each.name) == each.default] == []
 
@@ -73,3 +74,16 @@ def test_every_setting_says_what_it_means() -> None:
 def test_nothing_else_reads_the_environment() -> None:
     readers = [file.name for file in SERVICE.rglob("*.py") if READS.search(file.read_text())]
     assert readers == ["settings.py"]
+
+
+def test_candidates_come_from_one_of_two_places() -> None:
+    with pytest.raises(SettingRefused, match="nowhere") as refused:
+        Settings.from_env({"BAYLORE_CANDIDATES": "nowhere"})
+    assert "memory, database" in refused.value.remedy
+
+
+def test_an_address_may_name_several_hosts() -> None:
+    url = "postgresql://u:p@one:5433,two/db?target_session_attrs=primary"
+    assert Settings(database_url=url).store_url == (
+        "postgresql+psycopg://u:p@/db?host=one,two&port=5433,5432&target_session_attrs=primary"
+    )

@@ -36,7 +36,7 @@ class PartMemory:
 @lru_cache(maxsize=2)
 def part_memory(snapshot: Snapshot) -> PartMemory:
     """The part memory of a snapshot, made once; the last two are kept."""
-    return PartMemory(snapshot.cases)
+    return PartMemory(snapshot.part_cases)
 
 
 def part_ways(

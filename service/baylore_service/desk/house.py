@@ -19,9 +19,10 @@ from baylore_service.desk.checkup import Checkup
 from baylore_service.desk.nudges import Nudges
 from baylore_service.desk.thinking import Thinkers
 from baylore_service.desk.tries import Tries
-from baylore_service.errors import StoreDamaged
+from baylore_service.errors import SettingRefused, StoreDamaged
+from baylore_service.far_host import FarHost
 from baylore_service.index_files import IndexFiles
-from baylore_service.index_host import IndexHosts, Mind
+from baylore_service.index_host import IndexHost, IndexHosts, Mind
 from baylore_service.pool_host import PoolHost
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
@@ -42,6 +43,29 @@ def shipped_spotter() -> SymptomSpotter:
     return tools_for(load()).spotter
 
 
+def opened_store(settings: Settings) -> Store:
+    """The store of these settings, with its replica where there is one."""
+    return Store(
+        settings.store_url,
+        pool_size=settings.pool_size,
+        wait_ms=settings.store_wait_ms,
+        replica_url=settings.replica_url,
+    )
+
+
+def host_of(settings: Settings, store: Store) -> type[IndexHost]:
+    """What holds a shop's memory. Raises SettingRefused for a store that cannot search by itself."""
+    if settings.candidates == "memory":
+        return IndexHost
+    if store.is_sqlite:
+        raise SettingRefused(
+            "BAYLORE_CANDIDATES is 'database', and the store is a SQLite file",
+            field="BAYLORE_CANDIDATES",
+            remedy="set BAYLORE_DATABASE_URL to a PostgreSQL, or BAYLORE_CANDIDATES to memory",
+        )
+    return FarHost
+
+
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
@@ -54,8 +78,9 @@ class House:
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
         self.settings = settings
         self.trade: Trade = load()
-        self.store = Store(settings.store_url, pool_size=settings.pool_size, wait_ms=settings.store_wait_ms)
-        self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
+        self.store = opened_store(settings)
+        files = IndexFiles(settings.data / "index")
+        self.hosts = IndexHosts(self.store, self.trade, files, host=host_of(settings, self.store))
         self.pool = PoolHost(self.store, self.trade)
         self.books = Books(self.store, self.hosts)
         self.tries = Tries(self.store, settings.max_wrong_codes)

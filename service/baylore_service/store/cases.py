@@ -75,6 +75,12 @@ def every(work: Work, shop_id: str) -> Iterator[CaseFile]:
     return map(from_text, rows.scalars())
 
 
+def of_causes(work: Work, shop_id: str, causes: Iterable[str]) -> list[str]:
+    """Ids of the cases that turned out to be one of these causes."""
+    query = select(cases.c.id).where(cases.c.shop_id == shop_id, cases.c.cause.in_(list(causes)))
+    return list(work.connection.execute(query).scalars())
+
+
 def revisions(work: Work, shop_id: str) -> dict[str, int]:
     """The revision column of each case, by id."""
     query = select(cases.c.id, cases.c.revision).where(cases.c.shop_id == shop_id)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager, nullcontext
+import time
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, ExitStack, contextmanager, nullcontext, suppress
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -22,6 +23,10 @@ from baylore_service.store.turn import Turn
 WAIT_MS = 5000
 PRAGMAS = ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON")
 WRITES = "baylore_writes"
+READS: dict[str, Any] = {"isolation_level": "REPEATABLE READ"}
+# A host that is gone must not hold up a request that another host can answer.
+CONNECT_S = 5
+REPLICA_REST_S = 10.0
 ROOM = 1_000_000
 
 
@@ -35,16 +40,39 @@ class Work:
 class Store:
     """The database of all shops, for many threads at once."""
 
-    def __init__(self, url: str, *, pool_size: int = 16, wait_ms: int = WAIT_MS) -> None:
+    def __init__(
+        self, url: str, *, pool_size: int = 16, wait_ms: int = WAIT_MS, replica_url: str = ""
+    ) -> None:
         self.url = url
         self.engine = open_engine(url, pool_size=pool_size, wait_ms=wait_ms)
+        self._replica = open_engine(replica_url, pool_size=pool_size) if replica_url else None
+        self._replica_due = 0.0
         self.is_sqlite = self.engine.dialect.name == "sqlite"
         self._turn, self._wait_ms = Turn(wait_ms / 1000), wait_ms
         self.trouble: StoreTrouble | None = None
 
     def read(self) -> AbstractContextManager[Work]:
         """Work that sees the store as of one moment and must not write."""
-        return self._work({} if self.is_sqlite else {"isolation_level": "REPEATABLE READ"})
+        return _begun(self.engine, {} if self.is_sqlite else READS)
+
+    @contextmanager
+    def read_far(self, fresh: Callable[[Work], bool]) -> Iterator[Work]:
+        """Work that reads much: on the replica where that answers and is `fresh`, else as `read`."""
+        with ExitStack() as stack:
+            yield self._on_replica(stack, fresh) or stack.enter_context(self.read())
+
+    def _on_replica(self, stack: ExitStack, fresh: Callable[[Work], bool]) -> Work | None:
+        if self._replica is None or time.monotonic() < self._replica_due:
+            return None
+        # One that is away is left in peace for a while: finding that out may take seconds.
+        self._replica_due = time.monotonic() + REPLICA_REST_S
+        with suppress(StoreTrouble), ExitStack() as trial:
+            work = trial.enter_context(_begun(self._replica, READS))
+            self._replica_due = 0.0
+            if fresh(work):
+                stack.push(trial.pop_all())
+                return work
+        return None
 
     @contextmanager
     def write(self, shop_id: str | None = None) -> Iterator[Work]:
@@ -54,7 +82,7 @@ class Store:
         `trouble`, None once one was.
         """
         turn = self._turn.taken() if self.is_sqlite else nullcontext()
-        with self._noting(), turn, self._work({WRITES: True}) as work:
+        with self._noting(), turn, _begun(self.engine, {WRITES: True}) as work:
             if not self.is_sqlite:
                 work.connection.execute(select(func.set_config("lock_timeout", str(self._wait_ms), True)))
             if shop_id is not None:
@@ -72,13 +100,6 @@ class Store:
             self.trouble = error
             raise
 
-    @contextmanager
-    def _work(self, options: dict[str, Any]) -> Iterator[Work]:
-        with answering(), self.engine.connect() as connection:
-            connection.execution_options(**options)
-            with connection.begin():
-                yield Work(connection)
-
     def ping(self) -> None:
         """Ask the database for an answer. Raises StoreTrouble when it gives none."""
         with self.read() as work:
@@ -92,7 +113,7 @@ class Store:
         """
         untouched = update(shops).values(latest=shops.c.latest)
         if self.trouble is None:
-            with self._work({}) as work:
+            with _begun(self.engine, {}) as work:
                 # Without a row it takes no lock, and is refused all the same where nothing may be written.
                 work.connection.execute(untouched.where(shops.c.id.is_(None)))
             return
@@ -105,6 +126,16 @@ class Store:
     def close(self) -> None:
         """Close all connections."""
         self.engine.dispose()
+        if self._replica is not None:
+            self._replica.dispose()
+
+
+@contextmanager
+def _begun(engine: Engine, options: dict[str, Any]) -> Iterator[Work]:
+    with answering(), engine.connect() as connection:
+        connection.execution_options(**options)
+        with connection.begin():
+            yield Work(connection)
 
 
 def open_engine(url: str, *, pool_size: int, wait_ms: int = WAIT_MS) -> Engine:
@@ -112,7 +143,7 @@ def open_engine(url: str, *, pool_size: int, wait_ms: int = WAIT_MS) -> Engine:
     if make_url(url).get_backend_name() == "sqlite":
         return _sqlite(url, pool_size, wait_ms)
     # A pooler between us and PostgreSQL may hand each transaction another server connection.
-    options = {"prepare_threshold": None}
+    options = {"prepare_threshold": None, "connect_timeout": CONNECT_S}
     return create_engine(url, pool_size=pool_size, pool_pre_ping=True, connect_args=options)
 
 
