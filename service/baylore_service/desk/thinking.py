@@ -6,10 +6,12 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from contextvars import copy_context
 from math import ceil
 from typing import TypeVar
 
 from baylore_service.errors import Overloaded
+from baylore_service.tracing import tracing
 
 T = TypeVar("T")
 SHARE = 0.1
@@ -40,7 +42,9 @@ class Thinkers:
                 raise self._refused()
             self.waiting += 1
         try:
-            future = self._pool.submit(self._timed, reckon, time.perf_counter())
+            # What is logged and traced on the way belongs to the request that asked.
+            context, came = copy_context(), time.perf_counter()
+            future = self._pool.submit(lambda: context.run(self._timed, reckon, came))
         except RuntimeError as closing:
             self._leave()
             raise Overloaded(self.waiting, wait_s=1) from closing
@@ -62,7 +66,8 @@ class Thinkers:
                 self.waiting -= 1
                 raise self._refused()
         try:
-            return reckon()
+            with tracing.span("think", waited_s=started - came):
+                return reckon()
         finally:
             self._leave(time.perf_counter() - started)
 

@@ -17,6 +17,7 @@ from baylore_service.errors import StoreFull, StoreTrouble
 from baylore_service.store.tables import shops
 from baylore_service.store.trouble import answering
 from baylore_service.store.turn import Turn
+from baylore_service.tracing import tracing
 
 WAIT_MS = 5000
 PRAGMAS = ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON")
@@ -71,7 +72,8 @@ class Store:
 
     @contextmanager
     def _work(self, options: dict[str, Any]) -> Iterator[Work]:
-        with answering(), self.engine.connect() as connection:
+        kind = "store write" if WRITES in options else "store read"
+        with tracing.span(kind), answering(), self.engine.connect() as connection:
             connection.execution_options(**options)
             with connection.begin():
                 yield Work(connection)
