@@ -7,6 +7,7 @@ from collections import Counter
 from pathlib import Path
 
 import httpx
+import pytest
 from tests.faults.running import Service, Starter, a_service
 from tests.service.app_fixtures import COMPLAINT
 
@@ -15,6 +16,7 @@ from baylore_service.desk.house import House
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 
+pytestmark = pytest.mark.parametrize("stored", ["sqlite"], indirect=True)
 ASKS = 200
 QUESTION = {"complaint": COMPLAINT}
 
@@ -29,10 +31,10 @@ async def all_at_once(service: Service, token: str) -> list[httpx.Response]:
 
 
 def test_a_burst_is_answered_or_refused_politely_and_leaves_nothing_behind(
-    starter: Starter, sqlite: Settings, house: House, tech: Actor, tmp_path: Path
+    starter: Starter, stored: Settings, house: House, tech: Actor, tmp_path: Path
 ) -> None:
     token = members.issue_token(house, tech.member.id, "a phone of the floor")
-    with a_service(starter, sqlite, tmp_path, BAYLORE_MAX_WAITING="20") as service:
+    with a_service(starter, stored, tmp_path, BAYLORE_MAX_WAITING="20") as service:
         service.start()
         with service.client(token) as phone:
             assert phone.post("/advice", json=QUESTION).status_code == 200

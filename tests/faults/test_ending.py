@@ -18,6 +18,7 @@ from baylore_service.desk.house import House
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 
+pytestmark = pytest.mark.parametrize("stored", ["sqlite"], indirect=True)
 QUESTION = {"complaint": COMPLAINT}
 AT_ONCE = 12
 
@@ -29,10 +30,10 @@ def token(house: House, tech: Actor) -> str:
 
 
 @pytest.fixture
-def service(starter: Starter, sqlite: Settings, tmp_path: Path) -> Iterator[Service]:
+def service(starter: Starter, stored: Settings, tmp_path: Path) -> Iterator[Service]:
     """A service of two processes that answers on for a second when asked to end, started."""
     extra = {"BAYLORE_DRAIN_S": "1", "BAYLORE_WORKERS": "2", "BAYLORE_LOG_LEVEL": "info"}
-    with a_service(starter, sqlite, tmp_path, **extra) as made:
+    with a_service(starter, stored, tmp_path, **extra) as made:
         made.start()
         yield made
 
