@@ -48,6 +48,8 @@ export type Me = Parsed<typeof parseMe>;
 export const parseJoined = object({ token: text, device: parseThisDevice, member: parseMember, shop: parseShop });
 export type Joined = Parsed<typeof parseJoined>;
 
+export const parseToken = object({ token: text });
+
 const parseFieldError = object({ field: orNull(text), detail: or(text, ""), remedy: or(text, "") });
 
 /** Why the service refused: the field and the way out. */

@@ -19,6 +19,7 @@ from litestar.types import ControllerRouterHandler
 from baylore_service.build import VERSION
 from baylore_service.desk.house import House
 from baylore_service.desk.reasoning import Handouts
+from baylore_service.jobs.following import Following
 from baylore_service.jobs.rounds import Rounds
 from baylore_service.routes import (
     access,
@@ -38,10 +39,11 @@ from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
 from baylore_service.routes.joining import JoiningRoutes
 from baylore_service.routes.manager import ManagerRoutes
-from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
+from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes, TrailRoutes
 from baylore_service.routes.office import OfficeRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
 from baylore_service.routes.own_words import OwnWordRoutes
+from baylore_service.routes.patience import Patience
 from baylore_service.routes.photos import PhotoRoutes
 from baylore_service.routes.sharing import SharingRoutes, advise_elsewhere
 from baylore_service.routes.shell import Exchange, pass_through
@@ -71,6 +73,7 @@ ROUTES: list[ControllerRouterHandler] = [
     OfficeRoutes,
     ShopRoutes,
     MemberRoutes,
+    TrailRoutes,
     DeviceRoutes,
     health.live,
     health.ready,
@@ -88,7 +91,10 @@ class Service(Litestar):
         if scope["type"] != "http":
             await super().__call__(scope, receive, send)
             return
-        await pass_through(super().__call__, self.state.meter, Exchange(scope, send), receive)
+        settings: Settings = self.state.house.settings
+        exchange = Exchange(scope, send, secure=settings.public_address.startswith("https://"))
+        patience = Patience(receive, settings.body_seconds)
+        await pass_through(super().__call__, self.state.meter, exchange, patience.receive)
 
 
 def create_app(settings: Settings | None = None) -> Litestar:
@@ -143,10 +149,12 @@ def closing(house: House) -> Any:
     @asynccontextmanager
     async def lifespan(_: Litestar) -> AsyncIterator[None]:
         drained_by_signal(house)
-        rounds = Rounds(house)
+        rounds, following = Rounds(house), Following(house)
         rounds.start()
+        following.start()
         yield
         house.drain()
+        following.stop()
         rounds.stop()
         house.close()
         tracing.close()

@@ -32,6 +32,7 @@ Args = argparse.Namespace
 SMALL_PROBLEMS = 40
 SHOWN = 20
 MIN_TOKEN = 20
+# A client gets this long to send its headers, and this much room for them.
 
 
 def main(argv: list[str] | None = None) -> int:

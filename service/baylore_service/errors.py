@@ -45,15 +45,19 @@ class CodeRefused(ServiceError):
 
 
 class TooManyTries(ServiceError):
-    """Too many wrong sign-in codes came from one address; `wait_s` says when to try again."""
+    """Too many wrong codes or tokens came from one address, or one came too often; `wait_s` says how long."""
 
-    def __init__(self, wait_s: int) -> None:
+    def __init__(self, wait_s: int, *, what: str = "code") -> None:
         super().__init__(
-            f"too many wrong sign-in codes came from here; {wait_s} s to wait",
-            field="code",
+            f"too many wrong sign-in {what}s came from here; {wait_s} s to wait",
+            field=what if what == "code" else "Authorization",
             remedy=f"try again in {wait_s} s, or ask a manager for a new sign-in link",
         )
         self.wait_s = wait_s
+
+
+class TooSlow(ServiceError):
+    """A body did not arrive in the time it may take."""
 
 
 class BadValue(ServiceError):
@@ -97,6 +101,17 @@ class StaleRevision(ServiceError):
             remedy="read the case again, then repeat the change",
         )
         self.current = current
+
+
+class Behind(ServiceError):
+    """A device has seen a change that the store does not have (yet)."""
+
+    def __init__(self, *, seen: int, latest: int) -> None:
+        super().__init__(
+            f"this device has seen change {seen}, the store is at change {latest}",
+            field="Baylore-Seen",
+            remedy="ask again in a few seconds; if it stays, the store was set back: sign the device in anew",
+        )
 
 
 class PreconditionMissing(ServiceError):
@@ -144,6 +159,16 @@ class NotClosed(ServiceError):
 
 class NotSharing(ServiceError):
     """The shop takes no part in what shops share."""
+
+
+class OutdatedClient(ServiceError):
+    """A phone writes in a form this service no longer reads rightly."""
+
+    def __init__(self, given: int, least: int) -> None:
+        super().__init__(
+            f"this client writes form {given}, this service reads form {least} and newer",
+            remedy="update the client; what waits on it is kept and sent then",
+        )
 
 
 class LastManager(ServiceError):

@@ -50,6 +50,15 @@ class IndexHosts:
             host.join()
             host.save(unless_fewer=SAVED_EVERY)
 
+    def follow(self) -> None:
+        """Catch the indexes that are built up with what was written, so that no question has to."""
+        built = {host.shop_id: host for host in self._all() if host.revision >= 0}
+        with self._store.read() as work:
+            newest = changes.newest(work, built)
+        for shop_id, latest in newest.items():
+            if latest > built[shop_id].revision:
+                built[shop_id].snapshot()
+
     def save(self) -> None:
         """Save the indexes that changed at all, as before an end."""
         for host in self._all():
@@ -89,6 +98,17 @@ class IndexHost:
         self._saved = -1
         self._known: Known | None = None
         self._lock = threading.Lock()
+
+    @property
+    def shop_id(self) -> str:
+        """The shop whose index it is."""
+        return self._shop_id
+
+    @property
+    def revision(self) -> int:
+        """The change the index holds by now, -1 before it is built."""
+        mind = self._mind
+        return -1 if mind is None else mind.snapshot.revision
 
     @property
     def cases(self) -> Mapping[str, Case] | None:

@@ -13,12 +13,14 @@ from typing import Any
 import structlog
 from granian import Granian
 from granian.constants import Interfaces, Loops, RuntimeModes
+from granian.http import HTTP1Settings, HTTP2Settings
 
 from baylore_service.app import DRAIN, create_app
 from baylore_service.routes import journal
 from baylore_service.settings import Settings
 
 SWITCH_S = 0.001
+HEADER_MS, HEADER_BYTES = 10_000, 65_536
 # What is in flight is answered; what does not come to an end by then is cut off.
 END_LIMIT_S = 30
 LOG: dict[str, Any] = {
@@ -77,6 +79,8 @@ def serve(settings: Settings) -> None:
         workers_kill_timeout=END_LIMIT_S,
         respawn_failed_workers=True,
         log_access=False,
+        http1_settings=HTTP1Settings(header_read_timeout=HEADER_MS, max_buffer_size=HEADER_BYTES),
+        http2_settings=HTTP2Settings(max_headers_size=HEADER_BYTES, max_concurrent_streams=64),
         log_dictconfig=LOG,
     )
     server.drain_s = settings.drain_s

@@ -6,7 +6,8 @@ import type { SyncState } from "../model/sync-state";
 import { Bin } from "../ui/bin";
 import { AskTwice, Button } from "../ui/button";
 import { Empty, Notice } from "../ui/notice";
-import type { Device, Me, Shop, Trade, Tuning } from "../wire";
+import type { Case, Device, Me, Shop, Trade, Tuning } from "../wire";
+import type { ClashActs } from "./clash";
 import { Members, type MembersProps } from "./shop-members";
 import { CopyLine, type CopyLineProps } from "./shop-copy";
 import { ShopHabits } from "./shop-habits";
@@ -21,10 +22,11 @@ import { ago, named } from "./words";
 import { APP, buildWords } from "../build";
 import { t } from "../texts";
 
-export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words">, LookProps {
+export interface ShopProps extends MembersProps, ClashActs, Omit<ShopWordsProps, "words">, LookProps {
   me: Me;
   sync: SyncState;
   outbox: readonly Entry[];
+  stored: readonly Case[];
   kept: boolean | null;
   copy: CopyLineProps;
   newVersion: boolean;
@@ -52,7 +54,7 @@ const LINKS: Readonly<Record<SyncState["link"], string>> = {
   get "signed out"() { return t().shop.signedOutByTheShop; },
 };
 
-function Sending({ sync, outbox, kept, copy, now, caseTitle, onSync, onRetry, onLetGo }: ShopProps): JSX.Element {
+function Sending({ sync, outbox, kept, copy, now, onSync, ...unsent }: ShopProps): JSX.Element {
   return (
     <Bin title={t().shop.sending} count={outbox.length === 0 ? t().shop.allSent : t().shop.unsent(outbox.length)}>
       <p class="strong">{LINKS[sync.link]}</p>
@@ -60,7 +62,7 @@ function Sending({ sync, outbox, kept, copy, now, caseTitle, onSync, onRetry, on
       <CopyLine {...copy} />
       {sync.trouble && <Notice kind="warn" title={sync.trouble} />}
       {kept === false && <Notice kind="warn" title={t().shop.thisBrowserMayClearUnsent}><p>{t().shop.addBayloreToTheHome}</p></Notice>}
-      <Unsent entries={outbox} now={now} caseTitle={caseTitle} onRetry={onRetry} onLetGo={onLetGo} />
+      <Unsent entries={outbox} now={now} {...unsent} />
       <Button shape="tray" onTap={onSync} disabled={sync.busy}>{sync.busy ? t().shop.sending : t().shop.sendAndFetchNow}</Button>
     </Bin>
   );

@@ -46,7 +46,7 @@ class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
     Public: `settings`, `store`, `hosts` (the indexes by shop), `pool` (the index of what shops share),
-    `books` (their counts), `trade` (the shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to
+    `books` (their counts), `trade` (the shipped lists), `tries` (wrong codes and tokens), `nudges` (shops to
     look at), `thinkers` (for long reckoning), `checkup` (the last look at everything), `warmed` (every index
     is built), `draining` (ending), `failed_rounds` (timed acts that failed, by name).
     """
@@ -58,7 +58,7 @@ class House:
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
         self.pool = PoolHost(self.store, self.trade)
         self.books = Books(self.store, self.hosts)
-        self.tries = Tries(settings.max_wrong_codes)
+        self.tries = Tries(self.store, settings.max_wrong_codes)
         self.nudges = Nudges()
         self.thinkers = Thinkers(settings.max_waiting, settings.max_wait_s)
         self.checkup = Checkup()

@@ -1,7 +1,8 @@
-"""What happens to every request before its handler: OPTIONS, the kind of body, strict JSON."""
+"""What happens to every request before its handler: OPTIONS, the client's form, kind of body, strict JSON."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from difflib import get_close_matches
 from functools import cache
 from typing import Any
@@ -10,8 +11,10 @@ from litestar import Request, Response
 from litestar.exceptions import InternalServerException, NotFoundException
 from litestar.handlers import BaseRouteHandler
 from litestar.params import QueryParameter
+from litestar.typing import FieldDefinition
 
 from baylore_service.errors import BadValue, GoneAway, MalformedBody, WrongContentType
+from baylore_service.routes import formats
 from baylore_service.wire.complaint import JudgeRequest, judge_request
 from baylore_service.wire.decode import decode
 
@@ -45,6 +48,7 @@ async def before(request: Request[Any, Any, Any]) -> Response[None] | None:
     # The document's router brings a page of its own for anything below it.
     if str(request.scope["path_template"]).startswith("/api/openapi.json/"):
         raise NotFoundException
+    formats.check(request)
     check_query(request)
     accepts = accepted_kinds(request)
     if accepts:
@@ -67,9 +71,21 @@ def check_query(request: Request[Any, Any, Any]) -> None:
 
 @cache
 def query_names(handler: BaseRouteHandler) -> tuple[str, ...]:
-    """The query parameters a handler takes."""
-    kinds = ((name, field.kwarg_definition) for name, field in handler.parsed_fn_signature.parameters.items())
+    """The query parameters a handler takes, itself or by what it depends on."""
+    kinds = ((name, field.kwarg_definition) for name, field in parameters_of(handler).items())
     return tuple(kind.name or name for name, kind in kinds if isinstance(kind, QueryParameter))
+
+
+@cache
+def parameters_of(handler: BaseRouteHandler) -> Mapping[str, FieldDefinition]:
+    """What a handler takes by name, with what those take that it depends on."""
+    provided, found = handler.resolve_dependencies(), {}
+    waiting = [handler.parsed_fn_signature]
+    while waiting:
+        taken = waiting.pop().parameters
+        waiting += [provided[name].parsed_fn_signature for name in taken if name in provided]
+        found.update(taken)
+    return found
 
 
 def options(request: Request[Any, Any, Any]) -> Response[None]:

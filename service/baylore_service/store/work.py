@@ -14,6 +14,7 @@ from typing import Any
 from sqlalchemy import Connection, Engine, create_engine, event, func, make_url, select, update
 
 from baylore_service.errors import StoreFull, StoreTrouble
+from baylore_service.store.notices import tell
 from baylore_service.store.tables import shops
 from baylore_service.store.trouble import answering
 from baylore_service.store.turn import Turn
@@ -60,6 +61,8 @@ class Store:
             if shop_id is not None:
                 work.connection.execute(select(shops.c.id).where(shops.c.id == shop_id).with_for_update())
             yield work
+        if shop_id is not None and not self.is_sqlite:
+            tell(self.engine, shop_id)
 
     @contextmanager
     def _noting(self) -> Iterator[None]:

@@ -87,6 +87,30 @@ class MemberPatch(f.Incoming, frozen=True):
     rights: Held | UnsetType = UNSET
 
 
+class Leave(f.Incoming, frozen=True):
+    """How a member leaves: other words they are named by, whether texts are changed, or only told."""
+
+    also: Annotated[tuple[f.Name, ...], Meta(max_length=10)] = ()
+    in_texts: bool = True
+    preview: bool = False
+
+
+class NamedIn(f.Outgoing, frozen=True):
+    """A text of a case that names the member."""
+
+    case: str
+    field: str
+    text: str
+
+
+class Left(f.Outgoing, frozen=True):
+    """The member as they are kept, how many cases carried the name, and the first 60 texts that held it."""
+
+    member: Member
+    cases: int
+    found: tuple[NamedIn, ...]
+
+
 class EnrolmentRequest(f.Incoming, frozen=True):
     """Whose phone is to be signed in."""
 
@@ -140,6 +164,12 @@ class Service(f.Outgoing, frozen=True):
 
     version: str
     build: str
+
+
+class Token(f.Outgoing, frozen=True):
+    """A renewed token; it is shown this once."""
+
+    token: str
 
 
 class Me(f.Outgoing, frozen=True):
