@@ -12,11 +12,11 @@ from pathlib import Path
 
 import pytest
 from tests.faults.phones import Phone, phones
-from tests.faults.running import Service, Starter, a_service
+from tests.faults.running import Service, Starter, a_service, a_token
 from tests.service.house_fixtures import CAUSE
 
 from baylore_service import cli
-from baylore_service.desk import cases, feed, members, photos, safekeeping, transfer
+from baylore_service.desk import cases, feed, photos, safekeeping, transfer
 from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.settings import Settings
@@ -68,7 +68,7 @@ def copies_while_written(house: House, made: list[Phone], folder: Path) -> list[
 def test_a_copy_made_while_phones_write_is_the_shop_of_one_moment(
     starter: Starter, stored: Settings, house: House, tech: Actor, tmp_path: Path
 ) -> None:
-    token = members.issue_token(house, tech.member.id, "phone")
+    token = a_token(stored, tech)
     start = feed.revision(house, tech)
     with a_service(starter, stored, tmp_path) as service:
         service.start()
@@ -121,7 +121,7 @@ def test_a_damaged_store_is_found_and_the_backup_brings_every_case_back(
 def test_a_file_taken_out_while_phones_write_is_the_shop_of_one_moment(
     starter: Starter, stored: Settings, house: House, boss: Actor, tmp_path: Path
 ) -> None:
-    token = members.issue_token(house, boss.member.id, "phone")
+    token = a_token(stored, boss)
     with a_service(starter, stored, tmp_path) as service:
         service.start()
         made = phones(4, WRITES // 2, seed=12, cause=CAUSE, client=lambda: service.client(token))

@@ -8,10 +8,9 @@ from pathlib import Path
 
 import httpx
 import pytest
-from tests.faults.running import Service, Starter, a_service
+from tests.faults.running import Service, Starter, a_service, a_token
 from tests.service.app_fixtures import COMPLAINT
 
-from baylore_service.desk import members
 from baylore_service.desk.house import House
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
@@ -33,7 +32,7 @@ async def all_at_once(service: Service, token: str) -> list[httpx.Response]:
 def test_a_burst_is_answered_or_refused_politely_and_leaves_nothing_behind(
     starter: Starter, stored: Settings, house: House, tech: Actor, tmp_path: Path
 ) -> None:
-    token = members.issue_token(house, tech.member.id, "a phone of the floor")
+    token = a_token(stored, tech)
     with a_service(starter, stored, tmp_path, BAYLORE_MAX_WAITING="20") as service:
         service.start()
         with service.client(token) as phone:

@@ -10,11 +10,9 @@ from pathlib import Path
 
 import httpx
 import pytest
-from tests.faults.running import Service, Starter, a_service, wait_for
+from tests.faults.running import Service, Starter, a_service, a_token, wait_for
 from tests.service.app_fixtures import COMPLAINT
 
-from baylore_service.desk import members
-from baylore_service.desk.house import House
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 
@@ -24,9 +22,9 @@ AT_ONCE = 12
 
 
 @pytest.fixture
-def token(house: House, tech: Actor) -> str:
+def token(stored: Settings, tech: Actor) -> str:
     """A device of the shop."""
-    return members.issue_token(house, tech.member.id, "a phone of the floor")
+    return a_token(stored, tech)
 
 
 @pytest.fixture

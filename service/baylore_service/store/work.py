@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from contextlib import AbstractContextManager, contextmanager, nullcontext
+from contextlib import AbstractContextManager, contextmanager, nullcontext, suppress
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -130,8 +130,13 @@ def _sqlite(url: str, pool_size: int, wait_ms: int) -> Engine:
 
 
 def keep_private(file: Path) -> None:
-    """Make the file if missing, readable by its owner alone: it holds the shop's memory."""
-    os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
+    """Make the file if missing, readable by its owner alone: it holds the shop's memory.
+
+    One that is there is not even opened: closing it again would drop the locks that SQLite holds in this
+    process (https://sqlite.org/howtocorrupt.html, 2.2), and another process would take its journal away.
+    """
+    with suppress(FileExistsError):
+        os.close(os.open(file, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600))
 
 
 def need_room(beside: Path) -> None:
