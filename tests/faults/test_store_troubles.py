@@ -10,21 +10,24 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
 from httpx import Response
 from litestar import Litestar
 from litestar.testing import TestClient
-from sqlalchemy import event
+from sqlalchemy import event, update
 from tests.service.app_fixtures import COMPLAINT, Floor, new_id, people
 
 from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.routes.metrics import Meter
 from baylore_service.settings import Settings
+from baylore_service.store.tables import devices
 from baylore_service.store.work import Store
 
+pytestmark = pytest.mark.parametrize("stored", ["sqlite"], indirect=True)
 Trouble = Callable[[House], Any]
 
 
@@ -119,6 +122,9 @@ def test_a_store_that_takes_no_writes_is_told_and_mended_without_a_restart(
     shop: Floor, trouble: Trouble, status: int, slug: str, wait: str
 ) -> None:
     kept = shop.open_case()
+    with shop.house.store.write() as work:
+        long_ago = update(devices).values(last_seen=datetime.now(UTC) - timedelta(days=2))
+        work.connection.execute(long_ago)
     with trouble(shop.house):
         refused = [open_big(shop) for _ in range(4)][-1]
         read = shop.get(f"/cases/{kept['id']}")

@@ -114,7 +114,7 @@ def open_engine(url: str, *, pool_size: int, wait_ms: int = WAIT_MS) -> Engine:
     if make_url(url).get_backend_name() == "sqlite":
         return _sqlite(url, pool_size, wait_ms)
     # A pooler between us and PostgreSQL may hand each transaction another server connection.
-    options = {"prepare_threshold": None}
+    options = {"prepare_threshold": None, "connect_timeout": 5}
     return create_engine(url, pool_size=pool_size, pool_pre_ping=True, connect_args=options)
 
 
