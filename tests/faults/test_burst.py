@@ -9,9 +9,10 @@ from pathlib import Path
 import httpx
 import pytest
 from tests.faults.running import Service, Starter, a_service, a_token
-from tests.service.app_fixtures import COMPLAINT
+from tests.service.app_fixtures import COMPLAINT, Floor
 
 from baylore_service.desk.house import House
+from baylore_service.desk.thinking import Thinkers
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 
@@ -45,3 +46,13 @@ def test_a_burst_is_answered_or_refused_politely_and_leaves_nothing_behind(
         if answer.status_code == 503:
             assert answer.json()["type"] == "/problems/overloaded"
             assert int(answer.headers["Retry-After"]) >= 1
+
+
+def test_questions_that_are_refused_for_another_reason_leave_their_seats(floor: Floor) -> None:
+    floor.house.thinkers = Thinkers(1, 10)
+    for _ in range(4):
+        unknown = floor.client.post(
+            "/api/advice", json=QUESTION, headers={"Authorization": "Bearer nobody-0"}
+        )
+        assert unknown.status_code == 401 and floor.post("/advice", {"complaint": 7}).status_code == 422
+    assert floor.post("/advice", QUESTION).status_code == 200

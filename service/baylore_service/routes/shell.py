@@ -11,7 +11,9 @@ import structlog
 from litestar.datastructures import MutableScopeHeaders
 from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 
+from baylore_service.desk.thinking import Thinkers
 from baylore_service.routes import headers
+from baylore_service.routes.access import SEAT
 from baylore_service.routes.metrics import UNKNOWN, Meter
 from baylore_service.tracing import tracing
 
@@ -88,4 +90,7 @@ async def pass_through(app: ASGIApp, meter: Meter, exchange: Exchange, receive: 
         try:
             await app(exchange.scope, receive, exchange.send)
         finally:
+            seat = exchange.scope.get(SEAT)
+            if isinstance(seat, Thinkers):
+                seat.leave_seat()
             exchange.finish(meter)
