@@ -51,6 +51,7 @@ from baylore_service.routes.steps import StepRoutes
 from baylore_service.routes.transfer import TransferRoutes
 from baylore_service.routes.tuning import TuningRoutes
 from baylore_service.settings import Settings
+from baylore_service.tracing import tracing
 from baylore_service.wire.trade_lists import TradeLists
 
 DRAIN = signal.SIGUSR1
@@ -100,6 +101,7 @@ def create_app(settings: Settings | None = None) -> Litestar:
     """The service with its store open; settings come from the environment when none are given."""
     settings = settings or Settings.from_env()
     journal.configure(settings.log_level)
+    tracing.start(settings.trace_to, VERSION)
     house = House.open(settings)
     return Service(
         route_handlers=[*ROUTES, *large_bodies(settings)],
@@ -155,6 +157,7 @@ def closing(house: House) -> Any:
         following.stop()
         rounds.stop()
         house.close()
+        tracing.close()
 
     return lifespan
 

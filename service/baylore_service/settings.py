@@ -61,6 +61,11 @@ class Settings:
         50, "BAYLORE_MAX_ADVICE", "most past cases shown in one advice", least=1, most=200
     )
     log_level: str = setting("info", "BAYLORE_LOG_LEVEL", "debug, info, warning or error")
+    trace_to: str = setting(
+        "",
+        "BAYLORE_TRACE_TO",
+        "OTLP/HTTP address that spans are sent to, as http://127.0.0.1:4318/v1/traces; empty: none",
+    )
     enrolment_hours: int = setting(
         24, "BAYLORE_ENROLMENT_HOURS", "hours a sign-in code can be used", least=1, most=720
     )

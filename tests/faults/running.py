@@ -16,7 +16,10 @@ from pathlib import Path
 import httpx
 import pytest
 
+from baylore_service.desk import members
+from baylore_service.desk.house import House
 from baylore_service.settings import Settings
+from baylore_service.store.records import Actor
 
 STARTER = Path(__file__).with_name("starter.py")
 ROOT = STARTER.parents[2]
@@ -148,6 +151,15 @@ def environment(settings: Settings, port: int) -> dict[str, str]:
         "BAYLORE_PORT": str(port),
         "BAYLORE_LOG_LEVEL": "warning",
     }
+
+
+def a_token(settings: Settings, actor: Actor) -> str:
+    """The token of a new device, made at the time of day: the service would not take one idle for months."""
+    house = House.open(settings)
+    try:
+        return members.issue_token(house, actor.member.id, "a phone of the floor")
+    finally:
+        house.close()
 
 
 @contextmanager

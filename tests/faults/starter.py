@@ -23,6 +23,7 @@ def fork_service(environment: dict[str, str], log: str) -> int:
     if pid:
         return pid
     os.setsid()
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
     words = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o644)
     for stream in (sys.stdout, sys.stderr):
         os.dup2(words, stream.fileno())
@@ -41,14 +42,17 @@ def end(pid: int) -> None:
 
 def main() -> None:
     """Fork a service for each line; the lists are read once for all of them."""
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(1))
     shipped_spotter()
     running: list[int] = []
-    for line in sys.stdin:
-        running.append(fork_service(**json.loads(line)))
-        sys.stdout.write(f"{running[-1]}\n")
-        sys.stdout.flush()
-    for pid in running:
-        end(pid)
+    try:
+        for line in sys.stdin:
+            running.append(fork_service(**json.loads(line)))
+            sys.stdout.write(f"{running[-1]}\n")
+            sys.stdout.flush()
+    finally:
+        for pid in running:
+            end(pid)
 
 
 if __name__ == "__main__":

@@ -12,11 +12,11 @@ from pathlib import Path
 
 import pytest
 from tests.faults.phones import Phone, phones
-from tests.faults.running import Service, Starter, a_service
+from tests.faults.running import Service, Starter, a_service, a_token
 from tests.service.house_fixtures import CAUSE
 
 from baylore_service import cli
-from baylore_service.desk import cases, feed, members, photos, safekeeping, transfer
+from baylore_service.desk import cases, feed, photos, safekeeping, transfer
 from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.settings import Settings
@@ -25,6 +25,7 @@ from baylore_service.store.records import Actor, CaseFile
 from baylore_service.wire.read import Reader
 from baylore_service.wire.read_line import line_parser, own_lines
 
+pytestmark = pytest.mark.parametrize("stored", ["sqlite"], indirect=True)
 COPIES = 3
 WRITES = 64
 
@@ -65,11 +66,11 @@ def copies_while_written(house: House, made: list[Phone], folder: Path) -> list[
 
 
 def test_a_copy_made_while_phones_write_is_the_shop_of_one_moment(
-    starter: Starter, sqlite: Settings, house: House, tech: Actor, tmp_path: Path
+    starter: Starter, stored: Settings, house: House, tech: Actor, tmp_path: Path
 ) -> None:
-    token = members.issue_token(house, tech.member.id, "phone")
+    token = a_token(stored, tech)
     start = feed.revision(house, tech)
-    with a_service(starter, sqlite, tmp_path) as service:
+    with a_service(starter, stored, tmp_path) as service:
         service.start()
         made = phones(4, WRITES, seed=11, cause=CAUSE, client=lambda: service.client(token))
         copies = copies_while_written(house, made, tmp_path)
@@ -97,31 +98,31 @@ def compare(again: House, actor: Actor, live: dict[str, CaseFile], pictures: dic
 
 
 def test_a_damaged_store_is_found_and_the_backup_brings_every_case_back(
-    sqlite: Settings, house: House, tech: Actor, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    stored: Settings, house: House, tech: Actor, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     for phone in range(30):
         cases.open_case(house, tech, cases.CaseDraft(f"no crank, bay {phone}"))
     before = files_of(house, tech)
-    monkeypatch.setenv("BAYLORE_DATA", str(sqlite.data))
+    monkeypatch.setenv("BAYLORE_DATA", str(stored.data))
     copy = str(tmp_path / "copy" / "good.db")
     Path(copy).parent.mkdir()
     assert cli.main(["backup", copy]) == 0 and cli.main(["verify"]) == 0
     house.close()
-    file = sqlite.data / "baylore.db"
+    file = stored.data / "baylore.db"
     data = bytearray(file.read_bytes())
     data[len(data) // 3 : len(data) * 2 // 3] = b"\x5a" * (len(data) * 2 // 3 - len(data) // 3)
     file.write_bytes(data)
     assert cli.main(["verify"]) == 1
     assert cli.main(["restore", copy]) == 0 and cli.main(["verify"]) == 0
-    with opened(sqlite) as again:
+    with opened(stored) as again:
         assert files_of(again, tech) == before
 
 
 def test_a_file_taken_out_while_phones_write_is_the_shop_of_one_moment(
-    starter: Starter, sqlite: Settings, house: House, boss: Actor, tmp_path: Path
+    starter: Starter, stored: Settings, house: House, boss: Actor, tmp_path: Path
 ) -> None:
-    token = members.issue_token(house, boss.member.id, "phone")
-    with a_service(starter, sqlite, tmp_path) as service:
+    token = a_token(stored, boss)
+    with a_service(starter, stored, tmp_path) as service:
         service.start()
         made = phones(4, WRITES // 2, seed=12, cause=CAUSE, client=lambda: service.client(token))
         with ThreadPoolExecutor(len(made)) as pool:

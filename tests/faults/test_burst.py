@@ -7,14 +7,16 @@ from collections import Counter
 from pathlib import Path
 
 import httpx
-from tests.faults.running import Service, Starter, a_service
-from tests.service.app_fixtures import COMPLAINT
+import pytest
+from tests.faults.running import Service, Starter, a_service, a_token
+from tests.service.app_fixtures import COMPLAINT, Floor
 
-from baylore_service.desk import members
 from baylore_service.desk.house import House
+from baylore_service.desk.thinking import Thinkers
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 
+pytestmark = pytest.mark.parametrize("stored", ["sqlite"], indirect=True)
 ASKS = 200
 QUESTION = {"complaint": COMPLAINT}
 
@@ -29,10 +31,10 @@ async def all_at_once(service: Service, token: str) -> list[httpx.Response]:
 
 
 def test_a_burst_is_answered_or_refused_politely_and_leaves_nothing_behind(
-    starter: Starter, sqlite: Settings, house: House, tech: Actor, tmp_path: Path
+    starter: Starter, stored: Settings, house: House, tech: Actor, tmp_path: Path
 ) -> None:
-    token = members.issue_token(house, tech.member.id, "a phone of the floor")
-    with a_service(starter, sqlite, tmp_path, BAYLORE_MAX_WAITING="20") as service:
+    token = a_token(stored, tech)
+    with a_service(starter, stored, tmp_path, BAYLORE_MAX_WAITING="20") as service:
         service.start()
         with service.client(token) as phone:
             assert phone.post("/advice", json=QUESTION).status_code == 200
@@ -44,3 +46,13 @@ def test_a_burst_is_answered_or_refused_politely_and_leaves_nothing_behind(
         if answer.status_code == 503:
             assert answer.json()["type"] == "/problems/overloaded"
             assert int(answer.headers["Retry-After"]) >= 1
+
+
+def test_questions_that_are_refused_for_another_reason_leave_their_seats(floor: Floor) -> None:
+    floor.house.thinkers = Thinkers(1, 10)
+    for _ in range(4):
+        unknown = floor.client.post(
+            "/api/advice", json=QUESTION, headers={"Authorization": "Bearer nobody-0"}
+        )
+        assert unknown.status_code == 401 and floor.post("/advice", {"complaint": 7}).status_code == 422
+    assert floor.post("/advice", QUESTION).status_code == 200

@@ -10,29 +10,28 @@ from pathlib import Path
 
 import httpx
 import pytest
-from tests.faults.running import Service, Starter, a_service, wait_for
+from tests.faults.running import Service, Starter, a_service, a_token, wait_for
 from tests.service.app_fixtures import COMPLAINT
 
-from baylore_service.desk import members
-from baylore_service.desk.house import House
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 
+pytestmark = pytest.mark.parametrize("stored", ["sqlite"], indirect=True)
 QUESTION = {"complaint": COMPLAINT}
 AT_ONCE = 12
 
 
 @pytest.fixture
-def token(house: House, tech: Actor) -> str:
+def token(stored: Settings, tech: Actor) -> str:
     """A device of the shop."""
-    return members.issue_token(house, tech.member.id, "a phone of the floor")
+    return a_token(stored, tech)
 
 
 @pytest.fixture
-def service(starter: Starter, sqlite: Settings, tmp_path: Path) -> Iterator[Service]:
+def service(starter: Starter, stored: Settings, tmp_path: Path) -> Iterator[Service]:
     """A service of two processes that answers on for a second when asked to end, started."""
     extra = {"BAYLORE_DRAIN_S": "1", "BAYLORE_WORKERS": "2", "BAYLORE_LOG_LEVEL": "info"}
-    with a_service(starter, sqlite, tmp_path, **extra) as made:
+    with a_service(starter, stored, tmp_path, **extra) as made:
         made.start()
         yield made
 

@@ -15,10 +15,10 @@ from typing import Any
 
 import httpx
 from tests.faults.phones import Copy, Phone, Write, phones
-from tests.faults.running import Service, Starter, a_service
+from tests.faults.running import Service, Starter, a_service, a_token
 from tests.service.house_fixtures import CAUSE
 
-from baylore_service.desk import feed, members
+from baylore_service.desk import feed
 from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.settings import Settings
@@ -47,8 +47,10 @@ def work_under_kills(service: Service, found: list[Phone], copy: Copy) -> int:
     done = [False] * len(found)
 
     def run(n: int) -> None:
-        found[n].work()
-        done[n] = True
+        try:
+            found[n].work()
+        finally:
+            done[n] = True
 
     with ThreadPoolExecutor(len(found) + 1) as pool:
         working = [pool.submit(run, n) for n in range(len(found))]
@@ -98,7 +100,7 @@ def check_replays(phone: Phone) -> None:
 def test_what_was_acknowledged_outlives_a_service_killed_at_any_moment(
     starter: Starter, stored: Settings, house: House, tech: Actor, tmp_path: Path
 ) -> None:
-    token = members.issue_token(house, tech.member.id, "a phone of the floor")
+    token = a_token(stored, tech)
     before = feed.revision(house, tech)
     with a_service(starter, stored, tmp_path) as service:
         found = phones(WRITERS, WRITES, seed=SEED, cause=CAUSE, client=lambda: service.client(token))

@@ -4,24 +4,30 @@ from __future__ import annotations
 
 import resource
 import sqlite3
+import subprocess
+import sys
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import closing, contextmanager
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
 from httpx import Response
 from litestar import Litestar
 from litestar.testing import TestClient
-from sqlalchemy import event
+from sqlalchemy import event, update
 from tests.service.app_fixtures import COMPLAINT, Floor, new_id, people
 
 from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.routes.metrics import Meter
 from baylore_service.settings import Settings
+from baylore_service.store.tables import devices
+from baylore_service.store.work import Store
 
+pytestmark = pytest.mark.parametrize("stored", ["sqlite"], indirect=True)
 Trouble = Callable[[House], Any]
 
 
@@ -116,6 +122,9 @@ def test_a_store_that_takes_no_writes_is_told_and_mended_without_a_restart(
     shop: Floor, trouble: Trouble, status: int, slug: str, wait: str
 ) -> None:
     kept = shop.open_case()
+    with shop.house.store.write() as work:
+        long_ago = update(devices).values(last_seen=datetime.now(UTC) - timedelta(days=2))
+        work.connection.execute(long_ago)
     with trouble(shop.house):
         refused = [open_big(shop) for _ in range(4)][-1]
         read = shop.get(f"/cases/{kept['id']}")
@@ -184,3 +193,15 @@ def test_one_shop_that_cannot_be_read_keeps_no_other_shop_waiting(shop: Floor) -
     wrong = [check.what for check in verify(again).checks if not check.good]
     assert wrong == ["Corner Garage: every case can be read"]
     again.close()
+
+
+def test_a_store_opened_a_second_time_here_takes_no_lock_from_the_first(shop: Floor) -> None:
+    shop.open_case()
+    Store(shop.settings.store_url).close()
+    other = (
+        "import sqlite3, sys; c = sqlite3.connect(sys.argv[1]); c.execute('SELECT * FROM shops'); c.close()"
+    )
+    file = shop.settings.data / "baylore.db"
+    subprocess.run([sys.executable, "-c", other, file], check=True, timeout=60)
+    # The last to close a store takes its journal away; without our locks the other would be the last.
+    assert file.with_name("baylore.db-wal").exists() and shop.get("/cases").status_code == 200

@@ -79,3 +79,14 @@ def test_at_the_end_the_one_being_reckoned_is_finished_and_nothing_more_is_taken
     assert going.result() and waiting.cancelled()
     with pytest.raises(Overloaded):
         thinkers.think(int)
+
+
+def test_a_question_is_let_in_before_anything_is_done_for_it_and_leaves_its_seat() -> None:
+    thinkers = Thinkers(1, 60)
+    thinkers.take_seat()
+    thinkers.take_seat()
+    with pytest.raises(Overloaded) as refused:
+        thinkers.take_seat()
+    assert refused.value.wait_s >= 1 and thinkers.refused == 1
+    thinkers.leave_seat()
+    thinkers.take_seat()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 import secrets
+from contextlib import suppress
 from datetime import datetime, timedelta
 from uuid import uuid4
 
@@ -13,7 +14,7 @@ from baylore_service.desk.checks import plain
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
 from baylore_service.desk.tries import Tried
-from baylore_service.errors import AlreadyThere, CodeRefused, NotFound, NotSignedIn
+from baylore_service.errors import AlreadyThere, CodeRefused, NotFound, NotSignedIn, StoreTrouble
 from baylore_service.store import devices, people
 from baylore_service.store.records import Actor, Device, Enrolment, Member
 from baylore_service.store.work import Work
@@ -47,14 +48,20 @@ def who(house: House, token: str, *, address: str = "") -> Actor:
             "this device is not signed in any more, or never was",
             remedy="ask a manager for a new sign-in link",
         )
-    actor = holder.actor
+    # What a store that takes no writes cannot note now is noted next time; nobody is kept from reading.
+    with suppress(StoreTrouble):
+        _note_seen(house, holder, hashed(token), now)
+    return holder.actor
+
+
+def _note_seen(house: House, holder: devices.Holder, token_hash: str, now: datetime) -> None:
+    seen = holder.actor.device.last_seen
     if holder.fresh:
         with house.store.write() as work:
-            devices.promote(work, hashed(token), at=now, past_until=now + OVERLAP)
-    elif actor.device.last_seen is None or now - actor.device.last_seen > SEEN_EVERY:
+            devices.promote(work, token_hash, at=now, past_until=now + OVERLAP)
+    elif seen is None or now - seen > SEEN_EVERY:
         with house.store.write() as work:
-            devices.seen(work, actor.device.id, at=now)
-    return actor
+            devices.seen(work, holder.actor.device.id, at=now)
 
 
 def idle(house: House, device: Device, now: datetime) -> bool:

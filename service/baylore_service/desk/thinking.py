@@ -6,10 +6,12 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from contextvars import copy_context
 from math import ceil
 from typing import TypeVar
 
 from baylore_service.errors import Overloaded
+from baylore_service.tracing import tracing
 
 T = TypeVar("T")
 SHARE = 0.1
@@ -31,6 +33,22 @@ class Thinkers:
         self._pool = ThreadPoolExecutor(1, thread_name_prefix="baylore-thinker")
         self._lock = threading.Lock()
         self.waiting, self.refused, self.mean_s = 0, 0, FIRST_GUESS_S
+        self._inside = 0
+
+    def take_seat(self) -> None:
+        """Let a question in before anything is done for it. Raises Overloaded where too many are in already.
+
+        In a burst even finding out who asks would take longer than saying at once to come again.
+        """
+        with self._lock:
+            if self._inside > self._most:
+                raise self._refused()
+            self._inside += 1
+
+    def leave_seat(self) -> None:
+        """A question that was let in is answered, or was refused later."""
+        with self._lock:
+            self._inside -= 1
 
     def think(self, reckon: Callable[[], T]) -> Future[T]:
         """What `reckon` will give. Raises Overloaded where too many wait already, here or from the future."""
@@ -40,7 +58,9 @@ class Thinkers:
                 raise self._refused()
             self.waiting += 1
         try:
-            future = self._pool.submit(self._timed, reckon, time.perf_counter())
+            # What is logged and traced on the way belongs to the request that asked.
+            context, came = copy_context(), time.perf_counter()
+            future = self._pool.submit(lambda: context.run(self._timed, reckon, came))
         except RuntimeError as closing:
             self._leave()
             raise Overloaded(self.waiting, wait_s=1) from closing
@@ -49,7 +69,7 @@ class Thinkers:
 
     def wait_s(self) -> int:
         """Whole seconds until about half of the line is through."""
-        return min(LONGEST_WAIT_S, max(1, ceil(self.waiting * self.mean_s / 2)))
+        return min(LONGEST_WAIT_S, max(1, ceil(max(self.waiting, self._inside) * self.mean_s / 2)))
 
     def close(self) -> None:
         """Take nothing more; what is being reckoned is finished, the rest dropped."""
@@ -62,13 +82,14 @@ class Thinkers:
                 self.waiting -= 1
                 raise self._refused()
         try:
-            return reckon()
+            with tracing.span("think", waited_s=started - came):
+                return reckon()
         finally:
             self._leave(time.perf_counter() - started)
 
     def _refused(self) -> Overloaded:
         self.refused += 1
-        return Overloaded(self.waiting, wait_s=self.wait_s())
+        return Overloaded(max(self.waiting, self._inside), wait_s=self.wait_s())
 
     def _dropped(self, future: Future[T]) -> None:
         """Count one that was given up before its turn."""

@@ -30,6 +30,7 @@ TheHouse = NamedDependency[SkipValidation[House]]
 TheLists = NamedDependency[SkipValidation[TradeLists]]
 TheHandouts = NamedDependency[SkipValidation[Handouts]]
 TheReader = NamedDependency[SkipValidation[Reader]]
+SEAT = "baylore_seat"
 MAX_TOKEN = 512
 # A device that names the revision of its last answer is never answered from an older store.
 SEEN = "Baylore-Seen"
@@ -90,9 +91,15 @@ class SignIn(AbstractAuthenticationMiddleware):
     """Finds the actor of a request before any handler; routes marked `open` need none."""
 
     async def authenticate_request(self, connection: Connection) -> AuthenticationResult:
-        """The actor of the token. Raises NotSignedIn, and Behind for a device that has seen more."""
+        """The actor of the token.
+
+        Raises NotSignedIn, Behind for a device that has seen more, and Overloaded for one question too many.
+        """
         token = token_of(connection.headers.get("authorization"))
         house: House = connection.app.state.house
+        if connection.route_handler.opt.get("thinks"):
+            house.thinkers.take_seat()
+            connection.scope[SEAT] = house.thinkers  # type: ignore[literal-required]
         address, seen = address_of(connection, house.settings), seen_by(connection.headers.get(SEEN))
         actor = await sync_to_thread(members.who, house, token, address=address)
         if seen:

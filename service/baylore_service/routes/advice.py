@@ -31,7 +31,7 @@ class AdviceRoutes(Controller):
     path = "/api"
     tags = ("advice",)
 
-    @post("/advice", status_code=200)
+    @post("/advice", status_code=200, opt={"thinks": True})
     async def advise(self, data: JSONBody[Complaint], *, house: TheHouse, actor: Asking) -> wa.Advice:
         """Advice for a complaint."""
 

@@ -126,7 +126,7 @@ class CaseRoutes(Controller):
         expected = needed_revision(if_match)
         desk.delete_case(house, actor, str(case_id), expected_revision=expected)
 
-    @get("/{case_id:uuid}/advice", tags=["advice"])
+    @get("/{case_id:uuid}/advice", tags=["advice"], opt={"thinks": True})
     async def advise_case(
         self,
         case_id: FromPath[UUID],

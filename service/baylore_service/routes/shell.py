@@ -11,11 +11,15 @@ import structlog
 from litestar.datastructures import MutableScopeHeaders
 from litestar.types import ASGIApp, HTTPScope, Message, Receive, Scope, Send
 
+from baylore_service.desk.thinking import Thinkers
 from baylore_service.routes import headers
+from baylore_service.routes.access import SEAT
 from baylore_service.routes.metrics import UNKNOWN, Meter
+from baylore_service.tracing import tracing
 
 log = structlog.get_logger("baylore.request")
 GIVEN_ID = re.compile(rb"[\x21-\x7e]{1,64}")
+TRACE = frozenset({b"traceparent", b"tracestate"})
 METHODS = frozenset({"GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE"})
 
 
@@ -70,12 +74,23 @@ def who(scope: HTTPScope) -> dict[str, Any]:
     return {"shop": actor.shop.id, "member": actor.member.id, "device": actor.device.id}
 
 
+def parent_of(scope: Scope) -> dict[str, str]:
+    """The span this request belongs to, as its headers name it (W3C Trace Context)."""
+    return {name.decode(): value.decode("latin-1") for name, value in scope["headers"] if name in TRACE}
+
+
 async def pass_through(app: ASGIApp, meter: Meter, exchange: Exchange, receive: Receive) -> None:
     """Run the app for one exchange. HEAD runs as GET, as RFC 9110 wants the same headers."""
     if exchange.method == "HEAD":
         exchange.scope["method"] = "GET"
-    with structlog.contextvars.bound_contextvars(request_id=exchange.request_id):
+    with (
+        structlog.contextvars.bound_contextvars(request_id=exchange.request_id),
+        tracing.span("request", parent=parent_of(exchange.scope), request_id=exchange.request_id),
+    ):
         try:
             await app(exchange.scope, receive, exchange.send)
         finally:
+            seat = exchange.scope.get(SEAT)
+            if isinstance(seat, Thinkers):
+                seat.leave_seat()
             exchange.finish(meter)

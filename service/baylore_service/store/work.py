@@ -19,6 +19,7 @@ from baylore_service.store.notices import tell
 from baylore_service.store.tables import shops
 from baylore_service.store.trouble import answering
 from baylore_service.store.turn import Turn
+from baylore_service.tracing import tracing
 
 WAIT_MS = 5000
 PRAGMAS = ("journal_mode=WAL", "synchronous=FULL", "foreign_keys=ON")
@@ -132,7 +133,8 @@ class Store:
 
 @contextmanager
 def _begun(engine: Engine, options: dict[str, Any]) -> Iterator[Work]:
-    with answering(), engine.connect() as connection:
+    kind = "store write" if WRITES in options else "store read"
+    with tracing.span(kind), answering(), engine.connect() as connection:
         connection.execution_options(**options)
         with connection.begin():
             yield Work(connection)
@@ -159,8 +161,13 @@ def _sqlite(url: str, pool_size: int, wait_ms: int) -> Engine:
 
 
 def keep_private(file: Path) -> None:
-    """Make the file if missing, readable by its owner alone: it holds the shop's memory."""
-    os.close(os.open(file, os.O_RDWR | os.O_CREAT, 0o600))
+    """Make the file if missing, readable by its owner alone: it holds the shop's memory.
+
+    One that is there is not even opened: closing it again would drop the locks that SQLite holds in this
+    process (https://sqlite.org/howtocorrupt.html, 2.2), and another process would take its journal away.
+    """
+    with suppress(FileExistsError):
+        os.close(os.open(file, os.O_RDWR | os.O_CREAT | os.O_EXCL, 0o600))
 
 
 def need_room(beside: Path) -> None:
