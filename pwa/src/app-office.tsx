@@ -13,6 +13,7 @@ import { CONTRASTS, SCHEMES, chooseLook, look } from "./app-look";
 import { isManager } from "./app-parts";
 import * as reports from "./app-reports";
 import { Missing } from "./app-missing";
+import { SharingHere } from "./app-sharing";
 import { openReading, sheet } from "./app-sheet";
 import * as app from "./app-state";
 import { isBlank } from "./model/draft";
@@ -49,7 +50,7 @@ export function CasePlace(): JSX.Element {
       file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={openReading}
       onPart={() => (sheet.value = { kind: "part", component: "" })} onRepair={() => (sheet.value = { kind: "repair", cause: "" })} onRight={openRight} onPhoto={(file) => void cases.takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
       onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
-      onDelete={isManager() ? () => void cases.removeCase(id) : null} onAlike={() => cases.alikeOf(id)} onSettle={cases.settleTwin}
+      onDelete={isManager() ? () => void cases.removeCase(id) : null} sharing={<SharingHere id={id} />} onAlike={() => cases.alikeOf(id)} onSettle={cases.settleTwin}
     />
   );
 }

@@ -52,7 +52,7 @@ async function local(hands: Hands, body: AdviceBody, without: string | null, why
 }
 
 /** A stored case as a question, with the acts the service does not have yet. */
-const ofCase = (known: LocalCase): AdviceBody => ({
+export const ofCase = (known: LocalCase): AdviceBody => ({
   ...toQuestion({ ...asDraft(known), readings: known.readings.map(withoutStamp) }),
   ...(known.repairs.length && { repairs: known.repairs.map(repairBody) }),
   ...(known.skipped.length && { skipped: known.skipped.map(({ test, because, note }) => ({ test, because, note })) }),

@@ -29,6 +29,7 @@ export const parseShop = object({
   time_zone: text,
   lacks: or(list(text), []),
   rights: or(list(parseRight), []),
+  shares: or(flag, false),
 });
 export type Shop = Parsed<typeof parseShop>;
 

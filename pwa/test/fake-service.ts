@@ -18,6 +18,7 @@ export const ME: Me = {
     time_zone: "Europe/Riga",
     lacks: [],
     rights: [],
+    shares: false,
   },
   revision: 0,
 };

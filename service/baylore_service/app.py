@@ -40,6 +40,7 @@ from baylore_service.routes.office import OfficeRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
 from baylore_service.routes.own_words import OwnWordRoutes
 from baylore_service.routes.photos import PhotoRoutes
+from baylore_service.routes.sharing import SharingRoutes, advise_elsewhere
 from baylore_service.routes.shell import Exchange, pass_through
 from baylore_service.routes.steps import StepRoutes
 from baylore_service.routes.transfer import TransferRoutes
@@ -54,6 +55,8 @@ ROUTES: list[ControllerRouterHandler] = [
     EndingRoutes,
     JoiningRoutes,
     OwnWordRoutes,
+    SharingRoutes,
+    advise_elsewhere,
     FeedRoutes,
     OwnTestRoutes,
     OwnCauseRoutes,

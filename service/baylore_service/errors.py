@@ -138,6 +138,10 @@ class NotClosed(ServiceError):
     """A case is still open where a closed one is needed."""
 
 
+class NotSharing(ServiceError):
+    """The shop takes no part in what shops share."""
+
+
 class LastManager(ServiceError):
     """A shop would be left without a manager."""
 

@@ -181,10 +181,24 @@ def ending(teller: Teller) -> None:
     twin = teller.floor.open_case(complaint=COMPLAINT, vehicle=car, opened="2026-03-11T10:00:00Z")
     teller.ask("case-close", f"POST {path}/close", body, who="technician")
     joining(teller, path, twin["id"])
+    sharing(teller, path)
     back = teller.ask("case-reopen", f"POST {path}/reopen", {"complaint": "same again in the rain"})
     teller.ask("case", f"GET {path}", who="technician")
     teller.known["case_id"] = back["id"]
     teller.ask("case-delete", f"DELETE {path}", headers={"If-Match": f'"{back["revision"]}"'})
+
+
+def sharing(teller: Teller, path: str) -> None:
+    """The closed case as other shops would see it: shared, asked for, taken back."""
+    for who in ("manager", "stranger"):
+        teller.floor.ask("PATCH", "/shop", json={"shares": True}, who=who)
+    seen = teller.ask("case-sharing", f"GET {path}/sharing", who="technician")
+    tag = {"If-Match": f'"{seen["revision"]}"'}
+    teller.ask("case-share", f"PATCH {path}/sharing", {"shared": True}, headers=tag)
+    asked = {"complaint": COMPLAINT, "vehicle": CAR}
+    teller.ask("advice-elsewhere", "POST /api/advice/elsewhere", asked, who="stranger")
+    for who in ("manager", "stranger"):
+        teller.floor.ask("PATCH", "/shop", json={"shares": False}, who=who)
 
 
 def joining(teller: Teller, path: str, other: str) -> None:

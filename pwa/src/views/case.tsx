@@ -36,6 +36,8 @@ export interface CaseProps extends CaseActs, TwiceActs {
   trade: Trade;
   currency: string;
   photo: (photoId: string) => JSX.Element;
+  /** What other shops see of it; nothing where this shop takes no part. */
+  sharing: JSX.Element | null;
 }
 
 function Head({ file }: { file: LocalCase }): JSX.Element {
@@ -112,6 +114,7 @@ export function CaseScreen(props: CaseProps): JSX.Element {
         {file.parked > 0 && <Notice kind="bad" title={t().caseFile.notTakenByTheService(file.parked)}><LinkButton href="#/shop">{t().caseFile.seeWhy}</LinkButton></Notice>}
         <Links file={file} />
         <Twice file={file} onAlike={props.onAlike} onSettle={props.onSettle} />
+        {!open && !away && props.sharing}
         {!open && <CaseFacts file={file} trade={trade} currency={currency} />}
         <Bin title={t().caseFile.stepsSoFar} count={stepsOf(file).length}><Steps {...props} /></Bin>
         {file.note && <Bin title={t().caseFile.note}><p class="slip note-text">{file.note}</p></Bin>}

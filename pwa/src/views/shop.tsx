@@ -12,6 +12,7 @@ import { CopyLine, type CopyLineProps } from "./shop-copy";
 import { ShopHabits } from "./shop-habits";
 import { ShopLimits } from "./shop-limits";
 import { ShopLook, type LookProps } from "./shop-look";
+import { ShopSharing } from "./shop-sharing";
 import { ShopWords, type ShopWordsProps } from "./shop-words";
 import { TunedLine } from "./shop-tuned";
 import { Unsent } from "./shop-unsent";
@@ -108,6 +109,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
       <ShopLook {...props} />
       <ShopWords {...props} words={props.trade.words} />
       {manager && <ShopLimits shop={me.shop} trade={props.trade} onShop={props.onShop} />}
+      {manager && <ShopSharing shop={me.shop} onShop={props.onShop} />}
       {manager && <TunedLine tuning={props.tuning} now={props.now} />}
       {manager ? <ShopHabits shop={me.shop} onShop={props.onShop} onExport={onExport} /> : (
         <Bin title={t().shop.habits}><p class="slip">{me.shop.unit_system === "us" ? t().shop.psiFMiles : t().shop.kpaCKm}; {me.shop.currency}</p></Bin>

@@ -16,7 +16,8 @@ from baylore_service.books import Books
 from baylore_service.desk.nudges import Nudges
 from baylore_service.desk.tries import Tries
 from baylore_service.index_files import IndexFiles
-from baylore_service.index_host import IndexHosts
+from baylore_service.index_host import IndexHosts, Mind
+from baylore_service.pool_host import PoolHost
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
 from baylore_service.store.records import Actor
@@ -37,10 +38,10 @@ def shipped_spotter() -> SymptomSpotter:
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
-    Public: `settings`, `store`, `hosts` (the indexes by shop), `books` (their counts), `trade` (the
-    shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to look at), `thinkers` (a thread for long
-    reckoning: a second one answers no more questions a second, and short answers wait four times as long;
-    more answers take more processes).
+    Public: `settings`, `store`, `hosts` (the indexes by shop), `pool` (the index of what shops share),
+    `books` (their counts), `trade` (the shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to
+    look at), `thinkers` (a thread for long reckoning: a second one answers no more questions a second, and
+    short answers wait four times as long; more answers take more processes).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -48,6 +49,7 @@ class House:
         self.trade: Trade = load()
         self.store = Store(settings.store_url, pool_size=settings.pool_size)
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
+        self.pool = PoolHost(self.store, self.trade)
         self.books = Books(self.store, self.hosts)
         self.tries = Tries(settings.max_wrong_codes)
         self.nudges = Nudges()
@@ -66,6 +68,10 @@ class House:
     def trade_of(self, actor: Actor) -> Trade:
         """The shipped lists with what the actor's shop has of its own by now."""
         return self.hosts.host(actor.shop.id).trade()
+
+    def mind_of(self, actor: Actor) -> Mind:
+        """The newest index and tuning of the actor's shop."""
+        return self.hosts.host(actor.shop.id).mind()
 
     @property
     def spotter(self) -> SymptomSpotter:

@@ -17,11 +17,11 @@ from baylore_service.desk.once import once
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import AlreadyThere, NotFound
 from baylore_service.store import changes as log
-from baylore_service.store import shops
+from baylore_service.store import shared, shops
 from baylore_service.store.records import Actor, Device, Kept, Member, Receipt, RightRule, Shop, UnitSystem
 from baylore_service.store.work import Work
 
-FIELDS = ("name", "currency", "unit_system", "rate_per_hour", "time_zone", "lacks", "rights")
+FIELDS = ("name", "currency", "unit_system", "rate_per_hour", "time_zone", "lacks", "rights", "shares")
 MOST_TOOLS, MOST_RIGHTS, MOST_NEEDING = 100, 50, 200
 
 
@@ -68,9 +68,9 @@ def get_shop(house: House, actor: Actor) -> Shop:
 
 
 def amend_shop(house: House, actor: Actor, changes: Mapping[str, Any]) -> Shop:
-    """Change name, currency, unit_system, rate_per_hour, time_zone, lacks or rights.
+    """Change name, currency, unit_system, rate_per_hour, time_zone, lacks, rights or shares.
 
-    Raises WrongRole, BadValue.
+    A shop that no longer shares takes back all it shared. Raises WrongRole, BadValue.
     """
     return cast(Shop, amend_once(house, actor, changes))
 
@@ -90,6 +90,8 @@ def amend_once(
             raise NotFound("shop", actor.shop.id)
         after = checked(equipped(replace(before, **changes), trade, only=changes))
         shops.put(work, after)
+        if not after.shares:
+            shared.withdraw_all(work, after.id, at=house.now())
         log.append(work, after.id, "shop", after.id, at=house.now())
         return after
 

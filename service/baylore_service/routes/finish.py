@@ -28,6 +28,8 @@ RAW = {"/api/import": LINES[:1], "/api/cases/{case_id}/photos": PICTURES}
 MERGE = "application/merge-patch+json"
 PROBLEM = {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}}
 BINARY = {"schema": {"type": "string", "format": "binary"}}
+SHARED = ("/api/cases/{case_id}/sharing", "/api/advice/elsewhere")
+TAGGED = ("/api/cases/{case_id}", "/api/cases/{case_id}/sharing")
 LOCATED = {"/api/cases", "/api/cases/{case_id}/reopen"}
 
 
@@ -107,10 +109,10 @@ def refusals(path: str, method: str, operation: Node) -> list[str]:
         "401": operation.get("security") != [],
         "403": "(managers" in operation.get("description", "") or (path, method) == ("/api/devices", "post"),
         "404": "{" in path or path == "/api/enrolments",
-        "409": writes and path.startswith(("/api/cases", "/api/members", "/api/trade")),
+        "409": path in SHARED or (writes and path.startswith(("/api/cases", "/api/members", "/api/trade"))),
         "412": "If-Match" in names,
         "422": bool(names or operation.get("requestBody")),
-        "428": path == "/api/cases/{case_id}" and method in ("patch", "delete"),
+        "428": path in TAGGED and method in ("patch", "delete"),
         "429": (path, method) == ("/api/devices", "post"),
         "500": True,
     }

@@ -53,6 +53,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.AlreadyClosed: Kind(409, "already-closed", "The case is closed already"),
     e.JoinedElsewhere: Kind(409, "joined-elsewhere", "This record was joined into another case"),
     e.NotClosed: Kind(409, "not-closed", "The case is not closed"),
+    e.NotSharing: Kind(409, "not-sharing", "The shop does not share cases"),
     e.AlreadyThere: Kind(409, "already-there", "There is one with this id already"),
     e.Busy: Kind(409, "busy", "It is going on already"),
     e.InUse: Kind(409, "in-use", "Something else needs it"),

@@ -22,6 +22,8 @@ from sqlalchemy import (
     Table,
     Text,
     TypeDecorator,
+    UniqueConstraint,
+    false,
 )
 
 NAMES = {
@@ -72,6 +74,7 @@ shops = Table(
     Column("latest", BigInteger, nullable=False, server_default="0"),
     Column("lacks", Text, nullable=False, server_default="[]"),
     Column("rights", Text, nullable=False, server_default="[]"),
+    Column("shares", Boolean, nullable=False, server_default=false()),
     CheckConstraint("unit_system IN ('si', 'us')", name="unit_system"),
     CheckConstraint("rate_per_hour > 0", name="rate"),
     CheckConstraint("latest >= 0", name="latest"),
@@ -275,4 +278,27 @@ deliveries = Table(
     Column("tries", Integer, nullable=False),
     Column("trouble", String(300), nullable=False, server_default=""),
     Index(None, "due"),
+)
+
+# One line that all who share write under, so that the numbers of `shared` have an order.
+pools = Table(
+    "pools",
+    metadata,
+    _id(primary_key=True),
+    Column("latest", BigInteger, nullable=False),
+)
+
+# What other shops may see of a case, as its shop saw it before sharing; without a document it was withdrawn.
+shared = Table(
+    "shared",
+    metadata,
+    _id(primary_key=True),
+    _shop(),
+    _id("case_id"),
+    Column("seq", BigInteger, nullable=False),
+    Column("of_revision", BigInteger, nullable=False),
+    Column("at", Moment, nullable=False),
+    Column("document", Text),
+    UniqueConstraint("shop_id", "case_id"),
+    Index(None, "seq"),
 )

@@ -35,6 +35,7 @@ class Shop(f.Outgoing, frozen=True):
     time_zone: str
     lacks: tuple[str, ...]
     rights: tuple[Right, ...]
+    shares: bool
 
 
 class ShopPatch(f.Incoming, frozen=True):
@@ -47,6 +48,7 @@ class ShopPatch(f.Incoming, frozen=True):
     time_zone: f.Name | UnsetType = UNSET
     lacks: Lacks | UnsetType = UNSET
     rights: Rights | UnsetType = UNSET
+    shares: bool | UnsetType = UNSET
 
 
 class Member(f.Outgoing, frozen=True):

@@ -21,6 +21,7 @@ from baylore_service.wire import (
     patterns,
     people,
     problem,
+    sharing,
     transfer,
     values,
 )
@@ -37,6 +38,7 @@ MODULES = (
     patterns,
     people,
     problem,
+    sharing,
     transfer,
     values,
 )

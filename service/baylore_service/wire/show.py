@@ -131,6 +131,7 @@ def shop(record: r.Shop) -> p.Shop:
         record.time_zone,
         lacks=record.lacks,
         rights=tuple(p.Right(rule.right, rule.needed_for) for rule in record.rights),
+        shares=record.shares,
     )
 
 

@@ -3,6 +3,7 @@ import * as alone from "./alone";
 import * as failing from "./failing";
 import * as job from "./job";
 import * as office from "./office";
+import * as sharing from "./sharing";
 import * as shop from "./shop";
 
-export const later = { ...alone, ...failing, ...job, ...office, ...shop };
+export const later = { ...alone, ...failing, ...job, ...office, ...sharing, ...shop };

@@ -1,0 +1,32 @@
+/** Spanish of what shops of one service share. */
+import type * as en from "../en/sharing";
+
+export const sharing: typeof en.sharing = {
+  title: "Otros talleres",
+  look: "Ver qué verían de él",
+  words: "Palabras",
+  car: "Coche",
+  cause: "Causa",
+  done: "Hecho",
+  proof: "Prueba final",
+  steps: "Pasos",
+  never: "Nunca se comparten: precios, notas, fotos, fechas, nombres, el final del VIN.",
+  takenOut: (words) => `Quitado de las palabras: ${words}. Mira si hay que quitar más.`,
+  sharedSince: (day) => `Lo ven desde ${day}.`,
+  changedSince: "Después se cambió aquí.",
+  shareAsShown: "Compartirlo tal como se ve",
+  takeBack: "Dejar de compartirlo",
+  notDone: "No se hizo",
+  needsSignal: "Esto necesita señal.",
+  askOthers: "¿Qué hallaron otros talleres?",
+  otherShops: "Hallado en otros talleres",
+  noneLike: "Allí no hay nada parecido",
+  countsForNothing: "No son casos nuestros: no cuentan nada en las probabilidades de arriba.",
+  switchTitle: "Compartir con otros talleres",
+  switchWhat: "Los talleres de este servicio que lo acepten ven los casos cerrados de los demás; cada uno se revisa y se comparte a mano, sin personas ni precios.",
+  on: "Participamos",
+  off: "No participamos",
+  stop: "Dejar de compartir",
+  stopAsk: "¿Dejarlo y retirar todo lo compartido?",
+  start: "Participar",
+};
