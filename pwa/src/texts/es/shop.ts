@@ -166,7 +166,7 @@ export const shopWords: typeof en.shopWords = {
   needsSignalToBeAdded: "Para añadirla hace falta señal",
   addTheWord: "Añadir la palabra",
   wordsOfOurs: "Palabras nuestras",
-  readAsYouWriteThem: "Se leen como las escribís, en todos los teléfonos.",
+  readAsYouWriteThem: "Se leen tal como se escriben, en todos los teléfonos.",
   noneYet: "Ninguna todavía",
   tapNoAsTypedIn: "Toca «No, tal como está» en una respuesta, o añade una aquí.",
   oneWord: "Una palabra",
