@@ -40,11 +40,15 @@ export const parseMe = object({
   device: parseThisDevice,
   shop: parseShop,
   revision: or(number, 0),
+  /** Which service answers; an older one does not say. */
+  service: orNull(object({ version: text, build: text })),
 });
 export type Me = Parsed<typeof parseMe>;
 
 export const parseJoined = object({ token: text, device: parseThisDevice, member: parseMember, shop: parseShop });
 export type Joined = Parsed<typeof parseJoined>;
+
+export const parseToken = object({ token: text });
 
 const parseFieldError = object({ field: orNull(text), detail: or(text, ""), remedy: or(text, "") });
 

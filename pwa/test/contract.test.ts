@@ -64,6 +64,7 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "PATCH /members/{}": wire.parseMember,
   "POST /enrolments": office.parseEnrolment,
   "POST /devices": wire.parseJoined,
+  "POST /me/token": wire.parseToken,
   "GET /devices": office.parseDevices,
   "POST /import": office.parseImportReport,
   "GET /trade/{}": tradeAnswer,
@@ -86,7 +87,7 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */
 const UNREAD =
-  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/report|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
+  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/report|GET \/trail|POST \/members\/\{\}\/leave|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
 
 interface Exchange {
   readonly name: string;

@@ -8,7 +8,7 @@ const english = await textsOf("en");
 const others = await Promise.all(Object.keys(LANGUAGES).filter((name) => name !== "en").map(async (name) => [name, await textsOf(name as "es")] as const));
 
 /** Signs, units, and words that are one in both languages. */
-const SAME_IN_BOTH = new Set(["ask.p0303", "format.min", "format.hours", "shopHabits.kpaCKm", "shop.kpaCKm", "caseStep.no", "readingSheet.no"]);
+const SAME_IN_BOTH = new Set(["ask.p0303", "format.min", "format.hours", "shopHabits.kpaCKm", "shop.kpaCKm", "caseStep.no", "readingSheet.no", "handover.at", "handover.single", "handover.total", "clash.fields.vin"]);
 
 type Entry = readonly [path: string, text: unknown];
 /** Every text by its path, those of tables within a group too. */

@@ -5,7 +5,7 @@ import ts from "typescript";
 /** Attributes whose value is read by a person. */
 const READ = /^(aria-label|aria-description|alt|title|placeholder|label|hint|word|words|number|text|problem|then|heads|action)$/;
 /** Attributes whose value is never read. */
-const UNREAD = /^(class|style|d|viewBox|place|type|role|mode|caps|shape|kind|href|id|accept)$/;
+const UNREAD = /^(class|style|d|viewBox|place|type|role|mode|caps|shape|kind|href|id|accept|key)$/;
 /** What makes a string look like words for a person: two words, a capitalised one, or one glued on by a blank. */
 const LIKE_WORDS = [/\p{L}{2,}[,.:;?!]? \p{L}/u, /^[^\p{L}]*\p{Lu}\p{Ll}{2,}/u, /^[.,:;]? \p{L}{2,}/u, /\p{L}{2,}[.:,]? $/u];
 

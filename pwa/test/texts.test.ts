@@ -19,9 +19,12 @@ const NO_SCREEN: Readonly<Record<string, string>> = {
   "model/terms.ts": "words that weigh nothing in a search",
   "model/arithmetic.ts": "what is wrong with a formula of the trade lists",
   "app-look.ts": "questions to the browser",
+  "model/spoken.ts": "numbers as they are spoken",
+  "phone-unsent.ts": "the head of a file",
 };
 /** Single strings that are no text of the interface. */
 const NO_TEXT = new Set([
+  "AbortError", "QuotaExceededError",
   "Baylore", "lb ft", "in hg", "inches of mercury", "degrees c", "degrees f", "newton meters", "ft lb", "foot pounds", "per cent",
   "something else", "not known yet", "another cause", " or not", ".strip h1", "take over", "bar unlisted", "half last", "wrong unit", "NotJoined", "; path=/; samesite=strict; max-age=",
 ]);
@@ -48,6 +51,11 @@ test("each use of a text has one in the catalogue's first or later part", async 
   const texts = t() as unknown as Record<string, Record<string, unknown> | undefined>;
   expect(uses.length).toBeGreaterThan(300);
   expect(uses.filter(([, group = "", key = ""]) => texts[group]?.[key] === undefined).map(([use]) => use)).toEqual([]);
+});
+
+test("each text is read by its full name, for the built client knows no other", () => {
+  const named = /\bt\(\)\.(?!named\b|shows\b|lacking\b)\w+(?!\w|\.\w)/;
+  expect(code.filter((name) => named.test(source(name)))).toEqual([]);
 });
 
 /** Files that a start loads at once, by their static imports. */

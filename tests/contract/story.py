@@ -301,7 +301,11 @@ def people(teller: Teller) -> None:
     teller.ask("members", "GET /api/members")
     made = teller.ask("enrolment", "POST /api/enrolments", {"member": member["id"]})
     joined = teller.ask("device-join", "POST /api/devices", {"code": made["code"], "name": "Ada's phone"})
+    teller.ask("token-renew", "POST /api/me/token")
     teller.ask("devices", "GET /api/devices")
+    body = {"also": ["Adah"], "preview": True}
+    teller.ask("member-leave", "POST /api/members/{member_id}/leave", body)
+    teller.ask("trail", "GET /api/trail", query="?limit=3")
     teller.known["device_id"] = joined["device"]["id"]
     teller.ask("device-revoke", "DELETE /api/devices/{device_id}")
 

@@ -8,7 +8,8 @@ import { numberTyped } from "../model/typed-number";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
-import { Select, TextArea, TextField } from "../ui/field";
+import { SpokenArea } from "../ui/dictate";
+import { Select, TextField } from "../ui/field";
 import { Fold } from "../ui/fold";
 import { Notice } from "../ui/notice";
 import { Dock } from "../ui/shell";
@@ -132,7 +133,7 @@ const Words: Part = ({ form, onForm }) => (
   <Bin title={t().close.note}>
     {form.unresolved === null && <TextField label={t().close.whatWasDone} value={form.done} onText={(done) => onForm({ ...form, done, doneTouched: true })} maxLength={400} />}
     <Fold title={t().close.noteWritesItselfFromThe} open={form.note !== ""}>
-      <TextArea label={t().close.yourWords} hint={t().close.leaveEmptyToTakeThe} rows={5} value={form.note} onText={(note) => onForm({ ...form, note })} />
+      <SpokenArea label={t().close.yourWords} hint={t().close.leaveEmptyToTakeThe} rows={5} value={form.note} onText={(note) => onForm({ ...form, note })} />
     </Fold>
   </Bin>
 );

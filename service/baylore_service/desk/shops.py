@@ -42,7 +42,7 @@ def create_shop(
         if shops.get(work, shop.id) is not None:
             raise AlreadyThere(f"shop {shop.id} is there already", field="id", remedy="choose another id")
         shops.add(work, shop, at=house.now())
-        log.append(work, shop.id, "shop", shop.id, at=house.now())
+        log.append(work, console(shop), "shop", shop.id, at=house.now(), fields=("added",))
     return shop
 
 
@@ -92,7 +92,7 @@ def amend_once(
         shops.put(work, after)
         if not after.shares:
             shared.withdraw_all(work, after.id, at=house.now())
-        log.append(work, after.id, "shop", after.id, at=house.now())
+        log.append(work, actor, "shop", after.id, at=house.now(), fields=tuple(changes))
         return after
 
     return once(house, actor, receipt, _act)

@@ -21,8 +21,8 @@ T = TypeVar("T")
 
 
 async def thought(house: House, reckon: Callable[[], T]) -> T:
-    """What long reckoning gives, done where it keeps no short answer waiting."""
-    return await asyncio.get_running_loop().run_in_executor(house.thinkers, reckon)
+    """What long reckoning gives, done where it keeps no short answer waiting. Raises Overloaded."""
+    return await asyncio.wrap_future(house.thinkers.think(reckon))
 
 
 class AdviceRoutes(Controller):

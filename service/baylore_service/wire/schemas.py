@@ -22,6 +22,7 @@ from baylore_service.wire import (
     people,
     problem,
     sharing,
+    trail,
     transfer,
     values,
 )
@@ -39,6 +40,7 @@ MODULES = (
     people,
     problem,
     sharing,
+    trail,
     transfer,
     values,
 )

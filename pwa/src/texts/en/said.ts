@@ -79,6 +79,7 @@ export const net = {
   stranger: (status: number) => `something other than the service answered (${status})`,
   noAnswerInTime: "no answer in time",
   noConnection: "no connection",
+  outdated: "this app is older than the shop's service; update it",
   pictureGone: "The picture is no longer on this phone.",
   takeItAgain: "Let it go and take it again.",
   keepsChanging: "the case keeps changing",

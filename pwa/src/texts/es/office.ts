@@ -22,6 +22,7 @@ export const caseFile: typeof en.caseFile = {
   seeWhy: "Ver por qué",
   stepsSoFar: "Pasos hasta ahora",
   changeTheWordsCarOr: "Cambiar palabras, coche o códigos",
+  pageForTheCustomer: "Hoja para el cliente",
   changeTheNote: "Cambiar la nota",
   itCameBackReopen: "Volvió: reabrir",
   opened: (opened) => `Abierto ${opened}`,
@@ -134,6 +135,11 @@ export const photoSlip: typeof en.photoSlip = {
   photo: (why) => `Foto: ${why}`,
   fetchingThePhoto: "Descargando la foto",
   photoOfThisStep: "Foto de este paso",
+  larger: "Mostrar la foto más grande",
+  smaller: "Mostrar la foto pequeña",
+  saved: (kilobytes) => `Foto guardada en este teléfono, ${kilobytes} kB, sin el lugar donde se tomó`,
+  noRoom: "No queda sitio en este teléfono. Envía lo que espera y vuelve a tomar la foto.",
+  noPicture: "Ese archivo no es una imagen que este teléfono pueda leer. Toma una foto o elige un JPEG, PNG o WebP.",
 };
 
 export const twice: typeof en.twice = {
@@ -160,4 +166,38 @@ export const twice: typeof en.twice = {
   steps: (many) => (many === 1 ? "1 paso" : `${many} pasos`),
   photos: (many) => (many === 1 ? "1 foto" : `${many} fotos`),
   joinedIn: (many) => (many === 1 ? "Hay otro registro de esta visita unido a este" : `Hay otros ${many} registros de esta visita unidos a este`),
+};
+
+export const clash: typeof en.clash = {
+  bothChanged: (fields) => `Otra persona también cambió esto: ${fields}`,
+  mine: (field) => `${field}, lo tuyo`,
+  theirs: (field) => `${field}, lo suyo`,
+  keepMine: "Dejar lo mío",
+  takeTheirs: "Tomar lo suyo",
+  nothing: "nada",
+  fields: {
+    complaint: "Queja",
+    note: "Nota",
+    title: "Título",
+    codes: "Códigos",
+    symptoms: "Síntomas",
+    year: "Año",
+    make: "Marca",
+    model: "Modelo",
+    engine: "Motor",
+    transmission: "Caja de cambios",
+    odometer: "Odómetro",
+    vin: "VIN",
+    comes_and_goes: "La avería viene y va",
+    shows_when: "Aparece cuando",
+    outcome: "Resultado",
+    part: "Pieza",
+    value: "Valor",
+    unit: "Unidad",
+    point: "Punto de medida",
+    conditions: "Condiciones",
+    result: "Qué hizo",
+    price: "Precio",
+    charged: "Cobrado",
+  },
 };

@@ -79,6 +79,7 @@ export const net: typeof en.net = {
   stranger: (status) => `contestó algo que no es el servicio (${status})`,
   noAnswerInTime: "no hubo respuesta a tiempo",
   noConnection: "no hay conexión",
+  outdated: "esta aplicación es más vieja que el servicio del taller; actualízala",
   pictureGone: "La imagen ya no está en este teléfono.",
   takeItAgain: "Déjala y hazla otra vez.",
   keepsChanging: "el caso cambia una y otra vez",

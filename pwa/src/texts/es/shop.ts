@@ -33,6 +33,8 @@ export const shop: typeof en.shop = {
   skill: "Nivel",
   of4: (skill) => `${skill} de 4`,
   youHold: "Tienes",
+  version: "Versión",
+  appAndService: (app, service) => `aplicación ${app}${service ? `, servicio ${service}` : ""}`,
   aNewerVersionIsReady: "Hay una versión nueva",
   takeItNow: "Tomarla ahora",
   habits: "Costumbres",
@@ -178,4 +180,17 @@ export const lost: typeof en.lost = {
   allSent: "Todo estaba enviado: no falta nada.",
   unsent: (steps) => `${steps === 1 ? "1 paso estaba" : `${steps} pasos estaban`} sin enviar. Anótalos otra vez de memoria, ahora.`,
   signInAgain: (member) => `Entra otra vez, ${member}: los casos vuelven solos. En la pantalla de inicio las notas se conservan.`,
+};
+
+export const lockedOut: typeof en.lockedOut = {
+  title: "El taller ha bloqueado este teléfono",
+  copyGone: "Los casos del taller ya no están en él.",
+  stillHere: (steps, questions) =>
+    `Todavía aquí: ${[steps > 0 ? `${steps} ${steps === 1 ? "paso" : "pasos"} sin enviar` : "", questions > 0 ? `${questions} ${questions === 1 ? "consulta" : "consultas"} sin hacer` : ""].filter(Boolean).join(", ")}.`,
+  signInAgain: "Entra otra vez como la misma persona y se envían solos. O guárdalos como archivo y dáselo al jefe de taller.",
+  save: "Guardarlos como archivo",
+  saved: "El archivo está con tus descargas.",
+  sure: "¿Borrarlo todo de este teléfono para siempre?",
+  notSavedSure: "No está guardado como archivo. ¿Borrarlo todo para siempre?",
+  letGo: "Borrarlo todo",
 };

@@ -40,8 +40,6 @@ export const app: typeof en.app = {
   putRight: "Corregido",
   undo: "Deshacer",
   caseDeleted: "Caso borrado",
-  photoSavedOnThisPhone: "Foto guardada en este teléfono",
-  thatFileIsNotA: "Ese archivo no es una imagen que este teléfono pueda leer",
   thisNeedsSignalNothingWas: "Esto necesita señal. No se ha cambiado nada; inténtalo de nuevo.",
   keptAsTwoVisits: "Quedan como dos visitas",
   splitOffTwoCasesAgain: "Separados: otra vez dos casos",
@@ -91,6 +89,11 @@ export const app: typeof en.app = {
   signIn: "Entrar",
   thisPhoneIsSignedIn: "Este teléfono ya está dado de alta",
   goOn: "Seguir",
+  olderThanTheService: "Esta aplicación es más antigua que el servicio del taller",
+  stepsWaitForTheUpdate: (steps) => `${steps} ${steps === 1 ? "paso espera a salvo en este teléfono y sale" : "pasos esperan a salvo en este teléfono y salen"} después de actualizar.`,
+  workGoesOnAndWaits: "El trabajo sigue. Lo que escribas espera a salvo en este teléfono hasta actualizar.",
+  forTheCustomer: "Para el cliente",
+  updateNow: "Actualizar ahora",
 };
 
 export const ask: typeof en.ask = {
@@ -183,6 +186,15 @@ export const cases: typeof en.cases = {
   more: (many) => `${many} más`,
   noSignalCopy: "Sin señal: copia de este teléfono",
   noSignalCopyFrom: (when) => `Sin señal: copia de este teléfono, ${when}`,
+};
+
+export const dictate: typeof en.dictate = {
+  speak: "Dictar",
+  stop: "Dejar de escuchar",
+  listening: "Escuchando",
+  notAllowed: "Aquí no se permite el micrófono. Permítelo en los ajustes del navegador para esta página, o escribe.",
+  needsSignal: "Este navegador necesita señal para escuchar. El micrófono del teclado puede funcionar sin ella, o escribe.",
+  heardNothing: "No se oyó nada. Prueba otra vez más cerca, o escribe.",
 };
 
 export const join: typeof en.join = {
