@@ -52,7 +52,7 @@ export const handover: typeof en.handover = {
   withCost: "Con el coste",
   print: "Imprimir",
   share: "Compartir",
-  copy: "Copiar como texto",
+  copy: "Copiar",
   copied: "La página está copiada como texto",
   notYet: "El caso sigue abierto. Ciérralo primero; entonces habrá una página que entregar.",
   openTheCase: "Abrir el caso",
