@@ -1,6 +1,7 @@
 import { readFileSync, readdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
+import { lacking } from "../src/texts/en/alone";
 import { literalsIn, looseIn } from "./loose-texts";
 
 const SRC = fileURLToPath(new URL("../src/", import.meta.url));
@@ -9,9 +10,10 @@ const source = (name: string): string => readFileSync(SRC + name, "utf8");
 const code = [...all].filter((name) => /\.tsx?$/.test(name) && !name.startsWith("texts/"));
 
 /** Words of the service, of acts and of sheets: said to the service or compared, never shown as they are. */
-const KEYS = new Set(
-  ["wire-values.ts", "wire-case.ts", "wire-shop.ts", "model/outbox.ts", "model/sync-state.ts", "app-sheet.ts", "texts/en/alone.ts"].flatMap((name) => [...literalsIn(SRC + name)]),
-);
+const KEYS = new Set([
+  ...Object.keys(lacking),
+  ...["wire-values.ts", "wire-case.ts", "wire-shop.ts", "model/outbox.ts", "model/sync-state.ts", "app-sheet.ts"].flatMap((name) => [...literalsIn(SRC + name)]),
+]);
 /** Not for a person's eyes, and why. */
 const NO_SCREEN: Readonly<Record<string, string>> = {
   "net.ts": "names of headers",
@@ -26,6 +28,7 @@ const NO_SCREEN: Readonly<Record<string, string>> = {
 const NO_TEXT = new Set([
   "AbortError", "QuotaExceededError",
   "Baylore", "lb ft", "in hg", "inches of mercury", "degrees c", "degrees f", "newton meters", "ft lb", "foot pounds", "per cent",
+  "grados centígrados", "grados centigrados", "por ciento",
   "something else", "not known yet", "another cause", " or not", ".strip h1", "take over", "bar unlisted", "half last", "wrong unit", "NotJoined", "; path=/; samesite=strict; max-age=",
 ]);
 /** Without signal the thread answers word for word as the service does: both in English. */
