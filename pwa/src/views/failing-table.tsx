@@ -16,9 +16,9 @@ export interface TableProps {
 const shown = (cell: Cell): string => (cell === null ? "" : typeof cell === "number" ? figure(cell) : cell);
 const cellStyle = { textAlign: "left", padding: "0.15em 0.6em 0.15em 0", verticalAlign: "top" } as const;
 
-function Figures({ name, heads, rows }: TableProps): JSX.Element {
+export function FailingTable({ name, heads, rows }: TableProps): JSX.Element {
   return (
-    <>
+    <Fold late title={t().failingTable.figuresOfIt(rows.length)}>
       <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label={t().failingTable.figures(name)}>
         <table>
           <thead><tr>{heads.map((each) => <th key={each} scope="col" style={cellStyle}>{each}</th>)}</tr></thead>
@@ -28,8 +28,6 @@ function Figures({ name, heads, rows }: TableProps): JSX.Element {
         </table>
       </div>
       <Button onTap={() => download(`${name}.csv`, csv(heads, rows))}>{t().failingTable.saveAsATable}</Button>
-    </>
+    </Fold>
   );
 }
-
-export const FailingTable = (props: TableProps): JSX.Element => <Fold late title={t().failingTable.figuresOfIt(props.rows.length)}><Figures {...props} /></Fold>;
