@@ -14,7 +14,7 @@ const KEYS = new Set(
   ["wire-values.ts", "wire-case.ts", "wire-shop.ts", "model/outbox.ts", "model/sync-state.ts", "app-sheet.ts", "texts/en/alone.ts"].flatMap((name) => [...literalsIn(SRC + name)]),
 );
 // Of the texts only the short words by which some are looked up are keys.
-for (const group of Object.values<object>(alone)) for (const text of Object.values<unknown>(group)) KEYS.delete(String(text));
+for (const group of Object.values<Readonly<Record<string, unknown>>>(alone)) for (const text of Object.values(group)) KEYS.delete(String(text));
 /** Not for a person's eyes, and why. */
 const NO_SCREEN: Readonly<Record<string, string>> = {
   "net.ts": "names of headers",
