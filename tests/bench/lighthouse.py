@@ -128,6 +128,8 @@ def main() -> None:
     os.environ.setdefault("CHROME_PATH", chromium() or "")
     heads = [f"{name[:5]:>6}" for name in SCORES] + [f"{name:>8} ms" for name in TIMES]
     print(f"{'':<12}{''.join(heads)}  machine  found wanting")
+    if asked.reports:
+        asked.reports.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
         (Path(folder) / "shop").mkdir()
         for line in looks(asked.tool.split(), Path(folder), rounds=asked.rounds, keep=asked.reports):
