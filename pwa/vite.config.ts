@@ -21,5 +21,5 @@ export default defineConfig({
   define: { __BUILD__: JSON.stringify(buildOf(fileURLToPath(new URL(".", import.meta.url)))) },
   plugins: [shortTexts(), offline()],
   server: { proxy: { "/api": "http://127.0.0.1:8000" } },
-  test: { include: ["test/**/*.test.ts", "test/**/*.test.tsx"], environment: "node", setupFiles: ["test/setup.ts"] },
+  test: { include: ["test/**/*.test.ts", "test/**/*.test.tsx"], environment: "node", testTimeout: 30_000, setupFiles: ["test/setup.ts"] },
 });

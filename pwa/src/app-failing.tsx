@@ -64,6 +64,9 @@ export function FailingPlace(): JSX.Element {
     if (isManager()) void Promise.all([loadAlerts(), loadOffice()]);
   }, []);
   const manager = phone.me.value?.member.role === "manager";
+  const told = alerts.value.value !== null || alerts.value.trouble !== null;
+  // What stands above comes first, so that nothing is pushed down while it is read.
+  if (manager && !told) return <FailingAlerts alerts={alerts.value} onSettle={() => undefined} onRetry={() => void loadAlerts()} />;
   return (
     <>
       {manager && <FailingAlerts alerts={alerts.value} onSettle={(id, state, reason) => void settle(id, state, reason)} onRetry={() => void loadAlerts()} />}

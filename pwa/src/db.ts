@@ -124,6 +124,7 @@ interface CaseStore {
   put(one: PackedCase): Promise<string>;
 }
 
+const PORTION = 250;
 const STAMPS = ["casesStamp", "tradeStamp", "reasonStamp"] as const;
 type Stamp = (typeof STAMPS)[number];
 
@@ -137,7 +138,18 @@ async function putNewer(cases: CaseStore, fresh: Case): Promise<void> {
 }
 
 const casesOf = (db: IDBPDatabase<Schema>) => ({
-  cases: async (): Promise<readonly Case[]> => (await db.getAll("cases")).map(unpackedCase),
+  /** Read in portions of one transaction: a whole shop at once would hold the page of a slow phone. */
+  async cases(): Promise<readonly Case[]> {
+    const { store } = db.transaction("cases");
+    const all: Case[] = [];
+    let part = await store.getAll(null, PORTION);
+    while (part.length > 0) {
+      all.push(...part.map(unpackedCase));
+      const last = part.length === PORTION ? part.at(-1) : undefined;
+      part = last ? await store.getAll(IDBKeyRange.lowerBound(last.id, true), PORTION) : [];
+    }
+    return all;
+  },
   case: async (id: string): Promise<Case | null> => {
     const found = await db.get("cases", id);
     return found ? unpackedCase(found) : null;

@@ -137,3 +137,11 @@ describe("the phone's store", () => {
     expect(lost).toBe(1);
   });
 });
+
+test("cases read in portions are all there, each once", async () => {
+  const db = await openDb({ name: freshName() });
+  const ids = Array.from({ length: 601 }, (_, place) => `case-${String(place).padStart(4, "0")}`);
+  await Promise.all(ids.map((id) => db.putCase(aCase({ id }))));
+  expect((await db.cases()).map(({ id }) => id)).toEqual(ids);
+  db.close();
+});

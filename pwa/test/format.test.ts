@@ -40,11 +40,11 @@ test.each([
 ])("%s is %s", (when, text) => expect(ago(when, new Date("2026-03-11T09:20:00Z"), "en-GB")).toBe(text));
 
 test.each([
-  [0, "0 %"],
-  [0.004, "under 1 %"],
-  [0.714, "71 %"],
-  [0.997, "over 99 %"],
-  [1, "100 %"],
+  [0, "0\u00a0%"],
+  [0.004, "under 1\u00a0%"],
+  [0.714, "71\u00a0%"],
+  [0.997, "over 99\u00a0%"],
+  [1, "100\u00a0%"],
 ])("a chance of %d is %s", (chance, text) => expect(percent(chance)).toBe(text));
 
 test.each([

@@ -11,12 +11,9 @@ const others = await Promise.all(Object.keys(LANGUAGES).filter((name) => name !=
 const SAME_IN_BOTH = new Set(["ask.p0303", "format.min", "format.hours", "shopHabits.kpaCKm", "shop.kpaCKm", "caseStep.no", "readingSheet.no", "handover.at", "handover.single", "handover.total", "clash.fields.vin"]);
 
 type Entry = readonly [path: string, text: unknown];
-const entries = (texts: Texts): readonly Entry[] =>
-  Object.entries(texts).flatMap(([group, of]) => Object.entries(of).flatMap(([key, text]) => leaves(`${group}.${key}`, text)));
-
-/** A text, or those that stand under a name. */
-const leaves = (path: string, text: unknown): readonly Entry[] =>
-  typeof text === "object" && text !== null ? Object.entries(text).map(([key, inner]) => [`${path}.${key}`, inner]) : [[path, text]];
+/** Every text by its path, those of tables within a group too. */
+const entries = (texts: object, above = ""): readonly Entry[] =>
+  Object.entries(texts).flatMap(([key, text]: [string, unknown]) => (typeof text === "object" && text !== null ? entries(text, `${above}${key}.`) : [[above + key, text] as const]));
 
 /** A stand-in for anything a text may be given: a figure no text holds by itself, and the same for each named part of it. */
 function standIn(figure: number): unknown {

@@ -27,6 +27,14 @@ describe("codes in the words", () => {
   });
 });
 
+test.each([
+  ["12,1 voltios en la batería", 12.1, "volt", "batería"],
+  ["cae 470 milivoltios en el borne negativo y arranca", 470, "millivolt", "borne negativo"],
+  ["85 grados en el radiador", 85, "degC", "radiador"],
+  ["2 kilohmios entre los pines", 2, "kiloohm", "pines"],
+  ["850 revoluciones", 850, "rpm", ""],
+])("a reading said in Spanish: %s", (text, value, unit, point) => expect(said(text).readings.map(({ said: _, ...reading }) => reading)).toEqual([{ value, unit, point }]));
+
 describe("readings in the words", () => {
   test.each([
     ["12.1 volts at the battery posts", 12.1, "volt", "battery posts"],

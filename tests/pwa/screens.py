@@ -93,3 +93,6 @@ def paperwork(phone: Handset, case: str) -> Iterator[str]:
     expect(page.get_by_role("dialog")).to_be_visible()
     yield "comeback"
     page.get_by_role("button", name=phone.says("ui.cancel")).click()
+    phone.go(f"#/handover/{page.url.rpartition('/')[2]}")
+    expect(page.get_by_role("article")).to_be_visible()
+    yield "page for the customer"

@@ -85,11 +85,11 @@ export function ago(when: string | null, now: Date, locale = ours()): string {
   return spans(locale).format(-Math.round(seconds / step[0]), step[1]);
 }
 
-/** "71 %" of a chance in 0..1; never a false 0 or 100. */
+/** "71 %" of a chance in 0..1; never a false 0 or 100. Its sign stays beside it. */
 export function percent(chance: number): string {
   if (chance > 0 && chance < 0.01) return t().format.under1;
   if (chance < 1 && chance > 0.99) return t().format.over99;
-  return `${Math.round(chance * 100)} %`;
+  return `${Math.round(chance * 100)}\u00a0%`;
 }
 
 /** A running clock: "0:07", "1:02:30". */

@@ -107,14 +107,26 @@ const UNITS_SAID = [
   "nm",
   String.raw`°\s?[cf]`,
   "deg\\s?[cf]",
+  // Spanish.
+  "milivoltios?",
+  "voltios?",
+  "miliamperios?",
+  "amperios?",
+  String.raw`kilo?ohmios?`,
+  "ohmios?",
+  "bares",
+  String.raw`grados(?:\scent[ií]grados)?`,
+  "por ciento",
+  "revoluciones",
+  "vueltas",
   "[ΩωVAFC%]",
 ];
 const UNIT = UNITS_SAID.join("|");
 const PLACE = String.raw`[\p{L}][\p{L} ]{2,40}?(?:\s\d{1,3})?`;
-const PLACE_ENDS = String.raw`(?=[,.;]|\s+(?:and|but|with|when|while|then)\s|$|\s\d)`;
+const PLACE_ENDS = String.raw`(?=[,.;]|\s+(?:and|but|with|when|while|then|y|pero|con|cuando)\s|$|\s\d)`;
 const READING = new RegExp(
   String.raw`(?<![\p{L}\p{N}.,/-])(${NUMBER})\s?(${UNIT})(?![\p{L}\p{N}/])` +
-    String.raw`(?:\s+(?:at|on|across|from)\s+(?:the\s+)?(${PLACE})${PLACE_ENDS})?`,
+    String.raw`(?:\s+(?:at|on|across|from|en|entre)\s+(?:(?:the|el|la|los|las)\s+)?(${PLACE})${PLACE_ENDS})?`,
   "giu",
 );
 

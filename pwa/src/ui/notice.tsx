@@ -19,9 +19,9 @@ export function Notice({ kind = "plain", title, children }: { kind?: NoticeKind;
   );
 }
 
-export function Busy({ children }: { children: ComponentChildren }): JSX.Element {
+export function Busy({ tall, children }: { tall?: boolean | undefined; children: ComponentChildren }): JSX.Element {
   return (
-    <p class="busy" role="status">
+    <p class={tall ? "busy tall" : "busy"} role="status">
       <svg viewBox="0 0 24 24" aria-hidden="true"><path class="turn" d="M12 2v5M12 17v5M2 12h5M17 12h5" stroke="currentColor" stroke-width="3" fill="none" /></svg>
       {children}
     </p>

@@ -18,7 +18,7 @@ export interface OfficeProps {
   onFile: (path: string, name: string) => void;
 }
 
-const percent = (share: number): string => `${Math.round(share * 100)} %`;
+const percent = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
 const cureRow = (row: CureRow): readonly (string | number)[] => [row.title || row.name, row.closed, row.came_back, row.cured, row.low, row.high];
 
 function Cures({ cures }: Pick<Overview, "cures">): JSX.Element {

@@ -5,7 +5,7 @@ import { Fold } from "../ui/fold";
 import type { WatchList } from "../wire";
 import { t } from "../texts";
 
-const percent = (share: number): string => `${Math.round(share * 100)} %`;
+const percent = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
 
 export function FailingWatch({ found }: { found: WatchList }): JSX.Element | null {
   if (found.watch.length === 0) return null;

@@ -86,7 +86,7 @@ function Standing(props: FailingProps): JSX.Element {
   return (
     <Bin title={t().failing.keepsFailing} count={report ? t().failing.cases(figure(report.cases)) : undefined}>
       <PickOne label={t().failing.countedBy} shown={false} value={by} choices={BY} onPick={onBy} />
-      <Waiting of={recurrences} words={t().failing.counting} onRetry={onRetry} />
+      <Waiting tall of={recurrences} words={t().failing.counting} onRetry={onRetry} />
       {report && loud.length === 0 && <Empty title={t().failing.nothingStandsOut}><p>{t().failing.nothingMoreThanChance(figure(report.cases))}</p></Empty>}
       <ol class="stack">{loud.map((row, place) => <Row key={place} row={row} {...props} />)}</ol>
       {quiet.length > 0 && <Fold late title={t().failing.manyAsExpected(quiet.length)}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></Fold>}

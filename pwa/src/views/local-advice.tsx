@@ -35,7 +35,7 @@ export function LocalMark(props: LocalMarkProps): JSX.Element {
     tallest.current = Math.max(tallest.current, box.current?.getBoundingClientRect().height ?? 0);
     if (box.current) box.current.style.minHeight = `${tallest.current}px`;
   });
-  return <div ref={box}><Mark {...props} /></div>;
+  return <div ref={box} class="local-mark"><Mark {...props} /></div>;
 }
 
 function Mark({ copyAge, fresher, backed, asking, onFresher }: LocalMarkProps): JSX.Element {

@@ -37,7 +37,8 @@ export interface Loaded<T> {
   trouble: Trouble | null;
 }
 
-export function Waiting({ of, words, onRetry }: { of: Loaded<unknown>; words: string; onRetry: () => void }): JSX.Element | null {
+/** `tall` keeps the room of what comes, so that nothing below it jumps under a thumb. */
+export function Waiting({ of, words, tall, onRetry }: { of: Loaded<unknown>; words: string; tall?: boolean; onRetry: () => void }): JSX.Element | null {
   if (of.trouble) return <TroubleNotice trouble={of.trouble} onRetry={onRetry} />;
-  return of.value === null && of.busy ? <Busy>{words}</Busy> : null;
+  return of.value === null && of.busy ? <Busy tall={tall}>{words}</Busy> : null;
 }

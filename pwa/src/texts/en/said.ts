@@ -67,8 +67,8 @@ export const format = {
   min: (all: number) => `${all} min`,
   hours: (hours: number, rest: number) => (rest ? `${hours} h ${rest} min` : `${hours} h`),
   justNow: "just now",
-  under1: "under 1 %",
-  over99: "over 99 %",
+  under1: "under 1\u00a0%",
+  over99: "over 99\u00a0%",
 };
 
 export const net = {

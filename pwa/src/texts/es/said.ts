@@ -67,8 +67,8 @@ export const format: typeof en.format = {
   min: (all) => `${all} min`,
   hours: (hours, rest) => (rest ? `${hours} h ${rest} min` : `${hours} h`),
   justNow: "ahora mismo",
-  under1: "< 1 %",
-  over99: "> 99 %",
+  under1: "< 1\u00a0%",
+  over99: "> 99\u00a0%",
 };
 
 export const net: typeof en.net = {

@@ -89,9 +89,9 @@ export const app: typeof en.app = {
   signIn: "Entrar",
   thisPhoneIsSignedIn: "Este teléfono ya está dado de alta",
   goOn: "Seguir",
-  olderThanTheService: "Esta aplicación es más vieja que el servicio del taller",
-  stepsWaitForTheUpdate: (steps) => `${steps} ${steps === 1 ? "paso espera seguro en este teléfono y sale" : "pasos esperan seguros en este teléfono y salen"} después de actualizar.`,
-  workGoesOnAndWaits: "El trabajo sigue. Lo que escribas espera seguro en este teléfono hasta actualizar.",
+  olderThanTheService: "Esta aplicación es más antigua que el servicio del taller",
+  stepsWaitForTheUpdate: (steps) => `${steps} ${steps === 1 ? "paso espera a salvo en este teléfono y sale" : "pasos esperan a salvo en este teléfono y salen"} después de actualizar.`,
+  workGoesOnAndWaits: "El trabajo sigue. Lo que escribas espera a salvo en este teléfono hasta actualizar.",
   forTheCustomer: "Para el cliente",
   updateNow: "Actualizar ahora",
 };
@@ -189,11 +189,11 @@ export const cases: typeof en.cases = {
 };
 
 export const dictate: typeof en.dictate = {
-  speak: "Hablar",
+  speak: "Dictar",
   stop: "Dejar de escuchar",
   listening: "Escuchando",
   notAllowed: "Aquí no se permite el micrófono. Permítelo en los ajustes del navegador para esta página, o escribe.",
-  needsSignal: "Este navegador necesita cobertura para escuchar. El micrófono del teclado puede funcionar sin ella, o escribe.",
+  needsSignal: "Este navegador necesita señal para escuchar. El micrófono del teclado puede funcionar sin ella, o escribe.",
   heardNothing: "No se oyó nada. Prueba otra vez más cerca, o escribe.",
 };
 
