@@ -30,6 +30,7 @@ from baylore_service.routes import (
 )
 from baylore_service.routes.advice import AdviceRoutes
 from baylore_service.routes.alerts import AlertRoutes
+from baylore_service.routes.care import CareRoutes
 from baylore_service.routes.cases import CaseRoutes
 from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
@@ -61,6 +62,7 @@ ROUTES: list[ControllerRouterHandler] = [
     ManagerRoutes,
     AlertRoutes,
     OfficeRoutes,
+    CareRoutes,
     ShopRoutes,
     MemberRoutes,
     DeviceRoutes,

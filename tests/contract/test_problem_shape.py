@@ -48,7 +48,13 @@ def test_a_route_with_an_unknown_parameter_answers_a_problem(floor: Floor, route
     assert "known here" in problem["remedy"]
 
 
-@pytest.mark.parametrize("route", [route for route in ROUTES if route.startswith(("POST", "PATCH"))])
+# What takes no body.
+BARE = ("/hooks/{hook_id}/test",)
+
+
+@pytest.mark.parametrize(
+    "route", [each for each in ROUTES if each.startswith(("POST", "PATCH")) and not each.endswith(BARE)]
+)
 def test_a_route_with_a_body_answers_problems_about_it(floor: Floor, route: str) -> None:
     headers = floor.as_("manager") | {"If-Match": "*"}
     check_problem(ask(floor, route, headers | {"Content-Type": "text/plain"}, content=b"x"), 415)
