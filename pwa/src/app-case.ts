@@ -59,28 +59,6 @@ export async function removeCase(id: string): Promise<void> {
   say({ text: t().app.caseDeleted });
 }
 
-const LONGEST_SIDE = 1600;
-
-/** A picture small enough for a poor signal, without the place it was taken at. */
-async function smaller(file: File): Promise<Blob> {
-  const picture = await createImageBitmap(file);
-  const scale = Math.min(1, LONGEST_SIDE / Math.max(picture.width, picture.height));
-  const sheet = new OffscreenCanvas(Math.round(picture.width * scale), Math.round(picture.height * scale));
-  sheet.getContext("2d")?.drawImage(picture, 0, 0, sheet.width, sheet.height);
-  picture.close();
-  return sheet.convertToBlob({ type: "image/jpeg", quality: 0.8 });
-}
-
-export async function takePhoto(id: string, file: File): Promise<void> {
-  try {
-    await phone.addPhoto(id, await smaller(file));
-    say({ text: t().app.photoSavedOnThisPhone });
-  } catch (error) {
-    if (!(error instanceof DOMException)) throw error;
-    say({ text: t().app.thatFileIsNotA });
-  }
-}
-
 /** Other records of the same visit; none without signal. */
 export async function alikeOf(id: string): Promise<readonly AlikeCase[]> {
   const answer = await phone.alike(id);

@@ -98,6 +98,7 @@ export function resumeDraft(): void {
 
 export function keepOnLeaving(): void {
   addEventListener("pagehide", () => void saveDraftNow());
+  addEventListener("leaving", () => void saveDraftNow());
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "hidden") void saveDraftNow();
   });

@@ -24,7 +24,7 @@ export const job = computed((): Job | null => {
     const it = draft.value.id === wanted ? draft.value : phone.drafts.value.find((each) => each.id === wanted);
     return it ? { kind: "draft", id: it.id, it } : null;
   }
-  if (here.at !== "case" && here.at !== "close" && here.at !== "advice") return null;
+  if (here.at !== "case" && here.at !== "close" && here.at !== "advice" && here.at !== "handover") return null;
   const it = phone.cases.value.find((each) => each.id === here.id);
   return it ? { kind: "case", id: it.id, it } : null;
 });

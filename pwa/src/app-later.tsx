@@ -27,13 +27,14 @@ async function withTexts<T>(place: Promise<T>): Promise<T> {
 const bay = part(() => withTexts(import("./app-bay")));
 const office = part(() => withTexts(import("./app-office")));
 const failing = part(() => withTexts(import("./app-failing")));
+const handover = part(() => withTexts(import("./app-handover")));
 
-type Places = NonNullable<typeof bay.here> & NonNullable<typeof office.here> & NonNullable<typeof failing.here>;
+type Places = NonNullable<typeof bay.here> & NonNullable<typeof office.here> & NonNullable<typeof failing.here> & NonNullable<typeof handover.here>;
 
 /** Fetches them while nobody waits: without signal an hour later, they are there. */
 export function loadAhead(): void {
   const idle = globalThis.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500));
-  idle(() => void Promise.allSettled([bay.load(), office.load(), failing.load()]));
+  idle(() => void Promise.allSettled([bay.load(), office.load(), failing.load(), handover.load()]));
 }
 
 function useLater<T>(wanted: Part<T>): T | null | "failed" {
@@ -56,6 +57,7 @@ export const AdvicePlace = (): JSX.Element => <Later key="advice" of={bay} place
 export const CasePlace = (): JSX.Element => <Later key="case" of={office} place="CasePlace" />;
 export const ClosePlace = (): JSX.Element => <Later key="close" of={office} place="ClosePlace" />;
 export const FailingPlace = (): JSX.Element => <Later key="failing" of={failing} place="FailingPlace" />;
+export const HandoverPlace = (): JSX.Element => <Later key="handover" of={handover} place="HandoverPlace" />;
 export const ShopPlace = (): JSX.Element => <Later key="shop" of={office} place="ShopPlace" />;
 
 export const OpenSheet = (): JSX.Element | null => (sheet.value ? <Later key="sheet" of={bay} place="OpenSheet" /> : null);

@@ -1,6 +1,7 @@
 /** What is only known at the service: recurrences, people and phones. */
 import { signal } from "@preact/signals";
 
+import { saveFile } from "./app-file";
 import { isManager, loadParts } from "./app-parts";
 import { load, nothingYet, phone, say, troubleOf } from "./app-state";
 import type { Loaded, Trouble } from "./views/trouble";
@@ -81,8 +82,5 @@ export async function takeOut(): Promise<void> {
   const answer = await phone.exportLines();
   shopSaid.value = troubleOf(answer)?.title ?? "";
   if (answer.kind !== "ok") return;
-  const address = URL.createObjectURL(answer.value);
-  const link = Object.assign(document.createElement("a"), { href: address, download: "baylore-export.jsonl" });
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+  saveFile("baylore-export.jsonl", answer.value);
 }

@@ -4,13 +4,13 @@ import { signal } from "@preact/signals";
 export type Route =
   | { at: "ask" | "cases" | "failing" | "shop" }
   | { at: "join"; code: string }
-  | { at: "case" | "close" | "advice"; id: string; of: "draft" | "case" };
+  | { at: "case" | "close" | "advice" | "handover"; id: string; of: "draft" | "case" };
 
 /** An unknown address is the asking screen. */
 export function routeOf(hash: string): Route {
   const [at = "", first = "", second = ""] = hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
   if (at === "join") return { at, code: first };
-  if (at === "case" || at === "close") return { at, id: first, of: "case" };
+  if (at === "case" || at === "close" || at === "handover") return { at, id: first, of: "case" };
   if (at === "advice" && (first === "draft" || first === "case") && second) return { at, of: first, id: second };
   if (at === "cases" || at === "failing" || at === "shop") return { at };
   return { at: "ask" };

@@ -7,9 +7,10 @@ import { keepAwake } from "./app-awake";
 import { keepOnLeaving, resumeDraft } from "./app-draft";
 import { keepAdvising } from "./app-job";
 import { followAddress, go, route, type Route } from "./app-route";
-import { AdvicePlace, CasePlace, ClosePlace, FailingPlace, loadAhead, OpenSheet, ShopPlace } from "./app-later";
+import { AdvicePlace, CasePlace, ClosePlace, FailingPlace, HandoverPlace, loadAhead, OpenSheet, ShopPlace } from "./app-later";
 import { Ask, CasesPlace } from "./app-screens";
 import { done, keepTime, online, phone, say, troubleOf } from "./app-state";
+import { Outdated } from "./app-update";
 import { Busy, Notice } from "./ui/notice";
 import { Bottom, Strip } from "./ui/shell";
 import { Toast } from "./ui/toast";
@@ -31,16 +32,16 @@ const lost = signal<JSX.Element | null>(null);
 const watchStore = async (): Promise<void> => (await import("./app-lost")).watchStore((notice) => (lost.value = notice));
 
 const TITLES: Readonly<Record<Route["at"], string>> = {
-  get ask() { return t().app.ask; }, get advice() { return t().app.nextStep; }, get case() { return t().app.case; }, get close() { return t().app.closeTheCase; }, get cases() { return t().app.cases; }, get failing() { return t().app.whatKeepsFailing; }, get shop() { return t().app.shop; }, get join() { return t().app.signIn; },
+  get ask() { return t().app.ask; }, get advice() { return t().app.nextStep; }, get case() { return t().app.case; }, get close() { return t().app.closeTheCase; }, get handover() { return t().app.forTheCustomer; }, get cases() { return t().app.cases; }, get failing() { return t().app.whatKeepsFailing; }, get shop() { return t().app.shop; }, get join() { return t().app.signIn; },
 };
 
 function backOf(here: Route): string | undefined {
   if (here.at === "advice") return here.of === "case" ? `#/case/${here.id}` : "#/ask";
-  if (here.at === "close") return `#/case/${here.id}`;
+  if (here.at === "close" || here.at === "handover") return `#/case/${here.id}`;
   return here.at === "case" ? "#/cases" : undefined;
 }
 
-const placeOf = (here: Route): string => (here.at === "case" || here.at === "close" ? "cases" : here.at === "advice" || here.at === "join" ? "ask" : here.at);
+const placeOf = (here: Route): string => (here.at === "case" || here.at === "close" || here.at === "handover" ? "cases" : here.at === "advice" || here.at === "join" ? "ask" : here.at);
 
 function Screen({ here }: { here: Route }): JSX.Element | null {
   switch (here.at) {
@@ -52,6 +53,8 @@ function Screen({ here }: { here: Route }): JSX.Element | null {
       return <CasePlace key={here.id} />;
     case "close":
       return <ClosePlace key={here.id} />;
+    case "handover":
+      return <HandoverPlace key={here.id} />;
     case "cases":
       return <CasesPlace />;
     case "failing":
@@ -66,7 +69,7 @@ function Screen({ here }: { here: Route }): JSX.Element | null {
 /** What was just done is said clear of the dock, and of the outcomes at the thumb. */
 function saidAt(here: Route): "low" | "raised" | "top" {
   if (here.at === "advice") return "top";
-  return here.at === "ask" || here.at === "case" || here.at === "close" ? "raised" : "low";
+  return here.at === "ask" || here.at === "case" || here.at === "close" || here.at === "handover" ? "raised" : "low";
 }
 
 function SignedIn(): JSX.Element {
@@ -77,6 +80,7 @@ function SignedIn(): JSX.Element {
     <>
       <Strip title={TITLES[here.at]} online={online.value} unsent={unsent} parked={parked} {...(back && { back })} />
       {done.value && <Toast {...done.value} place={saidAt(here)} />}
+      <Outdated />
       <main><Screen here={here} /></main>
       <Bottom place={placeOf(here)} />
       <OpenSheet />
@@ -96,5 +100,5 @@ export function App(): JSX.Element {
   const here = route.value;
   if (!phone.ready.value) return <main class="place"><Busy>{t().app.opening}</Busy></main>;
   if (phone.me.value) return <SignedIn />;
-  return <main>{lost.value}<Join code={here.at === "join" ? here.code : ""} busy={joining.value.busy} online={navigator.onLine} trouble={joining.value.trouble} onJoin={(code, name) => void join(code, name)} /></main>;
+  return <main>{lost.value}<Join key={here.at === "join" ? here.code : ""} code={here.at === "join" ? here.code : ""} busy={joining.value.busy} online={navigator.onLine} trouble={joining.value.trouble} onJoin={(code, name) => void join(code, name)} /></main>;
 }

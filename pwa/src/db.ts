@@ -54,7 +54,7 @@ const STEPS: readonly ((db: IDBPDatabase<Schema>, work: Upgrade) => void | Promi
 ];
 
 const NO_RIGHTS = { rights: [] };
-const NO_HABITS = { lacks: [], rights: [] };
+const NO_HABITS = { lacks: [], rights: [], shares: false };
 
 /** Lays empty fields under every record of a store that lacks them. */
 async function filled(work: Upgrade, store: "cases" | "drafts", empty: object): Promise<void> {
@@ -63,13 +63,14 @@ async function filled(work: Upgrade, store: "cases" | "drafts", empty: object): 
 
 export type Db = Awaited<ReturnType<typeof openDb>>;
 
-function connect(name: string, lost: () => void): Promise<IDBPDatabase<Schema>> {
+function connect(name: string, { leaving = () => {}, lost = () => {} }: { leaving?: () => void; lost?: () => void }): Promise<IDBPDatabase<Schema>> {
   return openDB<Schema>(name, STEPS.length, {
     upgrade: async (db, from, _to, work) => {
       for (const step of STEPS.slice(from)) await step(db, work);
     },
     blocking: (_from, _to, event) => {
-      // A newer page wants to upgrade: let go, or it waits for ever.
+      // A newer page wants to upgrade: let go, or it waits for ever. What is being typed is put away first.
+      leaving();
       (event.target as IDBDatabase).close();
       lost();
     },
@@ -77,9 +78,9 @@ function connect(name: string, lost: () => void): Promise<IDBPDatabase<Schema>> 
   });
 }
 
-/** Opens the store; `lost` is called when the browser or a newer page takes it away. */
-export async function openDb({ name = "baylore", lost = () => {} }: { name?: string; lost?: () => void } = {}) {
-  const db = await connect(name, lost);
+/** Opens the store; `lost` is called when the browser or a newer page takes it away, `leaving` while it can still be written to. */
+export async function openDb({ name = "baylore", ...ends }: { name?: string; leaving?: () => void; lost?: () => void } = {}) {
+  const db = await connect(name, ends);
   return {
     ...metaOf(db),
     ...casesOf(db),
@@ -270,6 +271,8 @@ const leavingOf = (db: IDBPDatabase<Schema>) => ({
    * its member's next sign-in.
    */
   forgetShop: (): Promise<void> => cleared(db, ["meta", ...SHOPS_OWN]),
+  /** What a locked-out phone still held: the acts never sent, their pictures, the questions. */
+  forgetUnsent: (): Promise<void> => cleared(db, MEMBERS_OWN),
 });
 
 /** Asks the browser not to throw the notes away; null where it cannot be asked. */

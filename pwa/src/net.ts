@@ -34,11 +34,19 @@ export interface NetOptions {
   readonly token: () => string | null;
   readonly limitMs?: number;
   readonly fetch?: typeof fetch;
+  /** The form this client writes in. */
+  readonly format?: number;
+  /** Called with the least form the service reads, at every answer that tells it. */
+  readonly least?: (format: number) => void;
 }
+
+/** Raised with a change of what is sent, in step with the service's own. */
+export const FORMAT = 1;
+const OUTDATED = /\/outdated-client$/;
 
 const LIMIT_MS = 15_000;
 /** Not the request's fault: the same request may do later. */
-const LATER = new Set([408, 425, 429, 500, 502, 503, 504]);
+const LATER = new Set([408, 425, 429, 500, 502, 503, 504, 507]);
 
 export function createNet(options: NetOptions): Net {
   const send = options.fetch ?? ((...given: Parameters<typeof fetch>) => fetch(...given));
@@ -46,7 +54,9 @@ export function createNet(options: NetOptions): Net {
     async call(call) {
       const limit = call.limitMs ?? options.limitMs ?? LIMIT_MS;
       try {
-        const response = await send(`${options.base ?? "/api"}${call.path}`, request(call, options.token(), limit));
+        const response = await send(`${options.base ?? "/api"}${call.path}`, request(call, options, limit));
+        const least = Number(response.headers.get("Baylore-Least-Format") ?? Number.NaN);
+        if (Number.isInteger(least)) options.least?.(least);
         return await reply(response, call);
       } catch (error) {
         return { kind: "unreachable", why: failure(error), waitS: null };
@@ -57,8 +67,9 @@ export function createNet(options: NetOptions): Net {
 
 const raw = (body: unknown): body is Blob | ArrayBuffer => body instanceof Blob || body instanceof ArrayBuffer;
 
-function request(call: Call, token: string | null, limitMs: number): RequestInit {
-  const headers = new Headers({ Accept: "application/json, application/problem+json" });
+function request(call: Call, { token: asked, format = FORMAT }: NetOptions, limitMs: number): RequestInit {
+  const headers = new Headers({ Accept: "application/json, application/problem+json", "Baylore-Format": String(format) });
+  const token = asked();
   if (token) headers.set("Authorization", `Bearer ${token}`);
   if (call.key) headers.set("Idempotency-Key", call.key);
   if (call.ifMatch) headers.set("If-Match", call.ifMatch);
@@ -116,7 +127,10 @@ async function refused(response: Response, etag: string | null): Promise<Reply> 
   if (!isJson(response)) return stranger(response);
   const body: unknown = await response.json();
   try {
-    return { kind: "refused", problem: read(parseProblem, body), etag };
+    const problem = read(parseProblem, body);
+    // Not the request's fault: once this client is updated, it may go.
+    if (OUTDATED.test(problem.type)) return { kind: "unreachable", why: t().net.outdated, waitS: null };
+    return { kind: "refused", problem, etag };
   } catch (error) {
     if (!(error instanceof WireError)) throw error;
     return stranger(response);

@@ -3,7 +3,10 @@
 import type { StoredPhoto } from "./db";
 import { toCaseBody } from "./model/draft";
 import { newId } from "./model/ids";
-import { underPatch } from "./model/merge";
+import { seenBy } from "./model/clash";
+import type { Change } from "./model/clash";
+import { changedOnly, underPatch } from "./model/merge";
+import type { LocalCase } from "./model/local-case";
 import { newEntry } from "./model/outbox";
 import type { Act } from "./model/outbox";
 import type { Phone } from "./phone-types";
@@ -55,6 +58,10 @@ export function caseActs(hands: Hands): Acts {
     return id;
   };
 
+  const fileOf = (caseId: string): LocalCase | undefined => hands.shown.cases.peek().find((one) => one.id === caseId);
+  const saveChange = (caseId: string, act: Exclude<Change, { do: "amend" }>): Promise<void> =>
+    save(caseId, { ...act, before: seenBy(act, fileOf(caseId)) });
+
   return {
     async openCase(draft) {
       const body = toCaseBody(draft, newId, hands.now());
@@ -63,8 +70,10 @@ export function caseActs(hands: Hands): Acts {
       return id;
     },
     async amendCase(caseId, change) {
-      const seen = hands.shown.cases.peek().find((one) => one.id === caseId);
-      await save(caseId, { do: "amend", change, before: underPatch(seen, change) });
+      const seen = fileOf(caseId);
+      // A sheet gives all its fields; those left as they were are nobody's change.
+      const own = seen ? (changedOnly(change as Record<string, unknown>, seen) as typeof change) : change;
+      if (Object.keys(own).length > 0) await save(caseId, { do: "amend", change: own, before: underPatch(seen, own) });
     },
     deleteCase: (caseId) => save(caseId, { do: "delete" }),
     addTest: (caseId, test) => step(caseId, test, (body) => ({ do: "test", body })),
@@ -73,8 +82,8 @@ export function caseActs(hands: Hands): Acts {
     addRepair: (caseId, repair) => step(caseId, repair, (body) => ({ do: "repair", body })),
     skipTest: (caseId, skip) => step(caseId, skip, (body) => ({ do: "skip", body })),
     object: (caseId, objection) => step(caseId, objection, (body) => ({ do: "object", body })),
-    changeStep: (caseId, of, id, change) => save(caseId, { do: "step change", of, step: id, change }),
-    setPartResult: (caseId, id, change) => save(caseId, { do: "part result", step: id, change }),
+    changeStep: (caseId, of, id, change) => saveChange(caseId, { do: "step change", of, step: id, change }),
+    setPartResult: (caseId, id, change) => saveChange(caseId, { do: "part result", step: id, change }),
     undoStep: (caseId, id) => save(caseId, { do: "undo", step: id }),
     async addPhoto(caseId, photo, { note = "", step: of } = {}) {
       const id = newId();

@@ -5,7 +5,7 @@ import type { Db } from "./db";
 import { webLocks } from "./locks";
 import type { Locks } from "./locks";
 import type { Owner } from "./model/outbox";
-import { createNet } from "./net";
+import { FORMAT, createNet } from "./net";
 import type { Net } from "./net";
 import { caseActs } from "./phone-acts";
 import { asking } from "./phone-ask";
@@ -38,6 +38,8 @@ export interface PhoneOptions {
   readonly locks?: Locks;
   readonly now?: () => Date;
   readonly dbName?: string;
+  /** The form it writes in, for tests. */
+  readonly format?: number;
 }
 
 /** What the start needs comes first. */
@@ -54,6 +56,8 @@ export function createPhone(options: PhoneOptions = {}): Phone {
     ...lateOffice(hands),
     copyFacts: async () => ({ ...(await storageUse()), leftOut: (await hands.db().meta("leftOut")) ?? 0 }),
     photo: (caseId, photoId) => photoOf(hands, caseId, photoId),
+    unsentFile: async () => (await import("./phone-unsent")).unsentFile(hands.db(), hands.now()),
+    letGoUnsent: () => session.letGoUnsent(),
     start: () => core.start(),
     stop: () => core.stop(),
     join: (code, name) => session.join(code, name),
@@ -68,7 +72,7 @@ class Core {
   readonly shown = createShown();
   readonly session: Session;
   readonly hands: Hands;
-  takeNewVersion = (): void => location.reload();
+  takeNewVersion = async (): Promise<void> => location.reload();
   private store: Db | null = null;
   private made: Sync | null = null;
   private readonly tabs = typeof BroadcastChannel === "function" ? new BroadcastChannel("baylore") : null;
@@ -81,7 +85,9 @@ class Core {
       await this.refresh();
     };
     const send = (): void => void this.sync().run();
-    const net = createNet({ token: () => this.session.token(), ...(options.fetch && { fetch: options.fetch }) });
+    const { format = FORMAT } = options;
+    const least = (wanted: number): void => void (this.shown.outdated.value = wanted > format);
+    const net = createNet({ token: () => this.session.token(), format, least, ...(options.fetch && { fetch: options.fetch }) });
     this.session = new Session({ db, net: () => net, shown: this.shown, changed, send });
     const now = options.now ?? (() => new Date());
     this.hands = { db, dbName: options.dbName, net, shown: this.shown, owner: () => this.session.owner(), now, changed, send };
@@ -117,9 +123,11 @@ class Core {
       ...this.hands,
       db: this.db(),
       changed: () => void this.hands.changed(),
+      outdated: () => shown.outdated.peek(),
       locks: this.options.locks ?? webLocks(),
       emit: (change) => (shown.state.value = { ...shown.state.peek(), ...change }),
       signedOut: () => this.session.lost(),
+      renew: (at) => this.session.renew(at),
     });
     return this.made;
   }
@@ -131,7 +139,7 @@ class Core {
 
   private async open(): Promise<void> {
     const { dbName: name } = this.options;
-    this.store ??= await openDb({ ...(name && { name }), lost: () => location.reload() });
+    this.store ??= await openDb({ ...(name && { name }), leaving: () => window.dispatchEvent(new Event("leaving")), lost: () => location.reload() });
     await this.otherTab();
     const lastSync = await this.store.meta("lastSync");
     const link = this.session.token() ? "unknown" : "signed out";

@@ -15,6 +15,12 @@ function threadOf(name: string | undefined): ReturnType<typeof reckoning> {
   return held;
 }
 
+/** Ends them with all they hold; the next question starts a fresh one. */
+export function endThreads(): void {
+  for (const thread of threads.values()) thread.stop();
+  threads.clear();
+}
+
 /** Makes the thread read the copy before it is needed. */
 export const makeReady = async ({ dbName }: Pick<Hands, "dbName">): Promise<void> => void (await threadOf(dbName).ask());
 

@@ -1,13 +1,13 @@
 /** What the member may do with an act the service refused. */
 
-import { underPatch } from "./model/merge";
+import { isChange, seenBy, yielding } from "./model/clash";
 import { newId } from "./model/ids";
 import { mended, queued } from "./model/outbox";
 import type { Entry } from "./model/outbox";
 import type { Hands } from "./phone-create";
 import type { Phone } from "./phone-types";
 
-export function outboxActs(hands: Hands): Pick<Phone, "retry" | "mend" | "letGo"> {
+export function outboxActs(hands: Hands): Pick<Phone, "retry" | "mend" | "letGo" | "giveWay"> {
   const find = async (key: string): Promise<Entry | undefined> =>
     (await hands.db().outbox()).find((entry) => entry.key === key);
   const put = async (entry: Entry): Promise<void> => {
@@ -17,9 +17,15 @@ export function outboxActs(hands: Hands): Pick<Phone, "retry" | "mend" | "letGo"
   };
   /** Sending an update again means: I have seen what is there now, and still want mine. */
   const seenAgain = async (entry: Entry): Promise<Entry> => {
-    if (entry.act.do !== "amend") return entry;
+    if (!isChange(entry.act)) return entry;
     const known = await hands.db().case(entry.caseId);
-    return { ...entry, act: { ...entry.act, before: underPatch(known, entry.act.change) } };
+    return { ...entry, act: { ...entry.act, before: seenBy(entry.act, known) } };
+  };
+  const drop = async (entry: Entry): Promise<void> => {
+    if (entry.state === "sending") return;
+    await hands.db().settle(entry);
+    await hands.changed();
+    hands.send();
   };
   return {
     async retry(key) {
@@ -32,10 +38,14 @@ export function outboxActs(hands: Hands): Pick<Phone, "retry" | "mend" | "letGo"
     },
     async letGo(key) {
       const entry = await find(key);
-      if (!entry || entry.state === "sending") return;
-      await hands.db().settle(entry);
-      await hands.changed();
-      hands.send();
+      if (entry) await drop(entry);
+    },
+    async giveWay(key) {
+      const entry = await find(key);
+      if (!entry || !isChange(entry.act)) return;
+      const known = await hands.db().case(entry.caseId);
+      const left = known && yielding(entry.act, known);
+      await (left ? put(mended(entry, left, newId())) : drop(entry));
     },
   };
 }

@@ -32,6 +32,7 @@ export function createShown() {
     trade: signal<Trade>(EMPTY_TRADE),
     drafts: signal<readonly Draft[]>([]),
     newVersion: signal(false),
+    outdated: signal(false),
     kept: signal<boolean | null>(null),
     cases: computed(() => localCases(stored.value, own.value, me.value?.member.name ?? null)),
     sync: computed<SyncState>(() => ({

@@ -6,6 +6,7 @@ import type { LocalCase } from "./model/local-case";
 import type { Found, LocalReadAs } from "./model/local-search";
 import type { SyncState } from "./model/sync-state";
 import type * as wire from "./wire";
+import type { Elsewhere, Sharing } from "./wire-sharing";
 
 /** An answer of the service, or why there is none. */
 export type Online<T> =
@@ -41,10 +42,14 @@ export interface PhoneSignals {
   readonly cases: ReadonlySignal<readonly LocalCase[]>;
   readonly trade: ReadonlySignal<wire.Trade>;
   readonly drafts: ReadonlySignal<readonly Draft[]>;
+  /** Every case as the service last gave it, without what waits here. */
+  readonly stored: ReadonlySignal<readonly wire.Case[]>;
   /** Oldest first. */
   readonly outbox: ReadonlySignal<readonly Entry[]>;
   /** A newer version of the app waits for the member's tap. */
   readonly newVersion: ReadonlySignal<boolean>;
+  /** The service no longer reads what this version of the app writes: all of it waits here. */
+  readonly outdated: ReadonlySignal<boolean>;
   /** True when the browser promised to keep the stored notes; null when it cannot say. */
   readonly kept: ReadonlySignal<boolean | null>;
 }
@@ -91,9 +96,15 @@ export interface Phone extends PhoneSignals {
   mend(key: string, act: Act): Promise<void>;
   /** Lets a refused act go for good. */
   letGo(key: string): Promise<void>;
+  /** Where somebody else changed the same field meanwhile, theirs stays; what else the act changes is sent. */
+  giveWay(key: string): Promise<void>;
+  /** What was never sent, with its pictures, as a file of plain JSON. */
+  unsentFile(): Promise<Blob>;
+  /** Lets go of all of it; only where nobody is signed in any more. */
+  letGoUnsent(): Promise<void>;
   syncNow(): Promise<void>;
-  /** Starts the waiting version and loads the page anew. */
-  takeNewVersion(): void;
+  /** Starts the waiting version, or fetches one, and loads the page anew. */
+  takeNewVersion(): Promise<void>;
 
   recurrences(options?: { by?: readonly string[]; since?: string; until?: string }): Promise<Online<wire.Recurrences>>;
   /** One of the manager's reports by its address, read by the parser that belongs to it. */
@@ -114,6 +125,12 @@ export interface Phone extends PhoneSignals {
   alike(caseId: string): Promise<Online<readonly wire.AlikeCase[]>>;
   /** Joins the other record in, or says that it is another visit, or splits this one off again; once for each key. */
   settleTwin(twin: wire.Settled, key: string): Promise<Online<unknown>>;
+  /** A case as other shops would see it. */
+  sharing(caseId: string): Promise<Online<Sharing>>;
+  /** Shares the case as it was seen at the revision; null takes it back. */
+  setSharing(caseId: string, revision: number | null): Promise<Online<Sharing>>;
+  /** Like cases of other shops. */
+  elsewhere(body: wire.AdviceBody): Promise<Online<Elsewhere>>;
   addMember(member: { name: string; role: wire.Role; skill: number }): Promise<Online<wire.Member>>;
   amendMember(
     id: string,

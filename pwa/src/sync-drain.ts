@@ -1,9 +1,9 @@
 /** Sends what waits, oldest first; an entry is forgotten only once the service has it. */
 
 import type { Db } from "./db";
+import { clashesOf, isChange } from "./model/clash";
 import { alreadyThere } from "./model/local-case";
 import { newId } from "./model/ids";
-import { clashes } from "./model/merge";
 import { mended, ownedBy, parked, queued, sendable, sending, toSend } from "./model/outbox";
 import type { Entry, Owner, Send } from "./model/outbox";
 import type { Net, Reply } from "./net";
@@ -130,14 +130,9 @@ const sendAt = ({ net }: Ways, entry: Entry, { method, path, body }: Send, revis
 
 /** What somebody else wrote meanwhile is never written over unseen. */
 function clashOf(entry: Entry, known: Case): Reply | null {
-  if (entry.act.do !== "amend") return null;
-  const [field] = clashes(entry.act.change, entry.act.before, known);
-  if (field === undefined) return null;
-  return refusal(
-    t().net.somebodyElse(field),
-    t().net.lookAndDecide,
-    field,
-  );
+  if (!isChange(entry.act)) return null;
+  const [clash] = clashesOf(entry.act, known);
+  return clash ? refusal(t().net.somebodyElse(clash.field), t().net.lookAndDecide, clash.field) : null;
 }
 
 function refusal(detail: string, remedy: string, field?: string): Reply {

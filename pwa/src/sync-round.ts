@@ -11,6 +11,10 @@ export interface RoundParts extends Ways {
   readonly now: () => Date;
   /** Who is signed in; null when nobody is. */
   readonly owner: () => Owner | null;
+  /** Takes a new token where this phone's has grown old. */
+  readonly renew?: (now: Date) => Promise<void>;
+  /** Whether the service would misread what this version of the app sends. */
+  readonly outdated: () => boolean;
 }
 
 const DONE: Stop = { kind: "done" };
@@ -40,17 +44,26 @@ export function createRound(parts: RoundParts): () => Promise<Stop> {
     return stop;
   }
 
+  /** Told by its first refusal too, which is no reason not to fetch. */
+  async function drainUnlessOutdated(owner: Owner): Promise<Stop> {
+    if (parts.outdated()) return DONE;
+    const stop = await drain(parts, owner);
+    return parts.outdated() ? DONE : stop;
+  }
+
   return async () => {
     const owner = parts.owner();
     if (!owner) return { kind: "signed_out" };
     try {
-      return await inTurn([
-        () => drain(parts, owner),
+      const stop = await inTurn([
+        () => drainUnlessOutdated(owner),
         () => pull(parts),
         () => meet(owner),
         () => hourly(pullTrade),
         async () => spared(await hourly(pullReasoning)),
       ]);
+      if (stop.kind === "done") await parts.renew?.(parts.now());
+      return stop;
     } catch (error) {
       if (!(error instanceof WireError)) throw error;
       return { kind: "unreachable", why: t().net.cannotRead(error.message), waitS: null };

@@ -55,6 +55,7 @@ export async function bench({
     locks,
     now: () => NOW,
     owner: () => (signedIn ? OWNER : null),
+    outdated: () => false,
     changed: () => {},
     emit: (change) => states.push(change),
     signedOut: async () => {

@@ -18,8 +18,10 @@ export const ME: Me = {
     time_zone: "Europe/Riga",
     lacks: [],
     rights: [],
+    shares: false,
   },
   revision: 0,
+  service: null,
 };
 
 interface Answer {
@@ -42,6 +44,10 @@ export class FakeService {
   /** Paths that fail inside the service. */
   broken = /^$/;
   token = "good";
+  /** A renewed token, as soon as one was asked for. */
+  offered = "";
+  /** The least form of client it reads. */
+  least = 1;
   /** What the shop added to the trade lists. */
   readonly own: Record<string, object[]> = {};
 
@@ -56,7 +62,7 @@ export class FakeService {
     const empty = answer.body === undefined;
     return new Response(empty ? null : JSON.stringify(answer.body), {
       status: answer.status,
-      headers: { "Content-Type": type },
+      headers: { "Content-Type": type, "Baylore-Least-Format": String(this.least) },
     });
   };
 
@@ -64,8 +70,11 @@ export class FakeService {
     const { pathname, searchParams } = new URL(request.url);
     const path = pathname.replace(/^\/api/, "");
     if (path === "/devices" && request.method === "POST") return { status: 201, body: { token: this.token, ...ME } };
-    if (request.headers.get("Authorization") !== `Bearer ${this.token}`) return problem(401, "not signed in");
+    const given = request.headers.get("Authorization");
+    if (given !== `Bearer ${this.token}` && given !== `Bearer ${this.offered}`) return problem(401, "not signed in");
+    if (path === "/me/token") return { status: 201, body: { token: (this.offered = `${this.token}+`) } };
     if (request.method === "GET") return this.fetched(path, searchParams);
+    if (Number(request.headers.get("Baylore-Format")) < this.least) return problem(409, "too old", { type: "/problems/outdated-client" });
     const text = await request.text();
     const body = (
       request.headers.get("Content-Type") === "application/json"
@@ -125,6 +134,8 @@ export class FakeService {
     if (tail === "photos")
       return this.put({ ...known, photos: [...known.photos, { type: "image/jpeg", ...body }] }, 201);
     const field = (tail === "skips" ? "skipped" : tail) as "tests" | "readings" | "parts";
+    const at = request.headers.get("If-Match");
+    if (at !== null && at !== `"${known.revision}"`) return problem(412, "stale");
     if (step) {
       const changed = known[field].map((one) => (one.id === step ? { ...one, ...body } : one));
       return this.put({ ...known, [field]: changed }, 200);

@@ -82,3 +82,22 @@ describe("distance and year in the words", () => {
   test("nothing said gives nothing", () =>
     expect(said("")).toEqual({ codes: [], readings: [], odometer: null, year: null }));
 });
+
+describe("numbers said in words", () => {
+  test.each([
+    ["twelve point one volts at the module", 12.1, "volt", "module"],
+    ["twelve point oh five volts", 12.05, "volt", ""],
+    ["three hundred and ninety kpa", 390, "kilopascal", ""],
+    ["twenty-two psi", 22, "psi", ""],
+    ["12 point 1 volts on the posts", 12.1, "volt", "posts"],
+    ["Fourteen and a half volts", 14.5, "volt", ""],
+    ["zero point three five amps", 0.35, "ampere", ""],
+  ])("%s", (text, value, unit, point) => expect(said(text).readings[0]).toMatchObject({ value, unit, point }));
+
+  test("a distance too", () => {
+    expect(said("one hundred and forty one thousand kilometers on the clock").odometer).toEqual({ value: 141000, unit: "km" });
+    expect(said("eighty eight thousand miles").odometer).toEqual({ value: 88000, unit: "mi" });
+  });
+
+  test.each(["one click no crank", "the second one is loose", "someone said two of four", "tone of voice"])("%s holds no reading", (text) => expect(said(text).readings).toEqual([]));
+});

@@ -31,7 +31,9 @@ def test_a_whole_job_in_airplane_mode_arrives_exactly_once(signed_in: Phone, wor
     phone.page.context.set_offline(False)
     phone.wait_until_sent()
     stored = workshop.cases_about(complaint)
-    found = [(each["state"], *(len(each[kind]) for kind in ("tests", "readings", "parts"))) for each in stored]
+    found = [
+        (each["state"], *(len(each[kind]) for kind in ("tests", "readings", "parts"))) for each in stored
+    ]
     assert found == [("closed", TESTS, 1, 1)]
 
 

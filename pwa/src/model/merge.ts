@@ -27,6 +27,34 @@ export function same(a: unknown, b: unknown): boolean {
 }
 
 /**
+ * The part of the patch that says other than what is there; an empty object where it says nothing new.
+ * Fields of a case's own parts (`vehicle.year`) are told apart; a measure or a list is one thing.
+ */
+export function changedOnly(patch: Record<string, unknown>, now: unknown, depth = 1): Record<string, unknown> {
+  const there = isObject(now) ? now : {};
+  return Object.fromEntries(
+    Object.entries(patch).flatMap(([key, wanted]) => {
+      const old = there[key] ?? null;
+      if (depth === 0 || !isObject(wanted) || !isObject(old)) return same(wanted ?? null, old) ? [] : [[key, wanted] as const];
+      const inner = changedOnly(wanted, old, depth - 1);
+      return Object.keys(inner).length > 0 ? [[key, inner] as const] : [];
+    }),
+  );
+}
+
+/** The patch without what it says at these paths (`vehicle.year`). */
+export function withoutPaths(patch: Record<string, unknown>, paths: readonly string[], at = ""): Record<string, unknown> {
+  const rest = Object.entries(patch).flatMap(([key, value]) => {
+    const here = at ? `${at}.${key}` : key;
+    if (paths.includes(here)) return [];
+    const inner = isObject(value) ? withoutPaths(value, paths, here) : value;
+    const emptied = isObject(inner) && isObject(value) && Object.keys(inner).length === 0 && Object.keys(value).length > 0;
+    return emptied ? [] : [[key, inner] as const];
+  });
+  return Object.fromEntries(rest);
+}
+
+/**
  * Where somebody else changed a field that the patch changes too: paths like `vehicle.year`.
  * `before` is what the member saw, `now` what the service has; a field already as wanted is no clash.
  */

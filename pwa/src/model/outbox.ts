@@ -39,8 +39,10 @@ export type Act =
       readonly of: "tests" | "readings";
       readonly step: string;
       readonly change: StepChange;
+      /** What the member saw there; absent in acts of before it was kept. */
+      readonly before?: unknown;
     }
-  | { readonly do: "part result"; readonly step: string; readonly change: PartChange }
+  | { readonly do: "part result"; readonly step: string; readonly change: PartChange; readonly before?: unknown }
   | { readonly do: "undo"; readonly step: string }
   | { readonly do: "photo"; readonly photo: PhotoNote }
   | { readonly do: "close"; readonly body: CloseBody }
@@ -155,9 +157,9 @@ export function toSend(entry: Entry): Send {
     case "object":
       return post("/objections", act.body);
     case "step change":
-      return { method: "PATCH", path: `${path}/${act.of}/${act.step}`, body: act.change, needsRevision: false };
+      return { method: "PATCH", path: `${path}/${act.of}/${act.step}`, body: act.change, needsRevision: act.before !== undefined };
     case "part result":
-      return { method: "PATCH", path: `${path}/parts/${act.step}`, body: act.change, needsRevision: false };
+      return { method: "PATCH", path: `${path}/parts/${act.step}`, body: act.change, needsRevision: act.before !== undefined };
     case "undo":
       return { method: "DELETE", path: `${path}/steps/${act.step}`, needsRevision: false };
     case "photo":

@@ -1,6 +1,7 @@
 /** What typed or dictated words already say: codes, readings, distance, year. Proposals, never silent. */
 
 import type { Measure } from "../wire";
+import { inFigures } from "./spoken";
 import { unitName } from "./units";
 
 export interface SpokenReading {
@@ -178,7 +179,7 @@ function yearIn(said: string, now: Date): number | null {
 /** Everything the words say; `now` bounds the model year. Nothing said gives empty lists and nulls. */
 export const heard = (said: string, now: Date, odometerUnit: "km" | "mi" = "km"): Heard => ({
   codes: codesIn(said),
-  readings: readingsIn(said),
-  odometer: odometerIn(said, odometerUnit),
+  readings: readingsIn(inFigures(said)),
+  odometer: odometerIn(inFigures(said), odometerUnit),
   year: yearIn(said, now),
 });

@@ -47,7 +47,9 @@ export function TextField(props: EntryProps): JSX.Element {
   );
 }
 
-export function TextArea(props: EntryProps & { rows?: number }): JSX.Element {
+export type AreaProps = EntryProps & { rows?: number };
+
+export function TextArea(props: AreaProps): JSX.Element {
   const id = useId();
   const { value, onText, placeholder, maxLength = 4000, rows = 3, problem } = props;
   return (

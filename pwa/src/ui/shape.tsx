@@ -21,6 +21,7 @@ const PATHS = {
   part: "M9 3h6l1 3 3 1v6l-3 1-1 3H9l-1-3-3-1V7l3-1zM12 7.500a3 3 0 1 0 .01 0ZM9 21h6",
   gauge: "M3 18a9 9 0 1 1 18 0M12 18l5-7M3 18h3M18 18h3",
   pen: "M4 20l1-5L16 4l4 4L9 19Z",
+  microphone: "M9 4h6v9H9ZM5 11v3h14v-3M12 14v6M8 20h8",
   back: "M20 12H5M12 5l-7 7 7 7",
   box: "M4 4h16v16H4Z",
   boxTick: "M4 4h16v16H4ZM8 12l3 3 6-7",

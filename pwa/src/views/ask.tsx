@@ -8,7 +8,8 @@ import { codeOf } from "../model/words";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { DropChips } from "../ui/chips";
-import { TextArea, TextField } from "../ui/field";
+import { SpokenArea } from "../ui/dictate";
+import { TextField } from "../ui/field";
 import { Dock } from "../ui/shell";
 import type { AdvisedCar, HeardSymptom, Trade, Vehicle } from "../wire";
 import { CallQuestions, type CallProps } from "./ask-call";
@@ -114,7 +115,7 @@ export function AskScreen(props: AskProps): JSX.Element {
     <>
       <div class="place with-dock">
         {trouble && <TroubleNotice trouble={trouble} />}
-        <TextArea label={t().ask.whatIsWrong} hint={t().ask.asTheCustomerSaidIt} value={draft.complaint} onText={(complaint) => onChange({ complaint })}
+        <SpokenArea label={t().ask.whatIsWrong} hint={t().ask.asTheCustomerSaidIt} value={draft.complaint} onText={(complaint) => onChange({ complaint })}
           rows={3} placeholder={t().ask.coldAtFirstThenWarm} problem={troubleAt(trouble, "complaint")} />
         <CallQuestions {...props} />
         <HeardWords draft={draft} trade={trade} now={props.now} odometerUnit={props.odometerUnit} car={props.car} symptoms={props.heard} onHear={hear} />

@@ -3,7 +3,8 @@ import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
 import { Button } from "../ui/button";
-import { TextArea, TextField } from "../ui/field";
+import { SpokenArea } from "../ui/dictate";
+import { TextField } from "../ui/field";
 import { Sheet } from "../ui/sheet";
 import { distanceFrom } from "./ask-vehicle";
 import { t } from "../texts";
@@ -16,7 +17,7 @@ export function NoteSheet({ text, onSave, onDraft, onClose }: { text: string; on
   };
   return (
     <Sheet title={t().caseSheets.note} onClose={onClose}>
-      <TextArea label={t().caseSheets.yourWords} hint={t().caseSheets.noCustomerNamesOrNumbers} rows={8} value={words} onText={type} maxLength={8000} />
+      <SpokenArea label={t().caseSheets.yourWords} hint={t().caseSheets.noCustomerNamesOrNumbers} rows={8} value={words} onText={type} maxLength={8000} />
       <Button kind="main" wide onTap={() => onSave(words)}>{t().caseSheets.saveTheNote}</Button>
     </Sheet>
   );
@@ -35,7 +36,7 @@ export function ReopenSheet({ complaint, onReopen, onClose }: { complaint: strin
   return (
     <Sheet title={t().caseSheets.itCameBack} onClose={onClose}>
       <p>{t().caseSheets.aNewOpenCaseStarts}</p>
-      <TextArea label={t().caseSheets.whatIsWrongNow} value={words} onText={setWords} />
+      <SpokenArea label={t().caseSheets.whatIsWrongNow} value={words} onText={setWords} />
       <TextField label={t().caseSheets.odometerNow} mode="decimal" value={distance} onText={setDistance} maxLength={10} />
       <TextField label={t().caseSheets.anythingElse} value={note} onText={setNote} maxLength={400} />
       <Button kind="main" wide disabled={words.trim() === ""} onTap={() => onReopen({ complaint: words.trim(), distance: distanceFrom(distance), note: note.trim() })}>{t().caseSheets.openTheComeback}</Button>

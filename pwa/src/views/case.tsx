@@ -3,14 +3,16 @@ import type { ComponentChildren, JSX } from "preact";
 
 import { stepsOf, type JobStep } from "../model/job";
 import type { LocalCase } from "../model/local-case";
+import type { Entry } from "../model/outbox";
 import { Bin } from "../ui/bin";
 import { AskTwice, Button, LinkButton } from "../ui/button";
 import { Dock } from "../ui/shell";
 import { Empty, Notice } from "../ui/notice";
 import { Shape } from "../ui/shape";
 import { Tag } from "../ui/tag";
-import type { PartChange, Trade } from "../wire";
+import type { Case, PartChange, Trade } from "../wire";
 import { showsWords } from "./away";
+import { ClashAsked, clashesIn, type ClashActs } from "./clash";
 import { CaseFacts } from "./case-facts";
 import { StepSlip } from "./case-step";
 import { Twice, type TwiceActs } from "./twice";
@@ -31,11 +33,16 @@ export interface CaseActs {
   onDelete: (() => void) | null;
 }
 
-export interface CaseProps extends CaseActs, TwiceActs {
+export interface CaseProps extends CaseActs, ClashActs, TwiceActs {
   file: LocalCase;
   trade: Trade;
   currency: string;
+  /** What waits of this case, and the cases as the service has them. */
+  waiting: readonly Entry[];
+  stored: readonly Case[];
   photo: (photoId: string) => JSX.Element;
+  /** What other shops see of it; nothing where this shop takes no part. */
+  sharing: JSX.Element | null;
 }
 
 function Head({ file }: { file: LocalCase }): JSX.Element {
@@ -105,18 +112,22 @@ export function CaseScreen(props: CaseProps): JSX.Element {
   const { file, trade, currency, onReopen, onDelete, onNote } = props;
   const away = file.joined_into;
   const open = file.state === "open" && !away;
+  const clashing = props.waiting.filter((each) => clashesIn(each, props.stored).length > 0);
   return (
     <>
       <div class={open ? "place with-dock" : "place"}>
         <Head file={file} />
-        {file.parked > 0 && <Notice kind="bad" title={t().caseFile.notTakenByTheService(file.parked)}><LinkButton href="#/shop">{t().caseFile.seeWhy}</LinkButton></Notice>}
+        {clashing.map((each) => <ClashAsked key={each.key} entry={each} stored={props.stored} trade={trade} onMine={props.onMine} onTheirs={props.onTheirs} />)}
+        {file.parked > clashing.length && <Notice kind="bad" title={t().caseFile.notTakenByTheService(file.parked - clashing.length)}><LinkButton href="#/shop">{t().caseFile.seeWhy}</LinkButton></Notice>}
         <Links file={file} />
         <Twice file={file} onAlike={props.onAlike} onSettle={props.onSettle} />
+        {!open && !away && props.sharing}
         {!open && <CaseFacts file={file} trade={trade} currency={currency} />}
         <Bin title={t().caseFile.stepsSoFar} count={stepsOf(file).length}><Steps {...props} /></Bin>
         {file.note && <Bin title={t().caseFile.note}><p class="slip note-text">{file.note}</p></Bin>}
         {open && <AddRow {...props} />}
         {open && <Button wide onTap={props.onEdit}>{t().caseFile.changeTheWordsCarOr}</Button>}
+        {!open && !away && <LinkButton shape="tag" href={`#/handover/${file.id}`}>{t().caseFile.pageForTheCustomer}</LinkButton>}
         {!open && !away && <Button wide shape="pen" onTap={onNote}>{t().caseFile.changeTheNote}</Button>}
         {!open && !away && <Button wide onTap={onReopen}>{t().caseFile.itCameBackReopen}</Button>}
         <p class="soft small">{t().caseFile.opened(dayAndTime(file.opened))}{file.by && t().caseFile.by(file.by)}{file.closed && t().caseFile.closed(dayAndTime(file.closed))}</p>

@@ -4,10 +4,12 @@ import { useState } from "preact/hooks";
 
 import { minutesSpent, readingsToRepeat, sums } from "../model/job";
 import type { LocalCase } from "../model/local-case";
+import { numberTyped } from "../model/typed-number";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
-import { Select, TextArea, TextField } from "../ui/field";
+import { SpokenArea } from "../ui/dictate";
+import { Select, TextField } from "../ui/field";
 import { Fold } from "../ui/fold";
 import { Notice } from "../ui/notice";
 import { Dock } from "../ui/shell";
@@ -110,7 +112,7 @@ const PartResults: Part = ({ file, trade, onResult }) => {
 const Money: Part = ({ file, trade, shop, form, onForm }) => {
   const labour = closingBody(form).labour ?? {};
   const spent = minutesSpent(file, trade);
-  const total = sums(file, { diagnosis_min: spent, ...labour }, { rate: shop?.rate_per_hour ?? 0, other: Number(form.other) || 0 });
+  const total = sums(file, { diagnosis_min: spent, ...labour }, { rate: shop?.rate_per_hour ?? 0, other: numberTyped(form.other) ?? 0 });
   const currency = shop?.currency ?? "";
   return (
     <Bin title={t().close.minutesAndMoney} count={money(total.total, currency)}>
@@ -131,7 +133,7 @@ const Words: Part = ({ form, onForm }) => (
   <Bin title={t().close.note}>
     {form.unresolved === null && <TextField label={t().close.whatWasDone} value={form.done} onText={(done) => onForm({ ...form, done, doneTouched: true })} maxLength={400} />}
     <Fold title={t().close.noteWritesItselfFromThe} open={form.note !== ""}>
-      <TextArea label={t().close.yourWords} hint={t().close.leaveEmptyToTakeThe} rows={5} value={form.note} onText={(note) => onForm({ ...form, note })} />
+      <SpokenArea label={t().close.yourWords} hint={t().close.leaveEmptyToTakeThe} rows={5} value={form.note} onText={(note) => onForm({ ...form, note })} />
     </Fold>
   </Bin>
 );

@@ -4,7 +4,8 @@ import { useState } from "preact/hooks";
 
 import { codeOf } from "../model/words";
 import { Button } from "../ui/button";
-import { TextArea, TextField } from "../ui/field";
+import { SpokenArea } from "../ui/dictate";
+import { TextField } from "../ui/field";
 import { Sheet } from "../ui/sheet";
 import type { Vehicle } from "../wire";
 import { VehicleFields } from "./ask-vehicle";
@@ -36,7 +37,7 @@ export function EditSheet({ file, recent, odometerUnit, now, onSave, onClose }: 
   const save = (): void => onSave({ complaint: complaint.trim(), vehicle, codes: read.flatMap((each) => each.code ?? []) });
   return (
     <Sheet title={t().editSheet.changeTheCase} onClose={onClose}>
-      <TextArea label={t().editSheet.whatIsWrong} value={complaint} onText={setComplaint} />
+      <SpokenArea label={t().editSheet.whatIsWrong} value={complaint} onText={setComplaint} />
       <VehicleFields vehicle={vehicle} recent={recent} odometerUnit={odometerUnit} trouble={null} now={now} onChange={setVehicle} />
       <TextField label={t().editSheet.troubleCodes} hint={t().editSheet.withASpaceBetween} caps="characters" value={codes} onText={setCodes}
         problem={wrong ? t().editSheet.isNotACodeOne(wrong.typed) : undefined} />

@@ -1,4 +1,4 @@
-/** A photo of a step, from this phone or fetched; says so when it cannot be had now. */
+/** A photo of a step, from this phone or fetched: small, and large at a tap; says so when it cannot be had now. */
 import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
@@ -10,6 +10,7 @@ export type FetchPhoto = () => Promise<Blob | string>;
 export function PhotoSlip({ note, fetchPhoto }: { note: string; fetchPhoto: FetchPhoto }): JSX.Element {
   const [source, setSource] = useState("");
   const [why, setWhy] = useState("");
+  const [large, setLarge] = useState(false);
   useEffect(() => {
     let address = "";
     let gone = false;
@@ -28,7 +29,9 @@ export function PhotoSlip({ note, fetchPhoto }: { note: string; fetchPhoto: Fetc
   if (!source) return <Busy>{t().photoSlip.fetchingThePhoto}</Busy>;
   return (
     <figure class="stack">
-      <img src={source} alt={note || t().photoSlip.photoOfThisStep} />
+      <button type="button" class={large ? "thumb large" : "thumb"} aria-expanded={large} aria-label={large ? t().photoSlip.smaller : t().photoSlip.larger} onClick={() => setLarge(!large)}>
+        <img src={source} alt={note || t().photoSlip.photoOfThisStep} />
+      </button>
       {note && <figcaption>{note}</figcaption>}
     </figure>
   );

@@ -3,6 +3,8 @@ import type { JSX } from "preact";
 
 import type { Act, Entry } from "../model/outbox";
 import { AskTwice, Button, LinkButton } from "../ui/button";
+import type { Case, Trade } from "../wire";
+import { ClashAsked, clashesIn, type ClashActs } from "./clash";
 import { ago } from "./words";
 import { t } from "../texts";
 
@@ -26,17 +28,22 @@ const ACTS: Readonly<Record<Act["do"], string>> = {
 
 const STATES: Readonly<Record<Entry["state"], string>> = { get queued() { return t().shopUnsent.waitsForSignal; }, get sending() { return t().shopUnsent.beingSent; }, get parked() { return t().shopUnsent.notTakenByTheService; } };
 
-export interface UnsentProps {
+export interface UnsentProps extends ClashActs {
   entries: readonly Entry[];
   now: Date;
+  stored: readonly Case[];
+  trade: Trade;
   caseTitle: (id: string) => string;
   onRetry: (key: string) => void;
   onLetGo: (key: string) => void;
 }
 
-function Reason({ entry, onRetry, onLetGo }: { entry: Entry } & Pick<UnsentProps, "onRetry" | "onLetGo">): JSX.Element | null {
+type ReasonProps = { entry: Entry } & Pick<UnsentProps, "stored" | "trade" | "onRetry" | "onLetGo" | "onMine" | "onTheirs">;
+
+function Reason({ entry, onRetry, onLetGo, ...asked }: ReasonProps): JSX.Element | null {
   const { problem } = entry;
   if (entry.state !== "parked" || !problem) return null;
+  if (clashesIn(entry, asked.stored).length > 0) return <ClashAsked entry={entry} {...asked} />;
   return (
     <>
       <p class="problem">{[problem.detail || problem.title, problem.remedy].filter(Boolean).join(". ")}</p>
@@ -50,7 +57,7 @@ function Reason({ entry, onRetry, onLetGo }: { entry: Entry } & Pick<UnsentProps
   );
 }
 
-export function Unsent({ entries, now, caseTitle, onRetry, onLetGo }: UnsentProps): JSX.Element | null {
+export function Unsent({ entries, now, caseTitle, ...acts }: UnsentProps): JSX.Element | null {
   if (entries.length === 0) return null;
   const parkedFirst = [...entries].sort((a, b) => Number(b.state === "parked") - Number(a.state === "parked") || a.seq - b.seq);
   return (
@@ -59,7 +66,7 @@ export function Unsent({ entries, now, caseTitle, onRetry, onLetGo }: UnsentProp
         <li class="slip" key={entry.key}>
           <p class="slip-title">{ACTS[entry.act.do]}: {STATES[entry.state]}</p>
           <p>{caseTitle(entry.caseId)} <span class="soft">{ago(entry.made, now)}</span></p>
-          <Reason entry={entry} onRetry={onRetry} onLetGo={onLetGo} />
+          <Reason entry={entry} {...acts} />
         </li>
       ))}
     </ul>

@@ -6,23 +6,27 @@ import type { SyncState } from "../model/sync-state";
 import { Bin } from "../ui/bin";
 import { AskTwice, Button } from "../ui/button";
 import { Empty, Notice } from "../ui/notice";
-import type { Device, Me, Shop, Trade, Tuning } from "../wire";
+import type { Case, Device, Me, Shop, Trade, Tuning } from "../wire";
+import type { ClashActs } from "./clash";
 import { Members, type MembersProps } from "./shop-members";
 import { CopyLine, type CopyLineProps } from "./shop-copy";
 import { ShopHabits } from "./shop-habits";
 import { ShopLimits } from "./shop-limits";
 import { ShopLook, type LookProps } from "./shop-look";
+import { ShopSharing } from "./shop-sharing";
 import { ShopWords, type ShopWordsProps } from "./shop-words";
 import { TunedLine } from "./shop-tuned";
 import { Unsent } from "./shop-unsent";
 import { Waiting, type Loaded } from "./trouble";
 import { ago, named } from "./words";
+import { APP, buildWords } from "../build";
 import { t } from "../texts";
 
-export interface ShopProps extends MembersProps, Omit<ShopWordsProps, "words">, LookProps {
+export interface ShopProps extends MembersProps, ClashActs, Omit<ShopWordsProps, "words">, LookProps {
   me: Me;
   sync: SyncState;
   outbox: readonly Entry[];
+  stored: readonly Case[];
   kept: boolean | null;
   copy: CopyLineProps;
   newVersion: boolean;
@@ -50,7 +54,7 @@ const LINKS: Readonly<Record<SyncState["link"], string>> = {
   get "signed out"() { return t().shop.signedOutByTheShop; },
 };
 
-function Sending({ sync, outbox, kept, copy, now, caseTitle, onSync, onRetry, onLetGo }: ShopProps): JSX.Element {
+function Sending({ sync, outbox, kept, copy, now, onSync, ...unsent }: ShopProps): JSX.Element {
   return (
     <Bin title={t().shop.sending} count={outbox.length === 0 ? t().shop.allSent : t().shop.unsent(outbox.length)}>
       <p class="strong">{LINKS[sync.link]}</p>
@@ -58,7 +62,7 @@ function Sending({ sync, outbox, kept, copy, now, caseTitle, onSync, onRetry, on
       <CopyLine {...copy} />
       {sync.trouble && <Notice kind="warn" title={sync.trouble} />}
       {kept === false && <Notice kind="warn" title={t().shop.thisBrowserMayClearUnsent}><p>{t().shop.addBayloreToTheHome}</p></Notice>}
-      <Unsent entries={outbox} now={now} caseTitle={caseTitle} onRetry={onRetry} onLetGo={onLetGo} />
+      <Unsent entries={outbox} now={now} {...unsent} />
       <Button shape="tray" onTap={onSync} disabled={sync.busy}>{sync.busy ? t().shop.sending : t().shop.sendAndFetchNow}</Button>
     </Bin>
   );
@@ -97,6 +101,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
           <dt>{t().shop.you}</dt><dd>{me.member.name}, {named(me.member.role).toLowerCase()}</dd>
           <dt>{t().shop.thisPhone2}</dt><dd>{me.device.name}</dd>
           <dt>{t().shop.skill}</dt><dd>{t().shop.of4(me.member.skill)}</dd>
+          <dt>{t().shop.version}</dt><dd>{t().shop.appAndService(buildWords(APP), me.service && buildWords(me.service))}</dd>
           {me.member.rights.length > 0 && <><dt>{t().shop.youHold}</dt><dd>{me.member.rights.join(", ")}</dd></>}
         </dl>
       </Bin>
@@ -108,6 +113,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
       <ShopLook {...props} />
       <ShopWords {...props} words={props.trade.words} />
       {manager && <ShopLimits shop={me.shop} trade={props.trade} onShop={props.onShop} />}
+      {manager && <ShopSharing shop={me.shop} onShop={props.onShop} />}
       {manager && <TunedLine tuning={props.tuning} now={props.now} />}
       {manager ? <ShopHabits shop={me.shop} onShop={props.onShop} onExport={onExport} /> : (
         <Bin title={t().shop.habits}><p class="slip">{me.shop.unit_system === "us" ? t().shop.psiFMiles : t().shop.kpaCKm}; {me.shop.currency}</p></Bin>

@@ -1,4 +1,4 @@
-"""What happens to every request before its handler: OPTIONS, the kind of body, strict JSON."""
+"""What happens to every request before its handler: OPTIONS, the client's form, kind of body, strict JSON."""
 
 from __future__ import annotations
 
@@ -8,12 +8,13 @@ from functools import cache
 from typing import Any
 
 from litestar import Request, Response
-from litestar.exceptions import NotFoundException
+from litestar.exceptions import InternalServerException, NotFoundException
 from litestar.handlers import BaseRouteHandler
 from litestar.params import QueryParameter
 from litestar.typing import FieldDefinition
 
-from baylore_service.errors import BadValue, MalformedBody, WrongContentType
+from baylore_service.errors import BadValue, GoneAway, MalformedBody, WrongContentType
+from baylore_service.routes import formats
 from baylore_service.wire.complaint import JudgeRequest, judge_request
 from baylore_service.wire.decode import decode
 
@@ -25,6 +26,13 @@ PICTURES = ("image/jpeg", "image/png", "image/webp")
 
 class StrictRequest(Request[Any, Any, Any]):
     """A request whose JSON is read straight into the handler's struct, without coercion."""
+
+    async def body(self) -> bytes:
+        """The whole body. Raises GoneAway where the client left before its end."""
+        try:
+            return await super().body()
+        except InternalServerException as error:
+            raise GoneAway("the client left before its request was whole") from error
 
     async def json(self) -> Any:
         """The body as the struct that the handler takes as `data`."""
@@ -40,6 +48,7 @@ async def before(request: Request[Any, Any, Any]) -> Response[None] | None:
     # The document's router brings a page of its own for anything below it.
     if str(request.scope["path_template"]).startswith("/api/openapi.json/"):
         raise NotFoundException
+    formats.check(request)
     check_query(request)
     accepts = accepted_kinds(request)
     if accepts:

@@ -14,7 +14,7 @@ from baylore_service.routes.access import Asking, TheHouse, manager_only
 from baylore_service.routes.advice import thought
 from baylore_service.routes.wanted import Holding, LeadDays, Month, NeededModel, Rush
 from baylore_service.wire import office as wo
-from baylore_service.wire.print_report import page
+from baylore_service.wire.print_report import STYLE_SOURCE, page
 
 Asked = Annotated[int, QueryParameter(ge=1, le=400, description="Most closed cases to ask about.")]
 
@@ -59,7 +59,7 @@ class OfficeRoutes(Controller):
         """The month on one page to print: what stands out, parts, cures, money and minutes (managers)."""
         found = report.monthly(house, actor, month)
         headers = {
-            "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'",
+            "Content-Security-Policy": f"default-src 'none'; style-src {STYLE_SOURCE}",
             "Content-Disposition": f'attachment; filename="baylore-{found.month}.html"',
         }
         return Response(page(found), media_type="text/html; charset=utf-8", headers=headers)

@@ -22,6 +22,8 @@ from baylore_service.wire import (
     patterns,
     people,
     problem,
+    sharing,
+    trail,
     transfer,
     values,
 )
@@ -39,6 +41,8 @@ MODULES = (
     patterns,
     people,
     problem,
+    sharing,
+    trail,
     transfer,
     values,
 )

@@ -22,6 +22,7 @@ export const caseFile = {
   seeWhy: "See why",
   stepsSoFar: "Steps so far",
   changeTheWordsCarOr: "Change the words, car or codes",
+  pageForTheCustomer: "Page for the customer",
   changeTheNote: "Change the note",
   itCameBackReopen: "It came back: reopen",
   opened: (opened: Shown) => `Opened ${opened}`,
@@ -134,6 +135,11 @@ export const photoSlip = {
   photo: (why: Shown) => `Photo: ${why}`,
   fetchingThePhoto: "Fetching the photo",
   photoOfThisStep: "Photo of this step",
+  larger: "Show the photo larger",
+  smaller: "Show the photo small",
+  saved: (kilobytes: number) => `Photo saved on this phone, ${kilobytes} kB, without the place it was taken at`,
+  noRoom: "No room left on this phone. Send what waits, then take the photo again.",
+  noPicture: "That file is no picture this phone can read. Take a photo, or pick a JPEG, PNG or WebP.",
 };
 
 export const twice = {
@@ -160,4 +166,38 @@ export const twice = {
   steps: (many: number) => (many === 1 ? "1 step" : `${many} steps`),
   photos: (many: number) => (many === 1 ? "1 photo" : `${many} photos`),
   joinedIn: (many: number) => (many === 1 ? "Another record of this visit is joined in" : `${many} other records of this visit are joined in`),
+};
+
+export const clash = {
+  bothChanged: (fields: Shown) => `Somebody else changed this too: ${fields}`,
+  mine: (field: Shown) => `${field}, yours`,
+  theirs: (field: Shown) => `${field}, theirs`,
+  keepMine: "Keep mine",
+  takeTheirs: "Take theirs",
+  nothing: "nothing",
+  fields: {
+    complaint: "Complaint",
+    note: "Note",
+    title: "Title",
+    codes: "Codes",
+    symptoms: "Signs",
+    year: "Year",
+    make: "Make",
+    model: "Model",
+    engine: "Engine",
+    transmission: "Gearbox",
+    odometer: "Odometer",
+    vin: "VIN",
+    comes_and_goes: "Fault comes and goes",
+    shows_when: "It shows when",
+    outcome: "Outcome",
+    part: "Part",
+    value: "Value",
+    unit: "Unit",
+    point: "Test point",
+    conditions: "Conditions",
+    result: "What it did",
+    price: "Price",
+    charged: "Charged",
+  },
 };

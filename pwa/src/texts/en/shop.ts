@@ -13,9 +13,9 @@ export const shop = {
   thisBrowserMayClearUnsent: "This browser may clear unsent work",
   addBayloreToTheHome: "Add Baylore to the home screen, and it keeps its notes.",
   sendAndFetchNow: "Send and fetch now",
-  copyOnThisPhone: (cases: number) => `On this phone: ${cases} cases`,
+  copyOnThisPhone: (cases: Shown) => `On this phone: ${cases} cases`,
   ofAllowed: (used: Shown, allowed: Shown) => `${used} of ${allowed} allowed`,
-  olderWithTheService: (many: number) => ` The newest and the open ones; ${many} older ones are with the service only.`,
+  olderWithTheService: (many: Shown) => ` The newest and the open ones; ${many} older ones are with the service only.`,
   phones: "Phones",
   lookingUpPhones: "Looking up phones",
   noPhoneSignedIn: "No phone signed in",
@@ -33,6 +33,8 @@ export const shop = {
   skill: "Skill",
   of4: (skill: Shown) => `${skill} of 4`,
   youHold: "You hold",
+  version: "Version",
+  appAndService: (app: Shown, service: Shown | null) => `app ${app}${service ? `, service ${service}` : ""}`,
   aNewerVersionIsReady: "A newer version is ready",
   takeItNow: "Take it now",
   habits: "Habits",
@@ -79,6 +81,8 @@ export const shopLook = {
   high: "High",
   usual: "Usual",
   howItLooks: "How it looks",
+  language: "Language",
+  whatStaysEnglish: "In Spanish too, names of tests, causes, parts and signs, and what the service says, stay in English. It understands signs from English words; Spanish ones are compared as they are.",
   lightOrDark: "Light or dark",
   contrast: "Contrast",
 };
@@ -176,4 +180,17 @@ export const lost = {
   allSent: "Everything had been sent: nothing is missing.",
   unsent: (steps: number) => `${steps} ${steps === 1 ? "step had" : "steps had"} not been sent. Write them down again from memory, now.`,
   signInAgain: (member: Shown) => `Sign in again, ${member}: the cases come back by themselves. On the home screen the notes are kept.`,
+};
+
+export const lockedOut = {
+  title: "The shop has locked this phone out",
+  copyGone: "The shop's cases are gone from it.",
+  stillHere: (steps: number, questions: number) =>
+    `Still here: ${[steps > 0 ? `${steps} ${steps === 1 ? "step" : "steps"} never sent` : "", questions > 0 ? `${questions} ${questions === 1 ? "question" : "questions"} not asked` : ""].filter(Boolean).join(", ")}.`,
+  signInAgain: "Sign in again as the same person and they are sent by themselves. Or save them as a file and give it to the manager.",
+  save: "Save them as a file",
+  saved: "The file is with your downloads.",
+  sure: "Let all of it go from this phone for good?",
+  notSavedSure: "Not saved as a file. Let all of it go for good?",
+  letGo: "Let it all go",
 };

@@ -40,8 +40,6 @@ export const app = {
   putRight: "Put right",
   undo: "Undo",
   caseDeleted: "Case deleted",
-  photoSavedOnThisPhone: "Photo saved on this phone",
-  thatFileIsNotA: "That file is not a picture this phone can read",
   thisNeedsSignalNothingWas: "This needs signal. Nothing was changed; try again.",
   keptAsTwoVisits: "Kept as two visits",
   splitOffTwoCasesAgain: "Split off: two cases again",
@@ -86,11 +84,16 @@ export const app = {
   nextStep: "Next step",
   case: "Case",
   closeTheCase: "Close the case",
+  forTheCustomer: "For the customer",
   whatKeepsFailing: "What keeps failing",
   shop: "Shop",
   signIn: "Sign in",
   thisPhoneIsSignedIn: "This phone is signed in already",
   goOn: "Go on",
+  olderThanTheService: "This app is older than the shop's service",
+  stepsWaitForTheUpdate: (steps: number) => `${steps} ${steps === 1 ? "step waits" : "steps wait"} safely on this phone and ${steps === 1 ? "goes" : "go"} out after the update.`,
+  workGoesOnAndWaits: "Work goes on. What you write waits safely on this phone until the update.",
+  updateNow: "Update now",
 };
 
 export const ask = {
@@ -183,6 +186,15 @@ export const cases = {
   more: (many: number) => `${many} more`,
   noSignalCopy: "No signal: this phone's copy",
   noSignalCopyFrom: (when: Shown) => `No signal: this phone's copy, from ${when}`,
+};
+
+export const dictate = {
+  speak: "Speak",
+  stop: "Stop listening",
+  listening: "Listening",
+  notAllowed: "The microphone is not allowed here. Allow it in the browser's settings for this page, or type.",
+  needsSignal: "This browser needs signal to listen. The microphone on the keyboard may work without, or type.",
+  heardNothing: "Nothing was heard. Try again closer, or type.",
 };
 
 export const join = {

@@ -1,0 +1,55 @@
+"""An app older than the service: it says so, keeps what it wrote, and the update never costs a word being typed."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+
+from handset import Handset
+from playwright.sync_api import BrowserContext, Route, expect
+from workshop import Workshop
+
+Phone = Callable[..., Handset]
+COMPLAINT = "hums in fifth, gone in neutral"
+TYPED = "smell of fuel after filling up"
+REFUSED = {
+    "type": "/problems/outdated-client",
+    "title": "The client is older than the service",
+    "status": 409,
+    "detail": "this client writes form 1, this service reads form 2 and newer",
+    "remedy": "update the client",
+}
+
+
+def make_newer(context: BrowserContext) -> None:
+    """Let the service answer as one that reads only newer phones."""
+
+    def answer(route: Route) -> None:
+        if route.request.method == "GET":
+            told = route.fetch()
+            route.fulfill(response=told, headers={**told.headers, "baylore-least-format": "2"})
+            return
+        kind = {"content-type": "application/problem+json", "baylore-least-format": "2"}
+        route.fulfill(status=409, headers=kind, body=json.dumps(REFUSED))
+
+    context.route("**/api/**", answer)
+
+
+def test_an_older_app_says_so_and_keeps_all_until_it_is_updated(signed_in: Phone, workshop: Workshop) -> None:
+    phone = signed_in()
+    page = phone.page
+    phone.ready_for_the_air(1)
+    make_newer(page.context)
+    phone.ask(COMPLAINT)
+    phone.tap_outcome()
+    notice = page.get_by_role("status").filter(has_text="This app is older than the shop's service")
+    expect(notice).to_contain_text("2 steps wait safely")
+    assert workshop.cases_about(COMPLAINT) == []
+    phone.go("#/ask")
+    page.get_by_label("What is wrong?").fill(TYPED)
+    page.context.unroute_all()
+    notice.get_by_role("button", name="Update now").click()
+    phone.wait_until_sent()
+    expect(notice).to_have_count(0)
+    expect(page.get_by_label("What is wrong?")).to_have_value(TYPED)
+    assert [len(each["tests"]) for each in workshop.cases_about(COMPLAINT)] == [1]
