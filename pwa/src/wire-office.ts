@@ -206,7 +206,9 @@ export const parseSentList = object({ sent: list(parseSent) });
 const parseFollowUp = object({ case: text, title: text, model: text, closed: text, days: number, risk: number, why: list(text), tried: flag });
 export const parseFollowUps = object({ follow_ups: list(parseFollowUp) });
 export type FollowUps = Parsed<typeof parseFollowUps>;
-export type Heard = "cured" | "came back" | "not reached";
+/** What was heard of a car. */
+export const parseHeard = oneOf("cured", "came back", "not reached");
+export type Heard = Parsed<typeof parseHeard>;
 
 const parseFact = object({ fact: oneOf("correction", "verification", "diagnosis minutes", "model", "odometer"), at: text, by: orNull(text), unknown: flag });
 export type FactAsked = Parsed<typeof parseFact>;

@@ -10,7 +10,7 @@ const code = [...all].filter((name) => /\.tsx?$/.test(name) && !name.startsWith(
 
 /** Words of the service, of acts and of sheets: said to the service or compared, never shown as they are. */
 const KEYS = new Set(
-  ["wire-values.ts", "wire-case.ts", "wire-shop.ts", "model/outbox.ts", "model/sync-state.ts", "app-sheet.ts", "texts/en/alone.ts"].flatMap((name) => [...literalsIn(SRC + name)]),
+  ["wire-values.ts", "wire-case.ts", "wire-shop.ts", "wire-office.ts", "model/outbox.ts", "model/sync-state.ts", "app-sheet.ts", "texts/en/alone.ts"].flatMap((name) => [...literalsIn(SRC + name)]),
 );
 /** Not for a person's eyes, and why. */
 const NO_SCREEN: Readonly<Record<string, string>> = {
