@@ -29,7 +29,11 @@ function change(fact: Answer["fact"], value: string): CaseChange {
 async function answer(id: string, given: Answer): Promise<void> {
   asks.value = asks.peek().map((one) => (one.case.id === id ? { ...one, facts: one.facts.filter((each) => each.fact !== given.fact) } : one)).filter((one) => one.facts.length > 0);
   if (given.value === null) await phone.send("POST", `/cases/${id}/asks/unknown`, { fact: given.fact }, anything);
-  else await phone.amendCase(id, change(given.fact, given.value));
+  else {
+    // A change is held against what the phone saw before it: a case that has not come yet comes first.
+    if (!phone.cases.peek().some((each) => each.id === id)) await phone.syncNow();
+    await phone.amendCase(id, change(given.fact, given.value));
+  }
   say({ text: t().asks.thanks });
 }
 
