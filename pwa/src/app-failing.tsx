@@ -7,12 +7,14 @@ import { isManager, partsReport } from "./app-parts";
 import * as reports from "./app-reports";
 import * as app from "./app-state";
 import { FailingAlerts } from "./views/failing-alerts";
+import { FailingCare } from "./views/failing-care";
 import { FailingFigures } from "./views/failing-figures";
 import { FailingOffice } from "./views/failing-office";
 import { FailingScreen } from "./views/failing";
 import type { Loaded } from "./views/trouble";
-import type { Alert, Alerts, Life, Memory, Overview, Shelf, Timeline } from "./wire";
-import { parseAlerts, parseLife, parseMemory, parseOverview, parseShelf, parseTimeline } from "./wire-office";
+import { anything, parseCase } from "./wire";
+import type { Alert, Alerts, FollowUps, Heard, Hook, Life, Memory, Overview, Season, Sent, Shelf, Timeline, Visits } from "./wire";
+import { parseAlerts, parseFactsAsked, parseFollowUps, parseHook, parseHooks, parseLife, parseMemory, parseOverview, parseSeason, parseSent, parseSentList, parseShelf, parseTimeline, parseVisits } from "./wire-office";
 import { t } from "./texts";
 
 const { phone, nothingYet } = app;
@@ -22,6 +24,11 @@ const life = signal<Loaded<Life>>(nothingYet);
 const overview = signal<Loaded<Overview>>(nothingYet);
 const shelf = signal<Loaded<Shelf>>(nothingYet);
 const memory = signal<Loaded<Memory>>(nothingYet);
+const followUps = signal<Loaded<FollowUps>>(nothingYet);
+const season = signal<Loaded<Season>>(nothingYet);
+const visits = signal<Loaded<Visits>>(nothingYet);
+const hooks = signal<Loaded<{ readonly hooks: readonly Hook[] }>>(nothingYet);
+const sent = signal<Readonly<Record<string, readonly Sent[]>>>({});
 
 const loadAlerts = (): Promise<void> => app.load(alerts, () => phone.report("/alerts", parseAlerts));
 
@@ -50,6 +57,60 @@ async function loadOffice(): Promise<void> {
 
 const loadMemory = (): Promise<void> => app.load(memory, () => phone.report("/memory", parseMemory));
 
+const loadCare = async (): Promise<void> => {
+  await Promise.all([
+    app.load(followUps, () => phone.report("/followups", parseFollowUps)),
+    app.load(season, () => phone.report("/season", parseSeason)),
+    app.load(visits, () => phone.report("/visits", parseVisits)),
+    app.load(hooks, () => phone.report("/hooks", parseHooks)),
+  ]);
+};
+
+async function hear(id: string, outcome: Heard): Promise<void> {
+  const answer = await phone.send("POST", `/cases/${id}/followed`, { outcome }, parseCase);
+  app.say({ text: answer.kind === "ok" ? t().care.heardKept : t().care.refused });
+  await Promise.all([app.load(followUps, () => phone.report("/followups", parseFollowUps)), loadOffice(), phone.syncNow()]);
+}
+
+/** One more car of this month, on top of what was counted. */
+async function countCar(make: string, model: string): Promise<void> {
+  const month = new Date().toISOString().slice(0, 7);
+  const alike = (row: { month: string; make: string | null; model: string }): boolean => row.month === month && (row.make ?? "") === make && row.model === model;
+  const before = visits.peek().value?.visits.find(alike)?.count ?? 0;
+  const answer = await phone.send("POST", "/visits", { month, make, model, count: before + 1 }, parseVisits);
+  if (answer.kind === "ok") visits.value = { value: answer.value, busy: false, trouble: null };
+  app.say({ text: answer.kind === "ok" ? t().care.counted : t().care.refused });
+}
+
+async function addHook(url: string): Promise<void> {
+  const answer = await phone.send("POST", "/hooks", { url }, parseHook);
+  if (answer.kind !== "ok") return app.say({ text: t().care.refused });
+  hooks.value = { ...hooks.peek(), value: { hooks: [...(hooks.peek().value?.hooks ?? []), answer.value] } };
+}
+
+async function removeHook(id: string): Promise<void> {
+  await phone.send("DELETE", `/hooks/${id}`, undefined, anything);
+  await app.load(hooks, () => phone.report("/hooks", parseHooks));
+}
+
+async function showSent(id: string): Promise<void> {
+  const answer = await phone.report(`/hooks/${id}/deliveries`, parseSentList);
+  if (answer.kind === "ok") sent.value = { ...sent.peek(), [id]: answer.value.sent };
+}
+
+async function testHook(id: string): Promise<void> {
+  const answer = await phone.send("POST", `/hooks/${id}/test`, undefined, parseSent);
+  if (answer.kind !== "ok") return app.say({ text: t().care.refused });
+  app.say({ text: answer.value.trouble ? t().care.testNotTaken(answer.value.trouble) : t().care.testTaken });
+  await showSent(id);
+}
+
+async function askAuthor(id: string): Promise<void> {
+  const answer = await phone.send("POST", `/cases/${id}/asks`, {}, parseFactsAsked);
+  app.say({ text: answer.kind === "ok" ? t().care.asked : t().care.refused });
+  await loadOffice();
+}
+
 async function takeFile(path: string, name: string): Promise<void> {
   const answer = await phone.reportFile(path);
   if (answer.kind !== "ok") return app.say({ text: t().failing.fileNeedsSignal });
@@ -61,7 +122,7 @@ async function takeFile(path: string, name: string): Promise<void> {
 export function FailingPlace(): JSX.Element {
   useEffect(() => {
     void reports.loadFailing();
-    if (isManager()) void Promise.all([loadAlerts(), loadOffice()]);
+    if (isManager()) void Promise.all([loadAlerts(), loadOffice(), loadCare()]);
   }, []);
   const manager = phone.me.value?.member.role === "manager";
   const told = alerts.value.value !== null || alerts.value.trouble !== null;
@@ -73,7 +134,9 @@ export function FailingPlace(): JSX.Element {
       <FailingScreen manager={manager} online={app.online.value} recurrences={reports.recurrences.value} parts={partsReport.value} by={reports.countedBy.value}
         files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} now={app.now.value} onBy={reports.countBy} onRetry={() => void reports.loadFailing()} />
       {manager && <FailingFigures recurrences={reports.recurrences.value.value} timeline={timeline.value} life={life.value} odometerUnit={app.odometerUnit.value} onRow={(key) => void openRow(key)} onFile={(path, name) => void takeFile(path, name)} by={reports.countedBy.value} />}
-      {manager && <FailingOffice overview={overview.value} shelf={shelf.value} memory={memory.value} onMemory={() => void loadMemory()} onRetry={() => void loadOffice()} onFile={(path, name) => void takeFile(path, name)} />}
+      {manager && <FailingOffice overview={overview.value} shelf={shelf.value} memory={memory.value} onAsk={(id) => void askAuthor(id)} onMemory={() => void loadMemory()} onRetry={() => void loadOffice()} onFile={(path, name) => void takeFile(path, name)} />}
+      {manager && <FailingCare followUps={followUps.value} season={season.value} visits={visits.value} hooks={hooks.value} sent={sent.value} onHeard={(id, outcome) => void hear(id, outcome)} onSeen={(make, model) => void countCar(make, model)}
+        onHook={(url) => void addHook(url)} onTest={(id) => void testHook(id)} onSent={(id) => void showSent(id)} onUnhook={(id) => void removeHook(id)} onRetry={() => void loadCare()} />}
     </>
   );
 }

@@ -29,12 +29,14 @@ const office = part(() => withTexts(import("./app-office")));
 const failing = part(() => withTexts(import("./app-failing")));
 const handover = part(() => withTexts(import("./app-handover")));
 
+const asked = part(() => withTexts(import("./app-asked")));
+
 type Places = NonNullable<typeof bay.here> & NonNullable<typeof office.here> & NonNullable<typeof failing.here> & NonNullable<typeof handover.here>;
 
 /** Fetches them while nobody waits: without signal an hour later, they are there. */
 export function loadAhead(): void {
   const idle = globalThis.requestIdleCallback ?? ((act: () => void) => setTimeout(act, 500));
-  idle(() => void Promise.allSettled([bay.load(), office.load(), failing.load(), handover.load()]));
+  idle(() => void Promise.allSettled([bay.load(), office.load(), failing.load(), handover.load(), asked.load()]));
 }
 
 function useLater<T>(wanted: Part<T>): T | null | "failed" {
@@ -61,3 +63,9 @@ export const HandoverPlace = (): JSX.Element => <Later key="handover" of={handov
 export const ShopPlace = (): JSX.Element => <Later key="shop" of={office} place="ShopPlace" />;
 
 export const OpenSheet = (): JSX.Element | null => (sheet.value ? <Later key="sheet" of={bay} place="OpenSheet" /> : null);
+
+/** Nothing until it is there, and nothing where nothing is asked. */
+export function AskedHere(): JSX.Element | null {
+  const there = useLater(asked);
+  return there && there !== "failed" ? <there.Asked /> : null;
+}

@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 
 import * as drafts from "./app-draft";
 import * as jobs from "./app-job";
+import { AskedHere } from "./app-later";
 import { go } from "./app-route";
 import { sheet } from "./app-sheet";
 import * as app from "./app-state";
@@ -32,7 +33,10 @@ export function Ask(): JSX.Element {
 
 export function CasesPlace(): JSX.Element {
   return (
-    <CasesScreen files={phone.cases.value} trade={phone.trade.value} now={app.now.value} ready={phone.ready.value} online={app.online.value} lastSync={phone.sync.value.lastSync}
-      state={caseState.value} search={searchFiles} onState={(state) => (caseState.value = state)} />
+    <>
+      <AskedHere />
+      <CasesScreen files={phone.cases.value} trade={phone.trade.value} now={app.now.value} ready={phone.ready.value} online={app.online.value} lastSync={phone.sync.value.lastSync}
+        state={caseState.value} search={searchFiles} onState={(state) => (caseState.value = state)} />
+    </>
   );
 }

@@ -14,6 +14,7 @@ export type Office = Pick<
   | "recurrences"
   | "report"
   | "reportFile"
+  | "send"
   | "settleAlert"
   | "parts"
   | "addOwnTest"
@@ -70,6 +71,7 @@ export function office(hands: Hands): Office {
       fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until, limit: "100" })}` }, parsers.parseRecurrences),
     report: (path, parse) => fetched(net, { path }, parse),
     reportFile: (path) => fetchedBlob(net, path),
+    send: (method, path, body, parse) => fetched(net, { method, path, body }, parse),
     settleAlert: (id, state, reason) => fetched(net, { method: "PATCH", path: one("alerts", id), body: { state, reason } }, parsers.parseAlert),
     parts: (component) => fetched(net, { path: `/parts${query({ component })}` }, parsers.parsePartsReport),
     addOwnTest: (body, key) => settled(hands, { method: "POST", path: "/trade/tests", body, key }, wire.parseTradeTest),

@@ -44,6 +44,7 @@ export function lateOffice(hands: Hands): Office {
     recurrences: async (options) => (await made()).recurrences(options),
     report: async (path, parse) => (await made()).report(path, parse),
     reportFile: async (path) => (await made()).reportFile(path),
+    send: async (method, path, body, parse) => (await made()).send(method, path, body, parse),
     settleAlert: async (id, state, reason) => (await made()).settleAlert(id, state, reason),
     parts: async (component) => (await made()).parts(component),
     addOwnTest: async (body, key) => (await made()).addOwnTest(body, key),

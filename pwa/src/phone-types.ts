@@ -111,6 +111,8 @@ export interface Phone extends PhoneSignals {
   report<T>(path: string, parse: wire.Parser<T>): Promise<Online<T>>;
   /** One of the manager's reports as a file. */
   reportFile(path: string): Promise<Online<Blob>>;
+  /** A change the office makes while the service can be reached. */
+  send<T>(method: "POST" | "DELETE", path: string, body: unknown, parse: wire.Parser<T>): Promise<Online<T>>;
   settleAlert(id: string, state: wire.Alert["state"], reason: string): Promise<Online<wire.Alert>>;
   parts(component?: string): Promise<Online<wire.PartsReport>>;
   members(): Promise<Online<readonly wire.Member[]>>;

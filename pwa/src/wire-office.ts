@@ -2,7 +2,7 @@
 
 import { either, flag, list, number, object, oneOf, or, orNull, record, text } from "./wire-parse";
 import type { Parsed } from "./wire-parse";
-import { NO_VEHICLE, parseState } from "./wire-case";
+import { NO_VEHICLE, parseCaseBrief, parseState } from "./wire-case";
 import { parseMember } from "./wire-shop";
 import { parseSource, parseVehicle } from "./wire-values";
 
@@ -135,7 +135,7 @@ export const parseOverview = object({
     saved: orNull(object({ minutes: number, early: number, late: number, jobs: number })),
     systems: list(object({ system: text, title: text, complaints: number, closed: number })),
     unrecorded: list(text),
-    missing: list(object({ case: text, title: text, lacks: list(text) })),
+    missing: list(object({ case: text, title: text, lacks: list(text), author: orNull(text), asked: or(flag, false) })),
   }),
 });
 export type Overview = Parsed<typeof parseOverview>;
@@ -187,6 +187,46 @@ export const parseHooks = object({ hooks: list(parseHook) });
 
 export const parseVisits = object({ visits: list(object({ month: text, make: orNull(text), model: text, count: number })) });
 export type Visits = Parsed<typeof parseVisits>;
+
+/** A message to an address: still waiting, taken, or given up after its last trouble. */
+export const parseSent = object({
+  id: text,
+  title: text,
+  state: oneOf("waiting", "taken", "failed"),
+  made: text,
+  due: orNull(text),
+  ended: orNull(text),
+  tries: number,
+  trouble: or(text, ""),
+});
+export type Sent = Parsed<typeof parseSent>;
+export const parseSentList = object({ sent: list(parseSent) });
+
+/** A job to ask after: the chance that its fault comes back, and what raises it. */
+const parseFollowUp = object({ case: text, title: text, model: text, closed: text, days: number, risk: number, why: list(text), tried: flag });
+export const parseFollowUps = object({ follow_ups: list(parseFollowUp) });
+export type FollowUps = Parsed<typeof parseFollowUps>;
+/** What was heard of a car. */
+export const parseHeard = oneOf("cured", "came back", "not reached");
+export type Heard = Parsed<typeof parseHeard>;
+
+const parseFact = object({ fact: oneOf("correction", "verification", "diagnosis minutes", "model", "odometer"), at: text, by: orNull(text), unknown: flag });
+export type FactAsked = Parsed<typeof parseFact>;
+export const parseFactsAsked = object({ case: text, facts: list(parseFact) });
+
+export const parseAsks = object({ asks: list(object({ case: parseCaseBrief, facts: list(parseFact) })) });
+export type Asks = Parsed<typeof parseAsks>;
+
+/** What failed in the season ahead a year ago, and how many of which parts to have ready. */
+export const parseSeason = object({
+  currency: text,
+  starts: text,
+  ends: text,
+  lead_days: number,
+  failures: list(object({ cause: text, title: text, last: number, year: number, parts: list(text), says: text })),
+  stock: list(object({ component: text, title: text, fitted: number, expected: number, keep: number, short: number, price: orNull(number) })),
+});
+export type Season = Parsed<typeof parseSeason>;
 
 /** How well this shop's own weights foretell held-out cases, beside the shipped ones; a smaller loss is better. */
 export const parseTuning = object({

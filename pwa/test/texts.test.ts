@@ -11,7 +11,7 @@ const code = [...all].filter((name) => /\.tsx?$/.test(name) && !name.startsWith(
 
 /** Words of the service, of acts and of sheets: said to the service or compared, never shown as they are. */
 const KEYS = new Set(
-  ["wire-values.ts", "wire-case.ts", "wire-shop.ts", "model/outbox.ts", "model/sync-state.ts", "app-sheet.ts", "texts/en/alone.ts"].flatMap((name) => [...literalsIn(SRC + name)]),
+  ["wire-values.ts", "wire-case.ts", "wire-shop.ts", "wire-office.ts", "model/outbox.ts", "model/sync-state.ts", "app-sheet.ts", "texts/en/alone.ts"].flatMap((name) => [...literalsIn(SRC + name)]),
 );
 // Of the texts only the short words by which some are looked up are keys.
 for (const group of Object.values<Readonly<Record<string, unknown>>>(alone)) for (const text of Object.values(group)) KEYS.delete(String(text));

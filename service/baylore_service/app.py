@@ -34,6 +34,7 @@ from baylore_service.routes import (
 )
 from baylore_service.routes.advice import AdviceRoutes
 from baylore_service.routes.alerts import AlertRoutes
+from baylore_service.routes.care import CareRoutes
 from baylore_service.routes.cases import CaseRoutes
 from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
@@ -71,6 +72,7 @@ ROUTES: list[ControllerRouterHandler] = [
     ManagerRoutes,
     AlertRoutes,
     OfficeRoutes,
+    CareRoutes,
     ShopRoutes,
     MemberRoutes,
     TrailRoutes,

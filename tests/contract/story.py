@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
 from typing import Any
+from uuid import uuid4
 
 from httpx import Response
 from tests.service.app_fixtures import CAR, COMPLAINT, PART, PNG, READING, TEST, Floor
@@ -246,6 +248,7 @@ def overview(teller: Teller) -> None:
     teller.ask("visits-count", "POST /api/visits", counted)
     teller.ask("visits", "GET /api/visits")
     alerting(teller)
+    caring(teller)
     reading(teller, car)
     teller.ask("parts", "GET /api/parts", query="?component=cooling.fan_motor")
     teller.known["part"] = "shop"
@@ -263,7 +266,26 @@ def reading(teller: Teller, car: str) -> None:
     teller.ask("office", "GET /api/office")
     teller.ask("shelf", "GET /api/shelf", query="?lead_days=5")
     teller.ask("memory", "GET /api/memory", query="?ask=3")
+    teller.ask("season", "GET /api/season", query="?lead_days=5")
     teller.ask("report", "GET /api/report")
+
+
+def caring(teller: Teller) -> None:
+    """A car is asked after, and an author for facts."""
+    path, kind = "/api/cases/{case_id}", {"Content-Type": "application/x-ndjson"}
+    when = (datetime.now(UTC) - timedelta(days=20)).isoformat()
+    case = {"kind": "case", "id": str(uuid4()), "complaint": COMPLAINT, "vehicle": CAR, "state": "closed"}
+    line = case | {"cause": "cooling.fan_motor.worn", "opened": when, "closed": when, "updated": when}
+    teller.floor.ask("POST", "/import", content=json.dumps(line), headers=kind, who="manager")
+    teller.known["case_id"] = case["id"]
+    teller.ask("followups", "GET /api/followups", who="technician")
+    teller.ask("case-followed", f"POST {path}/followed", {"outcome": "cured"}, who="technician")
+    mine = teller.floor.open_case(complaint="lacks much")["id"]
+    teller.floor.close_case(mine)
+    teller.known["case_id"] = mine
+    teller.ask("case-asks", f"POST {path}/asks", {"facts": ["diagnosis minutes", "verification"]})
+    teller.ask("asks", "GET /api/asks", who="technician")
+    teller.ask("case-asks-unknown", f"POST {path}/asks/unknown", {"fact": "verification"}, who="technician")
 
 
 def alerting(teller: Teller) -> None:
@@ -283,6 +305,8 @@ def alerting(teller: Teller) -> None:
     hook = teller.ask("hook-add", "POST /api/hooks", {"url": "https://office.example/alerts"})
     teller.known["hook_id"] = hook["id"]
     teller.ask("hooks", "GET /api/hooks")
+    teller.ask("hook-test", "POST /api/hooks/{hook_id}/test")
+    teller.ask("hook-deliveries", "GET /api/hooks/{hook_id}/deliveries")
     teller.ask("hook-remove", "DELETE /api/hooks/{hook_id}")
 
 

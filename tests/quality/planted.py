@@ -109,6 +109,7 @@ def told(plan: Plan, seed: int) -> Told:
     heard: dict[tuple[str, str], list[int]] = {}
     counts = np.zeros((plan.months, *shop.rates.shape[:2]), dtype=int)
     last: dict[tuple[str, str], int] = {}
+    level: dict[tuple[str, str], int] = {}
     for at in range(plan.months):
         for model, system, case in shop.month(at):
             counts[at, model, system] += 1
@@ -117,10 +118,12 @@ def told(plan: Plan, seed: int) -> Told:
             continue
         alerts = [*signals(book, START_YEAR * 12 + at)]
         alerts += rising(book, START_YEAR * 12 + at, besides=[one.subject for one in alerts])
-        for pair in {(one.key["model"], one.key["system"]) for one in alerts}:
-            # What was told of within half a year is the same alert.
-            if at - last.get(pair, -QUIET) >= QUIET:
+        for pair, cases in {(one.key["model"], one.key["system"]): one.level for one in alerts}.items():
+            # What was told of within half a year is the same alert; later it comes back if it grew.
+            before = level.get(pair, 0)
+            if at - last.get(pair, -QUIET) >= QUIET and cases >= max(1.5 * before, before + 2):
                 heard.setdefault(pair, []).append(at)
+                level[pair] = cases
             last[pair] = at
     return _judged(shop, heard, counts)
 

@@ -192,6 +192,33 @@ def test_waits_double_up_to_half_a_day_and_then_it_is_given_up(
     assert len(office.heard) == messages.MOST_TRIES
     with open_house.store.read() as work:
         assert deliveries.waiting(work, boss.shop.id) == ()
+    (hook,) = messages.hooks(open_house, boss)
+    waiting, (ended,) = messages.sent_to(open_house, boss, hook.id)
+    assert waiting == () and (ended.tries, ended.trouble) == (messages.MOST_TRIES, "127.0.0.1 answered 500")
+
+
+def test_a_test_message_is_sent_at_once_and_what_became_of_it_is_kept(
+    open_house: House, boss: Actor, office: Office
+) -> None:
+    hook = messages.add_hook(open_house, boss, office.url)
+    office.statuses = [204, 404]
+    good, bad = (messages.test_hook(open_house, boss, hook.id) for _ in range(2))
+    assert (good.trouble, bad.trouble) == ("", "127.0.0.1 answered 404") and len(office.heard) == 2
+    assert json.loads(office.heard[0][1])["event"] == "test"
+    assert {one.id for one in messages.sent_to(open_house, boss, hook.id)[1]} == {good.id, bad.id}
+    with pytest.raises(NotFound):
+        messages.test_hook(open_house, boss, "none")
+
+
+def test_only_the_last_messages_of_an_address_are_kept(
+    open_house: House, boss: Actor, office: Office, clock: Clock
+) -> None:
+    hook = messages.add_hook(open_house, boss, office.url)
+    for _ in range(deliveries.MOST_ENDED + 3):
+        last = messages.test_hook(open_house, boss, hook.id)
+        clock.wait(minutes=1)
+    kept = messages.sent_to(open_house, boss, hook.id)[1]
+    assert len(kept) == deliveries.MOST_ENDED and kept[0].id == last.id
 
 
 @pytest.mark.parametrize(

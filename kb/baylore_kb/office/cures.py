@@ -38,7 +38,7 @@ class CureReport:
 
 
 def cures(cases: Iterable[Case], *, now: datetime, trade: Trade) -> CureReport:
-    """Cures of cases closed thirty days ago or more, or come back already; empty for none."""
+    """Cures of cases closed thirty days ago or more, asked after, or come back already; empty for none."""
     held = [one for one in sightings(cases, trade) if _settled(one.case, now)]
     quarters = _by(held, _quarter, dict)
     return CureReport(
@@ -50,7 +50,13 @@ def cures(cases: Iterable[Case], *, now: datetime, trade: Trade) -> CureReport:
 
 def _settled(case: Case, now: datetime) -> bool:
     closed = utc(case.closed or case.opened)
-    return bool(case.returned_as) or (closed is not None and now - closed >= SETTLED)
+    told = bool(case.returned_as) or case.followed in ("cured", "came back")
+    return told or (closed is not None and now - closed >= SETTLED)
+
+
+def came_back(case: Case) -> bool:
+    """Whether the fault came back: as another case, or as it was told when asked after."""
+    return bool(case.returned_as) or case.followed == "came back"
 
 
 def _quarter(one: Sighting) -> str:
@@ -77,7 +83,7 @@ def _by(
 
 
 def _row(name: str, title: str, held: Sequence[Sighting]) -> Cures:
-    back = sum(bool(one.case.returned_as) for one in held)
+    back = sum(came_back(one.case) for one in held)
     low, high = jeffreys_proportion(len(held) - back, len(held))
     return Cures(name, title, len(held), back, 1.0 - back / len(held), low, high)
 

@@ -14,6 +14,8 @@ from baylore_kb.values import Case
 EARLY = 0.25
 FEWEST = 3
 MOST = 50
+# What a case may lack that its author may still know.
+FACTS = ("correction", "verification", "diagnosis minutes", "model", "odometer")
 UNRECORDED = 20
 
 
@@ -116,18 +118,19 @@ def _unrecorded(held: Iterable[Case], found: Iterable[Sighting], trade: Trade) -
 
 def _missing(held: Iterable[Case]) -> tuple[Missing, ...]:
     """Closed cases that lack facts, the most lacking first."""
-    rows = [Missing(case.id, case.title, lacks) for case in held if (lacks := _lacks(case))]
+    rows = [Missing(case.id, case.title, lacking) for case in held if (lacking := lacks(case))]
     return tuple(sorted(rows, key=lambda row: (-len(row.lacks), row.case))[:MOST])
 
 
-def _lacks(case: Case) -> tuple[str, ...]:
+def lacks(case: Case) -> tuple[str, ...]:
+    """Which of `FACTS` a closed case lacks; none of any other."""
     if case.state != "closed":
         return ()
-    there = {
-        "correction": case.correction is not None,
-        "verification": case.verified or bool(case.verification),
-        "diagnosis minutes": case.labour.diagnosis_min > 0,
-        "model": bool(case.complaint.vehicle.model),
-        "odometer": case.complaint.vehicle.odometer is not None,
-    }
-    return tuple(name for name, known in there.items() if not known)
+    there = (
+        case.correction is not None,
+        case.verified or bool(case.verification),
+        case.labour.diagnosis_min > 0,
+        bool(case.complaint.vehicle.model),
+        case.complaint.vehicle.odometer is not None,
+    )
+    return tuple(name for name, known in zip(FACTS, there, strict=True) if not known)

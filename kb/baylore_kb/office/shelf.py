@@ -19,6 +19,8 @@ FEWEST = 3
 MOST = 50
 # Demand not seen yet is drawn a little towards none: half a fitting in two years.
 _PRIOR = 0.5
+# How sure to be of having a part whose price is not known.
+_SUREST = 0.995
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,19 +89,18 @@ def _row(component: str, days: list[float], price: float, *, trade: Trade, costs
     seasonal = is_seasonal(days)
     # A part of this season is asked for as it was in these months of the years before.
     count, span = (_coming(days), 180.0) if seasonal else (len(days), float(DAYS))
-    keep, short = _keep(count, span, price, costs)
-    expected = (count + _PRIOR) * costs.lead_days / span
+    found = kept(count, span, price, costs)
     title = trade.components[component].title if component in trade.components else component
     return Shelf(
         component=component,
         title=title,
         fitted=len(days),
-        expected=expected,
+        expected=found.expected,
         price=price,
-        keep=keep,
-        short=short,
+        keep=found.keep,
+        short=found.short,
         seasonal=seasonal,
-        says=_says(title, keep, short, count=len(days), seasonal=seasonal),
+        says=_says(title, found.keep, found.short, count=len(days), seasonal=seasonal),
     )
 
 
@@ -113,16 +114,26 @@ def _coming(days: list[float]) -> int:
     return sum(275 <= ago % 365 < 365 for ago in days)
 
 
-def _keep(count: int, span: float, price: float, costs: Costs) -> tuple[int, float]:
-    """How many to keep, and the chance to run out with so many."""
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """How many to `keep`, the demand `expected` over the lead time, and the chance to run `short` of it."""
+
+    keep: int
+    expected: float
+    short: float
+
+
+def kept(count: int, span: float, price: float, costs: Costs) -> Kept:
+    """What to keep of a part fitted `count` times in `span` days (over 0); a price of 0 is not known."""
     over = price * costs.holding * costs.lead_days / 365.0
-    enough = costs.rush / (costs.rush + over)
+    enough = costs.rush / (costs.rush + over) if price > 0.0 else _SUREST
     share = span / (span + costs.lead_days)
     keep = 0
     # The chance of at most k is a regularised beta: demand is negative binomial.
     while keep < MOST and float(betainc(count + _PRIOR, keep + 1.0, share)) < enough:
         keep += 1
-    return keep, 1.0 - float(betainc(count + _PRIOR, keep + 1.0, share))
+    short = 1.0 - float(betainc(count + _PRIOR, keep + 1.0, share))
+    return Kept(keep, (count + _PRIOR) * costs.lead_days / span, short)
 
 
 def _says(title: str, keep: int, short: float, *, count: int, seasonal: bool) -> str:

@@ -138,7 +138,8 @@ def _closings(held: Iterable[Case]) -> Iterable[datetime]:
     for case in held:
         closed = utc(case.closed or case.opened)
         if closed is not None and not case.returned_as:
-            yield closed
+            # One that was asked after and cured is settled whenever it was closed.
+            yield EPOCH if case.followed == "cured" else closed
 
 
 def _median(values: Iterable[float]) -> float | None:

@@ -19,15 +19,18 @@ from baylore_kb.recurrence.discovery import FALSE_SHARE, adjusted_all
 from baylore_kb.recurrence.recent import Recent, recent
 from baylore_kb.recurrence.rows import LEAST
 
-MONTHS = 48
-# What is looked for: a failure four times as frequent as on other cars.
-RATIO = 4.0
+MONTHS = 72
+# What is looked for: a failure far more frequent than on other cars; those a little above are let pass.
+RATIO, PASSED = 5.0, 1.2
 # The limit of the sums for 300 watched pairs, chosen so that they raise less than one false alert a quarter
 # and four of five defects of that ratio are found within three months of their eighth case (tests/bench).
-LIMIT, _PAIRS = 4.6, 300.0
-_MONTHLY, _BUSY = 60.0, 0.3
-# Standard errors that the car's traffic is taken higher than it was seen: few visits tell little.
-_CAUTION = 1.0
+LIMIT, _PAIRS = 2.2, 300.0
+_MONTHLY, _BUSY = 60.0, 0.8
+# So many cases are enough; each one fewer must be made up for by so much more evidence.
+_ENOUGH, _FEW = 8.0, 1.5
+# How like each other pairs are taken to be by nature, as the shape of a gamma: from much unlike to alike.
+_UNLIKE, _ALIKE = 8.0, 200.0
+_LOUD = 3.0
 ENOUGH_CASES = 100
 _RECENT = 18
 
@@ -77,52 +80,77 @@ def _monthly(seen: Recent) -> float:
 
 
 def _found(seen: Recent) -> Iterator[Unusual]:
-    rate = _rates(seen)
-    sums, begun = _sums(seen, rate)
+    sums, begun, expected = _sums(seen)
     tails = _tails(seen)
     shares = adjusted_all(tails.ravel()).reshape(tails.shape)
-    held = seen.within(MONTHS, 0) >= LEAST
     limit = limit_for(sums.size, _monthly(seen))
-    for at in zip(*np.nonzero((sums >= limit) & held), strict=True):
+    for at in zip(*np.nonzero(sums >= limit), strict=True):
         place = int(at[0]), int(at[1])
-        months = MONTHS - int(begun[place])
-        count = float(seen.within(months, 0)[place])
-        expected = float(rate[place] * _elsewhere(seen.within(months, 0))[place[0], 0])
+        run = slice(int(begun[place]), None)
         yield Unusual(
             seen.keys[place],
-            months,
-            round(count),
-            expected,
+            len(seen.counts[run]),
+            round(float(seen.counts[run, place[0], place[1]].sum())),
+            float(expected[run, place[0], place[1]].sum()),
             float(sums[place]),
             float(tails[place]),
             float(shares[place]),
         )
 
 
-def _sums(seen: Recent, rate: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """The sums of log likelihood after the last month, and the month each began to rise from nothing."""
-    counts = seen.counts[-MONTHS:]
-    sums, begun = np.zeros(rate.shape), np.zeros(rate.shape, dtype=int)
-    for at, month in enumerate(counts):
-        sums = sums + month * math.log(RATIO) - rate * _elsewhere(month) * (RATIO - 1.0)
-        begun = np.where(sums <= 0.0, at + 1, begun)
-        sums = np.maximum(sums, 0.0)
-    return sums, begun
+def _sums(seen: Recent) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """The greatest log of the odds of each pair over the month its run began, that month, and what each
+    month let expect.
+
+    Within a run the count is negative binomial: what a pair had before tells how it is by nature, its car's
+    other visits how often that car is here.
+    """
+    counts = seen.counts.astype(float)
+    expected = _expected(seen, counts)
+    run, hoped = _to_the_end(counts), _to_the_end(expected)
+    alike = _alike(counts.sum(axis=0), expected.sum(axis=0))
+    nature = alike + run[0] - run
+    visits = counts.sum(axis=0).sum(axis=1, keepdims=True) - counts.sum(axis=0) + 0.5
+    shape = 1.0 / (1.0 / nature + 1.0 / visits)
+    mean = hoped * nature / (alike + hoped[0] - hoped) * PASSED
+    odds = run * math.log(RATIO) - (shape + run) * np.log((shape + RATIO * mean) / (shape + mean))
+    odds -= _FEW * np.maximum(0.0, _ENOUGH - run)
+    begun = odds.argmax(axis=0)
+    return np.take_along_axis(odds, begun[None], axis=0)[0], begun, expected
 
 
-def _rates(seen: Recent) -> np.ndarray:
-    """What each pair lets expect to one visit of another car, with caution for cars seldom here."""
-    held = seen.within(MONTHS, 0)
+def _to_the_end(counts: np.ndarray) -> np.ndarray:
+    """For each month the sum from it to the last."""
+    return np.asarray(np.cumsum(counts[::-1], axis=0)[::-1])
+
+
+def _expected(seen: Recent, counts: np.ndarray) -> np.ndarray:
+    """What each month lets expect of a pair: its rate to one visit of another car, times those visits."""
+    held = counts.sum(axis=0)
     share = _share(seen, held)
     others = held.sum(axis=1, keepdims=True) - held + 0.5
-    cautious = others + _CAUTION * np.sqrt(others)
-    return np.asarray(cautious / (_elsewhere(held) + 0.5) * share / (1.0 - share))
+    rate = others / (_elsewhere(held) + 0.5) * share / (1.0 - share)
+    elsewhere = counts.sum(axis=(1, 2))[:, None] - counts.sum(axis=2)
+    return np.asarray(rate[None] * elsewhere[:, :, None])
+
+
+def _alike(observed: np.ndarray, expected: np.ndarray) -> float:
+    """How like each other pairs are by nature: the shape of a gamma, by moments, the loudest left out."""
+    seen = expected > 0.2
+    n, e = observed[seen], expected[seen]
+    quiet = n - e < _LOUD * np.sqrt(e)
+    n, e = n[quiet], e[quiet]
+    if not len(n) or n.sum() <= 0:
+        return _ALIKE
+    e = e * (n.sum() / e.sum())
+    spread = float(((n - e) ** 2 - n).sum() / (e**2).sum())
+    return min(max(1.0 / max(spread, 1.0 / _ALIKE), _UNLIKE), _ALIKE)
 
 
 def _tails(seen: Recent) -> np.ndarray:
     """The chance of as many in the last year and a half; 1 under three.
 
-    The count is Poisson given the car's traffic, which its other visits of four years tell as a gamma.
+    The count is Poisson given the car's traffic, which its other visits of six years tell as a gamma.
     """
     now, held = seen.within(_RECENT, 0), seen.within(MONTHS, 0)
     share = _share(seen, held)

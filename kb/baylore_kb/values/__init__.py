@@ -30,6 +30,7 @@ from baylore_kb.values.answer import (
 from baylore_kb.values.case import (
     Case,
     CaseState,
+    Followed,
     Terms,
 )
 from baylore_kb.values.given import (
@@ -62,6 +63,7 @@ __all__ = [
     "CallQuestion",
     "Case",
     "CaseState",
+    "Followed",
     "CauseChance",
     "Complaint",
     "ConditionValue",

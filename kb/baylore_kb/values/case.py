@@ -8,6 +8,8 @@ from typing import Literal
 
 from baylore_kb.values.given import Complaint, Correction, Cost, Labour
 
+# What was heard when the car was asked after.
+Followed = Literal["cured", "came back", "not reached"]
 CaseState = Literal["open", "closed", "unresolved"]
 
 
@@ -38,6 +40,7 @@ class Case:
     closed: datetime | None = None
     comeback_of: str | None = None
     returned_as: tuple[str, ...] = ()
+    followed: Followed | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,6 @@
 /** Money and minutes, cures, the shelf, and what the memory is worth. Nobody is ranked. */
 import type { JSX } from "preact";
+import { useState } from "preact/hooks";
 
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
@@ -14,6 +15,7 @@ export interface OfficeProps {
   shelf: Loaded<Shelf>;
   memory: Loaded<Memory>;
   onMemory: () => void;
+  onAsk: (id: string) => void;
   onRetry: () => void;
   onFile: (path: string, name: string) => void;
 }
@@ -54,7 +56,7 @@ function OnShelf({ shelf }: { shelf: Shelf }): JSX.Element {
   );
 }
 
-function Worth({ gaps, memory, onMemory }: { gaps: Overview["gaps"]; memory: Loaded<Memory>; onMemory: () => void }): JSX.Element {
+function Worth({ gaps, memory, onMemory, onAsk }: { gaps: Overview["gaps"] } & Pick<OfficeProps, "memory" | "onMemory" | "onAsk">): JSX.Element {
   const known = memory.value;
   return (
     <Bin title={t().failingOffice.memoryIsWorth}>
@@ -63,23 +65,31 @@ function Worth({ gaps, memory, onMemory }: { gaps: Overview["gaps"]; memory: Loa
       {known && known.first !== null && known.third !== null && <p>{t().failingOffice.rightIn(known.asked, percent(known.first), percent(known.third))}</p>}
       {!known && <Button onTap={onMemory}>{t().failingOffice.howOftenRight}</Button>}
       {gaps.systems.map((row) => <p key={row.system}>{t().failingOffice.ofSystem(row.title, row.complaints, row.closed)}</p>)}
-      {gaps.missing.slice(0, 5).map((row) => <a key={row.case} class="button quiet" href={`#/case/${row.case}`}>{t().failingOffice.lacks(row.title || t().failingOffice.aCase, row.lacks.join(", "))}</a>)}
+      {gaps.missing.slice(0, 5).map((row) => (
+        <p key={row.case}>
+          <a class="button quiet" href={`#/case/${row.case}`}>{t().failingOffice.lacks(row.title || t().failingOffice.aCase, row.lacks.join(", "))}</a>
+          {row.asked ? <span class="soft"> {t().care.askedAlready}</span> : row.author && <Button onTap={() => onAsk(row.case)}>{t().care.askAuthor(row.author)}</Button>}
+        </p>
+      ))}
       {known && <FailingTable name={t().tables.calibration} heads={[t().heads.answers, t().heads.chanceSaid, t().heads.shareRight]} rows={known.bins.map((row) => [row.count, row.said, row.right])} />}
       <FailingTable name={t().tables.missing} heads={[t().heads.case, t().heads.title, t().heads.lacks]} rows={gaps.missing.map((row) => [row.case, row.title, row.lacks.join(", ")])} />
     </Bin>
   );
 }
 
-export function FailingOffice({ overview, shelf, memory, onMemory, onRetry, onFile }: OfficeProps): JSX.Element {
+export function FailingOffice({ overview, shelf, memory, onMemory, onAsk, onRetry, onFile }: OfficeProps): JSX.Element {
   const held = overview.value;
+  const [month, setMonth] = useState("");
   return (
     <div class="place">
       <Waiting of={overview} words={t().failingOffice.addingUp} onRetry={onRetry} />
       {held && <Cures cures={held.cures} />}
       {held && <Losses {...held} />}
       {shelf.value && <OnShelf shelf={shelf.value} />}
-      {held && <Worth gaps={held.gaps} memory={memory} onMemory={onMemory} />}
-      <Button onTap={() => onFile("/report", "month.html")}>{t().failingOffice.saveTheMonth}</Button>
+      {held && <Worth gaps={held.gaps} memory={memory} onMemory={onMemory} onAsk={onAsk} />}
+      <label class="field"><span class="legend">{t().care.month}</span>
+        <input class="entry" type="month" value={month} max={new Date().toISOString().slice(0, 7)} onInput={(event) => setMonth(event.currentTarget.value)} /></label>
+      <Button onTap={() => onFile(/^\d{4}-\d{2}$/.test(month) ? `/report?month=${month}` : "/report", month ? `month-${month}.html` : "month.html")}>{t().failingOffice.saveTheMonth}</Button>
     </div>
   );
 }

@@ -1,11 +1,12 @@
 /** The figures behind a drawing, under a fold, and as a file. */
 import type { JSX } from "preact";
+import { useState } from "preact/hooks";
 
 import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import { csv, download, type Cell } from "./failing-csv";
 import { figure } from "./words";
-import { t } from "../texts";
+import { locale, t } from "../texts";
 
 export interface TableProps {
   name: string;
@@ -13,21 +14,41 @@ export interface TableProps {
   rows: readonly (readonly Cell[])[];
 }
 
+interface Order {
+  readonly place: number;
+  readonly down: boolean;
+}
+
+/** Empty cells stay last, whichever way it goes. */
+export function sorted(rows: TableProps["rows"], order: Order | null): TableProps["rows"] {
+  if (!order) return rows;
+  const way = order.down ? -1 : 1;
+  const empty = (cell: Cell | undefined): boolean => cell === null || cell === undefined || cell === "";
+  return [...rows].sort((one, other) => {
+    const [a, b] = [one[order.place], other[order.place]];
+    if (empty(a) || empty(b)) return Number(empty(a)) - Number(empty(b));
+    return way * (typeof a === "number" && typeof b === "number" ? a - b : String(a).localeCompare(String(b), locale(), { numeric: true }));
+  });
+}
+
 const shown = (cell: Cell): string => (cell === null ? "" : typeof cell === "number" ? figure(cell) : cell);
 const cellStyle = { textAlign: "left", padding: "0.15em 0.6em 0.15em 0", verticalAlign: "top" } as const;
 
 export function FailingTable({ name, heads, rows }: TableProps): JSX.Element {
+  const [order, setOrder] = useState<Order | null>(null);
+  const held = sorted(rows, order);
+  const turn = (place: number): void => setOrder(order?.place === place ? (order.down ? null : { place, down: true }) : { place, down: false });
   return (
     <Fold late title={t().failingTable.figuresOfIt(rows.length)}>
       <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label={t().failingTable.figures(name)}>
         <table>
-          <thead><tr>{heads.map((each) => <th key={each} scope="col" style={cellStyle}>{each}</th>)}</tr></thead>
+          <thead><tr>{heads.map((each, place) => <th key={each} scope="col" style={cellStyle} aria-sort={order?.place !== place ? "none" : order.down ? "descending" : "ascending"}><button type="button" class="button quiet" style={{ padding: 0, textAlign: "left" }} onClick={() => turn(place)}>{each}<span aria-hidden="true">{order?.place !== place ? "" : order.down ? " ▼" : " ▲"}</span></button></th>)}</tr></thead>
           <tbody>
-            {rows.map((row, at) => <tr key={at}>{row.map((each, place) => <td key={place} class={typeof each === "number" ? "number" : undefined} style={cellStyle}>{shown(each)}</td>)}</tr>)}
+            {held.map((row, at) => <tr key={at}>{row.map((each, place) => <td key={place} class={typeof each === "number" ? "number" : undefined} style={cellStyle}>{shown(each)}</td>)}</tr>)}
           </tbody>
         </table>
       </div>
-      <Button onTap={() => download(`${name}.csv`, csv(heads, rows))}>{t().failingTable.saveAsATable}</Button>
+      <Button onTap={() => download(`${name}.csv`, csv(heads, held))}>{t().failingTable.saveAsATable}</Button>
     </Fold>
   );
 }

@@ -22,7 +22,7 @@ from baylore_service.store.records.office import AlertState, KeptAlert
 from baylore_service.store.work import Work
 
 WATCHED = (("model", "system"), ("model", "component"))
-# A settled alert comes back when half as many cases again stand behind it, two at least.
+# An alert that is settled or over comes back when half as many cases again stand behind it, two at least.
 _GROWN, _AT_LEAST = 1.5, 2
 REASON = 500
 
@@ -60,17 +60,19 @@ def _found(house: House, shop: Shop, now: datetime) -> Iterator[Alert]:
 
 
 def _raised(kept: KeptAlert | None, id: str, alert: Alert, now: datetime) -> KeptAlert | None:
-    """The alert to raise; None where it is open already, or settled and has not grown."""
-    if kept is None or kept.state == "over":
+    """The alert to raise; None where it is open already, or settled or over and has not grown."""
+    if kept is None:
         return KeptAlert(id, alert, "open", now, now)
     if kept.state == "open" or not grown(kept, alert):
         return None
+    if kept.state == "over":
+        return KeptAlert(id, alert, "open", now, now)
     return replace(kept, alert=alert, state="open", raised=now, seen=now)
 
 
 def grown(kept: KeptAlert, alert: Alert) -> bool:
-    """Whether clearly more stands behind an alert than when it was settled."""
-    before = kept.settled_level or 0
+    """Whether clearly more stands behind an alert than when it was settled, or last seen."""
+    before = kept.alert.level if kept.settled_level is None else kept.settled_level
     return alert.level >= max(before * _GROWN, before + _AT_LEAST)
 
 

@@ -16,12 +16,14 @@ from baylore_service.errors import DeliveryFailed, NotFound, ServiceError
 from baylore_service.outward import mail, post_signed, web_address
 from baylore_service.store import deliveries
 from baylore_service.store.records import Actor, Shop
-from baylore_service.store.records.office import Delivery, Hook, KeptAlert
+from baylore_service.store.records.office import Delivered, Delivery, Hook, KeptAlert
 from baylore_service.store.work import Work
 
 MAIL = ""
 MOST_HOOKS = 10
 MOST_TRIES = 10
+TEST_SAYS = "This is a test: alerts of this shop will come here."
+_TITLE, _TROUBLE = 200, 300
 # The wait doubles from a minute to half a day.
 _LONGEST = timedelta(hours=12)
 
@@ -83,6 +85,40 @@ def remove_hook(house: House, actor: Actor, hook_id: str) -> None:
         trail.note(house, work, actor, "removed", kind="hook", entity=hook_id)
 
 
+def test_hook(house: House, actor: Actor, hook_id: str) -> Delivered:
+    """Send a message that says it is a test to an address, at once, and tell what became of it.
+
+    Raises WrongRole, NotFound.
+    """
+    hook = _hook(house, actor, hook_id)
+    now, id = house.now(), str(uuid4())
+    body = {"event": "test", "id": id, "shop": actor.shop.name, "title": "A test", "says": TEST_SAYS}
+    message = Delivery(actor.shop.id, id, hook.id, json.dumps(body), now, now)
+    try:
+        post_signed(hook, message, private=bool(house.settings.hooks_private), at=now)
+        ended = _ended(house, message)
+    except ServiceError as error:
+        ended = _ended(house, message, error.message)
+    with house.store.write(actor.shop.id) as work:
+        deliveries.keep(work, actor.shop.id, ended)
+    return ended
+
+
+def sent_to(house: House, actor: Actor, hook_id: str) -> tuple[tuple[Delivery, ...], tuple[Delivered, ...]]:
+    """Messages to an address that wait, and what became of the last ones. Raises WrongRole, NotFound."""
+    hook = _hook(house, actor, hook_id)
+    with house.store.read() as work:
+        waiting = deliveries.waiting(work, actor.shop.id, hook_id=hook.id)
+        return waiting, deliveries.ended_of(work, actor.shop.id, hook.id)
+
+
+def _hook(house: House, actor: Actor, hook_id: str) -> Hook:
+    found = next((hook for hook in hooks(house, actor) if hook.id == hook_id), None)
+    if found is None:
+        raise NotFound("hook", hook_id)
+    return found
+
+
 def send_due(house: House) -> int:
     """Try each message whose time has come, once; how many were taken."""
     with house.store.read() as work:
@@ -100,8 +136,17 @@ def _try(house: House, message: Delivery) -> bool:
         _failed(house, message, error.message)
         return False
     with house.store.write() as work:
-        deliveries.done(work, message)
+        deliveries.done(work, message, _ended(house, message))
     return True
+
+
+def _ended(house: House, message: Delivery, trouble: str = "") -> Delivered:
+    """What became of a message after this try; without trouble it was taken."""
+    title = str(json.loads(message.body).get("title", ""))[:_TITLE]
+    tries = message.tries + 1
+    return Delivered(
+        message.id, message.hook_id, title, message.made, house.now(), tries=tries, trouble=trouble[:_TROUBLE]
+    )
 
 
 def wait(tries: int) -> timedelta:
@@ -112,7 +157,7 @@ def wait(tries: int) -> timedelta:
 def _failed(house: House, message: Delivery, trouble: str) -> None:
     with house.store.write() as work:
         if message.tries + 1 >= MOST_TRIES:
-            deliveries.done(work, message)
+            deliveries.done(work, message, _ended(house, message, trouble))
         else:
             deliveries.fail(work, message, trouble=trouble)
 

@@ -9,11 +9,11 @@ from baylore_service.desk import files
 from baylore_service.desk.house import House
 from baylore_service.desk.stepkinds import each_kind
 from baylore_service.store import cases, people
-from baylore_service.store.records import Actor, CaseFile, Photo, Stamp, Step
+from baylore_service.store.records import Actor, CaseFile, FollowedUp, Photo, Stamp, Step
 from baylore_service.store.work import Work
 
 S = TypeVar("S", bound=Step)
-M = TypeVar("M", Stamp, Photo)
+M = TypeVar("M", Stamp, Photo, FollowedUp)
 
 
 def rename(house: House, work: Work, actor: Actor, old: str, *, new: str) -> None:
@@ -32,6 +32,7 @@ def renamed(file: CaseFile, old: str, new: str) -> CaseFile:
         file,
         lambda kind, steps: _steps(steps, old, new),
         by=new if file.by == old else file.by,
+        followed=_marked(file.followed, old, new) if file.followed else None,
         photos=tuple(_marked(photo, old, new) for photo in file.photos),
     )
 

@@ -53,3 +53,14 @@ class AlertRoutes(Controller):
     def remove_hook(self, hook_id: FromPath[str], *, house: TheHouse, actor: Asking) -> None:
         """Send no more alerts to an address."""
         messages.remove_hook(house, actor, hook_id)
+
+    @post("/hooks/{hook_id:str}/test", status_code=200, sync_to_thread=True)
+    def test_hook(self, hook_id: FromPath[str], *, house: TheHouse, actor: Asking) -> wa.Sent:
+        """Send a message that says it is a test at once, and tell what became of it."""
+        return wa.ended(messages.test_hook(house, actor, hook_id))
+
+    @get("/hooks/{hook_id:str}/deliveries", sync_to_thread=True)
+    def sent_to(self, hook_id: FromPath[str], *, house: TheHouse, actor: Asking) -> wa.SentList:
+        """Messages to an address: those that wait, and what became of the last thirty."""
+        waiting, ended = messages.sent_to(house, actor, hook_id)
+        return wa.SentList((*map(wa.waiting, waiting), *map(wa.ended, ended)))

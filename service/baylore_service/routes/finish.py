@@ -8,6 +8,7 @@ from typing import Any
 from baylore_service.routes.intake import LINES, PICTURES
 from baylore_service.wire.decode import encode
 from baylore_service.wire.schemas import components
+from baylore_service.wire.tables import MEDIA
 
 Node = dict[str, Any]
 REASONS = {
@@ -26,6 +27,7 @@ REASONS = {
     "500": "The service failed.",
 }
 RAW = {"/api/import": LINES[:1], "/api/cases/{case_id}/photos": PICTURES}
+TEXT: Node = {"schema": {"type": "string"}}
 MERGE = "application/merge-patch+json"
 PROBLEM = {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}}
 BINARY = {"schema": {"type": "string", "format": "binary"}}
@@ -80,8 +82,10 @@ def finish_responses(path: str, method: str, operation: Node) -> None:
     good["headers"] = good.get("headers", {}) | good_headers(path, method, good)
     if path == "/api/cases/{case_id}/photos/{photo_id}":
         good["content"] = dict.fromkeys(PICTURES, BINARY)
+    if path == "/api/recurrences/table":
+        good["content"] = {kind.split(";")[0]: TEXT for kind in MEDIA.values()}
     if path == "/api/export":
-        good["content"] = {"application/x-ndjson": {"schema": {"type": "string"}}}
+        good["content"] = {"application/x-ndjson": TEXT}
     if any(parameter["name"] == "If-None-Match" for parameter in operation.get("parameters", ())):
         responses["304"] = {"description": "What the client has is still so."}
     for status in refusals(path, method, operation):
@@ -90,15 +94,14 @@ def finish_responses(path: str, method: str, operation: Node) -> None:
 
 def good_headers(path: str, method: str, answer: Node) -> Node:
     """The headers a good answer carries."""
-    text = {"schema": {"type": "string"}}
     content = answer.get("content") or {}
     found = {}
     if any(kind.get("schema", {}).get("$ref", "").endswith("/Case") for kind in content.values()):
-        found["ETag"] = text
+        found["ETag"] = TEXT
     if path in LOCATED and method == "post":
-        found["Location"] = text
+        found["Location"] = TEXT
     if (path, method) == ("/api/cases", "get"):
-        found["Link"] = text
+        found["Link"] = TEXT
     return found
 
 

@@ -12,15 +12,10 @@ from baylore_service.desk import office as desk
 from baylore_service.desk import report
 from baylore_service.routes.access import Asking, TheHouse, manager_only
 from baylore_service.routes.advice import thought
-from baylore_service.routes.wanted import Month, NeededModel
+from baylore_service.routes.wanted import Holding, LeadDays, Month, NeededModel, Rush
 from baylore_service.wire import office as wo
 from baylore_service.wire.print_report import STYLE_SOURCE, page
 
-Rush = Annotated[float, QueryParameter(ge=0, le=100_000, description="What being without the part costs.")]
-Holding = Annotated[
-    float, QueryParameter(ge=0.001, le=10, description="Share of its price a part costs a year on the shelf.")
-]
-LeadDays = Annotated[float, QueryParameter(ge=0.1, le=365, description="Days an order takes.")]
 Asked = Annotated[int, QueryParameter(ge=1, le=400, description="Most closed cases to ask about.")]
 
 

@@ -45,6 +45,11 @@ Limit = Annotated[
         description=f"Most rows; {SHOWN_ROWS} of a list where not said, {MOST_ROWS} of a table.",
     ),
 ]
+Rush = Annotated[float, QueryParameter(ge=0, le=100_000, description="What being without the part costs.")]
+Holding = Annotated[
+    float, QueryParameter(ge=0.001, le=10, description="Share of its price a part costs a year on the shelf.")
+]
+LeadDays = Annotated[float, QueryParameter(ge=0.1, le=365, description="Days an order takes.")]
 Form = Annotated[tables.Form, QueryParameter(description="`csv` or `jsonl`.")]
 
 

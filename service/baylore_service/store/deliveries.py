@@ -7,11 +7,14 @@ from datetime import datetime
 
 from sqlalchemy import ColumnElement, delete, insert, select, update
 
-from baylore_service.store.records.office import Delivery, Hook
-from baylore_service.store.tables import deliveries, hooks
+from baylore_service.store.records.office import Delivered, Delivery, Hook
+from baylore_service.store.tables import delivered, deliveries, hooks
 from baylore_service.store.work import Work
 
 HOOK = ("id", "url", "secret", "made")
+ENDED = ("id", "hook_id", "title", "made", "ended", "tries", "trouble")
+# How many ended messages of an address are kept.
+MOST_ENDED = 30
 MESSAGE = ("shop_id", "id", "hook_id", "body", "made", "due", "tries", "trouble")
 
 
@@ -30,9 +33,8 @@ def add_hook(work: Work, shop_id: str, hook: Hook) -> None:
 
 def remove_hook(work: Work, shop_id: str, hook_id: str) -> bool:
     """Drop an address with the messages to it; False where there is none."""
-    work.connection.execute(
-        delete(deliveries).where(deliveries.c.shop_id == shop_id, deliveries.c.hook_id == hook_id)
-    )
+    for table in (deliveries, delivered):
+        work.connection.execute(delete(table).where(table.c.shop_id == shop_id, table.c.hook_id == hook_id))
     gone = work.connection.execute(delete(hooks).where(hooks.c.shop_id == shop_id, hooks.c.id == hook_id))
     return gone.rowcount > 0
 
@@ -66,15 +68,36 @@ def fail(work: Work, message: Delivery, *, trouble: str) -> None:
     work.connection.execute(noted)
 
 
-def done(work: Work, message: Delivery) -> None:
-    """Drop a message: it was taken, or given up."""
+def done(work: Work, message: Delivery, ended: Delivered) -> None:
+    """Drop a message that was taken or given up, and keep what became of it."""
     work.connection.execute(delete(deliveries).where(*_place(message)))
+    keep(work, message.shop_id, ended)
 
 
-def waiting(work: Work, shop_id: str) -> tuple[Delivery, ...]:
-    """The messages of a shop that are on their way."""
-    query = select(deliveries).where(deliveries.c.shop_id == shop_id).order_by(deliveries.c.made)
+def keep(work: Work, shop_id: str, ended: Delivered) -> None:
+    """Keep what became of a message; the newest of its address stay."""
+    here = delivered.c.shop_id == shop_id
+    work.connection.execute(delete(delivered).where(here, delivered.c.id == ended.id))
+    row = {name: getattr(ended, name) for name in ENDED}
+    work.connection.execute(insert(delivered), {"shop_id": shop_id, **row})
+    old = [each.id for each in ended_of(work, shop_id, ended.hook_id)[MOST_ENDED:]]
+    work.connection.execute(delete(delivered).where(here, delivered.c.id.in_(old)))
+
+
+def ended_of(work: Work, shop_id: str, hook_id: str) -> tuple[Delivered, ...]:
+    """What became of the messages to an address, the newest first."""
+    here = delivered.c.shop_id == shop_id, delivered.c.hook_id == hook_id
+    query = select(delivered).where(*here).order_by(delivered.c.ended.desc(), delivered.c.id)
     rows = work.connection.execute(query)
+    return tuple(Delivered(**{name: getattr(row, name) for name in ENDED}) for row in rows)
+
+
+def waiting(work: Work, shop_id: str, *, hook_id: str | None = None) -> tuple[Delivery, ...]:
+    """The messages of a shop that are on their way, to one address where it is named."""
+    query = select(deliveries).where(deliveries.c.shop_id == shop_id)
+    if hook_id is not None:
+        query = query.where(deliveries.c.hook_id == hook_id)
+    rows = work.connection.execute(query.order_by(deliveries.c.made))
     return tuple(Delivery(**{name: getattr(row, name) for name in MESSAGE}) for row in rows)
 
 

@@ -316,6 +316,34 @@ deliveries = Table(
     Index(None, "due"),
 )
 
+# Facts that the author of a case is asked for; `unknown` once nobody knows any more.
+asks = Table(
+    "asks",
+    metadata,
+    _shop(primary_key=True),
+    Column("case_id", String(64), primary_key=True),
+    Column("fact", String(40), primary_key=True),
+    Column("at", Moment, nullable=False),
+    Column("by", String(80)),
+    Column("unknown", Boolean, nullable=False),
+    ForeignKeyConstraint(["shop_id", "case_id"], ["cases.shop_id", "cases.id"], ondelete="CASCADE"),
+)
+
+# What became of messages: taken, or given up with the last trouble. The newest of each address are kept.
+delivered = Table(
+    "delivered",
+    metadata,
+    _shop(primary_key=True),
+    _id(primary_key=True),
+    Column("hook_id", String(64), nullable=False),
+    Column("title", String(200), nullable=False),
+    Column("made", Moment, nullable=False),
+    Column("ended", Moment, nullable=False),
+    Column("tries", Integer, nullable=False),
+    Column("trouble", String(300), nullable=False, server_default=""),
+    Index(None, "shop_id", "hook_id", "ended"),
+)
+
 # One line that all who share write under, so that the numbers of `shared` have an order.
 pools = Table(
     "pools",

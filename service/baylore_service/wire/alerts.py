@@ -7,8 +7,9 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from baylore_service.store.records.office import Hook, KeptAlert
+from baylore_service.store.records.office import Delivered, Delivery, Hook, KeptAlert
 from baylore_service.wire import fields as f
+from baylore_service.wire.decode import decode
 
 
 class Alert(f.Outgoing, frozen=True):
@@ -66,6 +67,40 @@ class Hooks(f.Outgoing, frozen=True):
     """All addresses that hear of alerts."""
 
     hooks: tuple[HookEntry, ...]
+
+
+class Sent(f.Outgoing, frozen=True):
+    """A message to an address: still `waiting`, `taken`, or `failed` after its last `trouble`.
+
+    `due` is when a waiting one is tried next, `ended` when another was taken or given up.
+    """
+
+    id: str
+    title: str
+    state: Literal["waiting", "taken", "failed"]
+    made: datetime
+    due: datetime | None
+    ended: datetime | None
+    tries: int
+    trouble: str
+
+
+class SentList(f.Outgoing, frozen=True):
+    """Messages to an address, those that wait first, then the newest."""
+
+    sent: tuple[Sent, ...]
+
+
+def waiting(one: Delivery) -> Sent:
+    """A message that waits."""
+    title = str(decode(one.body.encode(), dict).get("title", ""))
+    return Sent(one.id, title, "waiting", one.made, one.due, None, one.tries, one.trouble)
+
+
+def ended(one: Delivered) -> Sent:
+    """A message that was taken or given up."""
+    state: Literal["taken", "failed"] = "failed" if one.trouble else "taken"
+    return Sent(one.id, one.title, state, one.made, None, one.ended, one.tries, one.trouble)
 
 
 def alert(kept: KeptAlert) -> Alert:

@@ -101,6 +101,14 @@ class Photo(f.Outgoing, frozen=True):
     by: str | None
 
 
+class FollowedUp(f.Outgoing, frozen=True):
+    """What was heard when the car was asked after, when and by whom."""
+
+    outcome: f.Followed
+    at: datetime
+    by: str | None
+
+
 class CaseBrief(f.Outgoing, frozen=True):
     """A case without its steps."""
 
@@ -133,6 +141,7 @@ class CaseBrief(f.Outgoing, frozen=True):
     returned_as: tuple[str, ...]
     joined_into: str | None
     joined: tuple[str, ...]
+    followed: FollowedUp | None
     by: str | None
 
 

@@ -92,11 +92,13 @@ class SystemGap(f.Outgoing, frozen=True):
 
 
 class MissingFacts(f.Outgoing, frozen=True):
-    """A closed case that lacks facts."""
+    """A closed case that lacks facts; `asked` where its author, if known, is asked for some already."""
 
     case: str
     title: str
     lacks: tuple[str, ...]
+    author: str | None
+    asked: bool
 
 
 class MemoryGaps(f.Outgoing, frozen=True):
@@ -176,7 +178,22 @@ def overview(found: Office, *, currency: str) -> Overview:
         convert(found.cures, Cures, from_attributes=True),
         tuple(convert(each, LossRow, from_attributes=True) for each in found.losses),
         tuple(convert(each, TimeRow, from_attributes=True) for each in found.times),
-        convert(found.gaps, MemoryGaps, from_attributes=True),
+        _gaps(found),
+    )
+
+
+def _gaps(found: Office) -> MemoryGaps:
+    held = found.gaps
+    return MemoryGaps(
+        convert(held.saved, SavedMinutes | None, from_attributes=True),
+        tuple(convert(each, SystemGap, from_attributes=True) for each in held.systems),
+        held.unrecorded,
+        tuple(
+            MissingFacts(
+                each.case, each.title, each.lacks, found.authors.get(each.case), each.case in found.asked
+            )
+            for each in held.missing
+        ),
     )
 
 

@@ -14,7 +14,7 @@ from baylore_kb import values as kb
 from baylore_service.desk.own_arrivals import OwnLines
 from baylore_service.desk.stepkinds import OBJECTION, PART, READING, REPAIR, SKIP, TEST, StepKind
 from baylore_service.errors import BadValue
-from baylore_service.store.records import CaseFile, Photo, PhotoBlob, Stamp, Taken
+from baylore_service.store.records import CaseFile, FollowedUp, Photo, PhotoBlob, Stamp, Taken
 from baylore_service.wire import known, read
 from baylore_service.wire import transfer as t
 from baylore_service.wire.decode import decode
@@ -84,10 +84,18 @@ def case_file(sent: t.CaseLine, reader: Reader) -> CaseFile:
         taken=taken_of(sent.taken),
         joined=tuple(map(str, sent.joined)),
         apart_from=tuple(map(str, sent.apart_from)),
+        followed=followed_of(sent.followed, now),
         by=sent.by,
         **_steps(sent, reader, opened=opened),
         **_ending(sent, reader),
     )
+
+
+def followed_of(sent: t.FollowedLine | None, now: datetime) -> FollowedUp | None:
+    """What was heard of the car."""
+    if sent is None:
+        return None
+    return FollowedUp(sent.outcome, known.not_in_future(sent.at, now, field="followed.at") or now, sent.by)
 
 
 def taken_of(sent: t.TakenLine | None) -> Taken | None:

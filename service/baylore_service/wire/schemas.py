@@ -12,6 +12,7 @@ from msgspec import Struct
 from baylore_service.wire import (
     advice,
     alerts,
+    care,
     cases,
     complaint,
     feed,
@@ -30,6 +31,7 @@ from baylore_service.wire import (
 MODULES = (
     advice,
     alerts,
+    care,
     cases,
     complaint,
     feed,

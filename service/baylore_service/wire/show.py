@@ -61,6 +61,7 @@ def _brief_fields(file: r.CaseFile) -> dict[str, Any]:
         "returned_as": file.returned_as,
         "joined_into": file.joined_into,
         "joined": file.joined,
+        "followed": followed(file.followed) if file.followed else None,
         "by": file.by,
     }
 
@@ -76,6 +77,11 @@ def _outcome_fields(file: r.CaseFile) -> dict[str, Any]:
         "verified": file.verified,
         "unresolved_reason": file.unresolved_reason,
     }
+
+
+def followed(heard: r.FollowedUp) -> c.FollowedUp:
+    """What was heard of a car."""
+    return c.FollowedUp(heard.outcome, heard.at, heard.by)
 
 
 def vehicle(car: kb.Vehicle, *, this_year: int | None = None) -> w.Vehicle:

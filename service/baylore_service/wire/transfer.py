@@ -89,6 +89,14 @@ class TakenLine(f.Incoming, frozen=True):
     note: bool = False
 
 
+class FollowedLine(f.Incoming, frozen=True):
+    """What was heard when the car was asked after."""
+
+    outcome: f.Followed
+    at: f.Moment
+    by: f.Name | None = None
+
+
 class CaseLine(f.Incoming, frozen=True):
     """A case of a file: what `GET /api/cases/{id}` answers, most of it optional."""
 
@@ -131,6 +139,7 @@ class CaseLine(f.Incoming, frozen=True):
     taken: TakenLine | None = None
     joined: tuple[f.Id, ...] = ()
     apart_from: tuple[f.Id, ...] = ()
+    followed: FollowedLine | None = None
     by: f.Name | None = None
 
 

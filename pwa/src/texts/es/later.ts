@@ -1,4 +1,5 @@
 /** Spanish of the places that are loaded after the start. */
+import * as care from "./care";
 import * as alone from "./alone";
 import * as failing from "./failing";
 import * as handover from "./handover";
@@ -7,4 +8,4 @@ import * as office from "./office";
 import * as sharing from "./sharing";
 import * as shop from "./shop";
 
-export const later = { ...alone, ...failing, ...handover, ...job, ...office, ...sharing, ...shop };
+export const later = { ...alone, ...care, ...failing, ...handover, ...job, ...office, ...sharing, ...shop };

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from baylore_service.store.records.file import (
     CaseFile,
+    FollowedUp,
     ObjectionStep,
     PartStep,
     Photo,
@@ -40,6 +41,7 @@ __all__ = [
     "Device",
     "Enrolment",
     "EntityKind",
+    "FollowedUp",
     "Kept",
     "Member",
     "New",

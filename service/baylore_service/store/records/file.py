@@ -12,6 +12,7 @@ from baylore_kb.values import (
     Complaint,
     Correction,
     Cost,
+    Followed,
     Labour,
     Objected,
     PartTried,
@@ -110,6 +111,15 @@ class PhotoBlob:
 
 
 @dataclass(frozen=True, slots=True)
+class FollowedUp:
+    """What was heard when the car was asked after, when and by whom."""
+
+    outcome: Followed
+    at: datetime
+    by: str | None
+
+
+@dataclass(frozen=True, slots=True)
 class CaseFile:
     """A case as the shop keeps it; `revision` is the number of its last change."""
 
@@ -148,6 +158,7 @@ class CaseFile:
     comeback_of: str | None = None
     returned_as: tuple[str, ...] = ()
     by: str | None = None
+    followed: FollowedUp | None = None
     # Written twice: the case this record was joined into and what that one took of it, the records joined
     # into this one, and those it was said to be apart from.
     joined_into: str | None = None
@@ -202,4 +213,5 @@ class CaseFile:
             closed=self.closed,
             comeback_of=self.comeback_of,
             returned_as=self.returned_as,
+            followed=self.followed.outcome if self.followed else None,
         )

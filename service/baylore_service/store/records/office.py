@@ -59,3 +59,27 @@ class Delivery:
     due: datetime
     tries: int = 0
     trouble: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FactAsked:
+    """A fact its author is asked for; `unknown` once the author says that nobody knows any more."""
+
+    case_id: str
+    fact: str
+    at: datetime
+    by: str | None
+    unknown: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Delivered:
+    """What became of a message: taken after so many tries, or given up with its last `trouble`."""
+
+    id: str
+    hook_id: str
+    title: str
+    made: datetime
+    ended: datetime
+    tries: int
+    trouble: str = ""

@@ -1,0 +1,153 @@
+"""Cars to ask after, facts to ask for, and the season ahead, as they travel."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Annotated, Literal
+from uuid import UUID
+
+from msgspec import Meta, convert
+
+from baylore_kb import office as kb
+from baylore_service.desk.asking import Asked
+from baylore_service.store.records.office import FactAsked
+from baylore_service.wire import cases as wc
+from baylore_service.wire import fields as f
+from baylore_service.wire import show
+
+Fact = Literal["correction", "verification", "diagnosis minutes", "model", "odometer"]
+
+
+class FollowUp(f.Outgoing, frozen=True):
+    """A job to ask after: the chance that its fault comes back, what raises it, and days since it closed.
+
+    `tried` says that nobody was reached before.
+    """
+
+    case: str
+    title: str
+    model: str
+    closed: datetime
+    days: int
+    risk: float
+    why: tuple[str, ...]
+    tried: bool
+
+
+class FollowUps(f.Outgoing, frozen=True):
+    """Whom to ask after, the riskiest first."""
+
+    follow_ups: tuple[FollowUp, ...]
+
+
+class Heard(f.Incoming, frozen=True):
+    """What was heard of a car; `case` is the later visit it came back as, where that is known."""
+
+    outcome: f.Followed
+    case: UUID | None = None
+
+
+class FactWanted(f.Outgoing, frozen=True):
+    """A fact that is asked for, by whom and when; `unknown` once nobody knows any more."""
+
+    fact: Fact
+    at: datetime
+    by: str | None
+    unknown: bool
+
+
+class FactsWanted(f.Outgoing, frozen=True):
+    """All that is asked for of a case."""
+
+    case: str
+    facts: tuple[FactWanted, ...]
+
+
+class AskedCase(f.Outgoing, frozen=True):
+    """A case whose author is asked for facts."""
+
+    case: wc.CaseBrief
+    facts: tuple[FactWanted, ...]
+
+
+class AskedCases(f.Outgoing, frozen=True):
+    """What the asking member is asked for, the newest first."""
+
+    asks: tuple[AskedCase, ...]
+
+
+class FactsToAsk(f.Incoming, frozen=True):
+    """Facts to ask the author for; all that the case lacks where none is named."""
+
+    facts: Annotated[tuple[Fact, ...], Meta(max_length=5)] = ()
+
+
+class NotKnown(f.Incoming, frozen=True):
+    """A fact that nobody knows any more."""
+
+    fact: Fact
+
+
+class StockRow(f.Outgoing, frozen=True):
+    """How many of a part to keep for the season; `price` is the middle one, null where it is not known."""
+
+    component: str
+    title: str
+    fitted: int
+    expected: float
+    keep: int
+    short: float
+    price: float | None
+
+
+class SeasonalRow(f.Outgoing, frozen=True):
+    """A failure of the season ahead: `last` cases in it last year, of `year` in that whole year."""
+
+    cause: str
+    title: str
+    last: int
+    year: int
+    parts: tuple[str, ...]
+    says: str
+
+
+class Season(f.Outgoing, frozen=True):
+    """The season ahead as it was a year before, and what to have ready for it."""
+
+    currency: str
+    starts: datetime
+    ends: datetime
+    lead_days: float
+    failures: tuple[SeasonalRow, ...]
+    stock: tuple[StockRow, ...]
+
+
+def follow_ups(found: tuple[kb.FollowUp, ...]) -> FollowUps:
+    """Whom to ask after."""
+    return FollowUps(tuple(convert(each, FollowUp, from_attributes=True) for each in found))
+
+
+def facts(case_id: str, asked: tuple[FactAsked, ...]) -> FactsWanted:
+    """What is asked for of a case."""
+    return FactsWanted(case_id, tuple(map(_fact, asked)))
+
+
+def asked(found: tuple[Asked, ...]) -> AskedCases:
+    """What a member is asked for."""
+    return AskedCases(tuple(AskedCase(show.brief(one.file), tuple(map(_fact, one.facts))) for one in found))
+
+
+def _fact(one: FactAsked) -> FactWanted:
+    return convert(one, FactWanted, from_attributes=True)
+
+
+def season(found: kb.Season, *, currency: str, lead_days: float) -> Season:
+    """The season ahead."""
+    return Season(
+        currency,
+        found.starts,
+        found.ends,
+        lead_days,
+        tuple(convert(each, SeasonalRow, from_attributes=True) for each in found.failures),
+        tuple(convert(each, StockRow, from_attributes=True) for each in found.stock),
+    )
