@@ -8,6 +8,7 @@ import { addOutcome, addPart, addReading, addRepair, job, object, skipTest } fro
 import { amend, keepNote, putRight, reopen, saveNote } from "./app-case";
 import { takeOutcome } from "./app-outcome";
 import { OwnSheet } from "./app-own";
+import { scanner } from "./app-later";
 import { route } from "./app-route";
 import { closeSheet, sheet, type Open } from "./app-sheet";
 import { partsReport } from "./app-parts";
@@ -167,7 +168,7 @@ export function OpenSheet(): JSX.Element | null {
     case "note":
       return <NoteSheet text={open.text} onClose={closeSheet} onSave={(text) => saveNote(open.id, text)} onDraft={(text) => keepNote(open.id, text)} />;
     case "edit":
-      return job.value && <EditSheet file={job.value.it} recent={recentCars.value} odometerUnit={odometerUnit.value} now={now.value} onClose={closeSheet} onSave={(edited) => amend(open.id, edited)} />;
+      return job.value && <EditSheet file={job.value.it} recent={recentCars.value} odometerUnit={odometerUnit.value} now={now.value} scanner={scanner} onClose={closeSheet} onSave={(edited) => amend(open.id, edited)} />;
     case "reopen":
       return <ReopenSheet onClose={closeSheet} onReopen={(body) => reopen(open.id, body)} complaint={job.value?.it.complaint ?? ""} />;
   }
