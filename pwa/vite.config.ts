@@ -1,4 +1,6 @@
+import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
+import { buildOf } from "./tools/build-of.ts";
 import { offline } from "./tools/offline-plugin.ts";
 import { shortTexts } from "./tools/texts-plugin.ts";
 
@@ -16,6 +18,7 @@ export default defineConfig({
     },
   },
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
+  define: { __BUILD__: JSON.stringify(buildOf(fileURLToPath(new URL(".", import.meta.url)))) },
   plugins: [shortTexts(), offline()],
   server: { proxy: { "/api": "http://127.0.0.1:8000" } },
   test: { include: ["test/**/*.test.ts", "test/**/*.test.tsx"], environment: "node", setupFiles: ["test/setup.ts"] },

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
@@ -131,12 +131,4 @@ def shown(chances: Posterior) -> tuple[CauseChance, ...]:
 
     What is left unnamed is shared out among the named, so that `unlisted` means none that is known here.
     """
-    listed = 1.0 - chances.unlisted
-    named, rows = 0.0, []
-    for row in chances.causes[:MOST_CAUSES]:
-        rows.append(row)
-        named += row.probability
-        if listed - named <= LEAST_UNNAMED:
-            break
-    more = listed / named
-    return tuple(replace(row, probability=row.probability * more) for row in rows)
+    return chances.causes.shared_out(1.0 - chances.unlisted, most=MOST_CAUSES, unnamed=LEAST_UNNAMED)

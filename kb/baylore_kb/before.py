@@ -114,21 +114,24 @@ def _row(key: tuple[str, str], seen: _Seen, chances: Floats, beliefs: Beliefs) -
         means=next(outcome.means for outcome in test.outcomes if outcome.id == key[1]),
         times=seen.times,
         minutes=float(median(seen.minutes)) if seen.minutes else None,
-        causes=_named(seen.cleared, chances, beliefs)[:MOST_NAMED],
+        causes=_named(seen.cleared, chances, beliefs),
     )
 
 
 def _named(cleared: set[int], chances: Floats, beliefs: Beliefs) -> tuple[str, ...]:
-    """Titles of what was cleared and is in question now, likeliest first.
+    """At most four titles of what was cleared and is in question now, likeliest first.
 
     The component's where nothing else of it is in question, else the cause's: a good connector does not
     clear the module behind it.
     """
-    trade, open_now = beliefs.trade, chances >= IN_QUESTION
-    titles = []
-    for place in sorted(cleared, key=lambda place: (-chances[place], place)):
+    trade, titles = beliefs.trade, dict[str, None]()
+    open_now = [place for place in cleared if chances[place] >= IN_QUESTION]
+    still_open = chances >= IN_QUESTION
+    still_open[open_now] = False
+    for place in sorted(open_now, key=lambda place: (-chances[place], place)):
         cause = trade.causes[beliefs.causes[place]]
-        whole = {int(n) for n in np.flatnonzero(beliefs.of_component[cause.component] & open_now)} <= cleared
-        if open_now[place]:
-            titles.append(trade.components[cause.component].title if whole else cause.title)
-    return tuple(dict.fromkeys(titles))
+        whole = not (beliefs.of_component[cause.component] & still_open).any()
+        titles[trade.components[cause.component].title if whole else cause.title] = None
+        if len(titles) == MOST_NAMED:
+            break
+    return tuple(titles)

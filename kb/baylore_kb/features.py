@@ -136,9 +136,11 @@ class _Asked:
 
     def _tested(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
         mine = self.question.complaint.tests
+        asked = {done.test for done in mine}
         for place, doc in enumerate(docs if mine else ()):
-            if doc.case.complaint.tests:
-                found = compare_tests(mine, doc.case.complaint.tests, self.trade)
+            theirs = doc.case.complaint.tests
+            if not asked.isdisjoint([done.test for done in theirs]):
+                found = compare_tests(mine, theirs, self.trade)
                 rows[place, _AT["tests"]] = -expm1(-found.agree)
                 rows[place, _AT["tests_apart"]] = -expm1(-found.contradict)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import islice
 
 from baylore_kb.values import Case, Labour, Match, PriceSpan, Terms
 
@@ -17,18 +18,18 @@ def price_span(matches: Iterable[Match], terms: Terms) -> PriceSpan | None:
     is the median weighted by chance. Cases in another currency, without any money or minutes, or that came
     back are left out; fewer than three give None, since two sums are no span.
     """
-    likely = sorted((each for each in matches if _counts(each, terms)), key=lambda each: -each.chance)
-    paid = sorted((today(each.case, terms), each.chance) for each in likely[:MOST_CASES])
+    likely = sorted((each for each in matches if each.chance >= LEAST_CHANCE), key=lambda each: -each.chance)
+    counting = islice((each for each in likely if _counts(each.case, terms)), MOST_CASES)
+    paid = sorted((today(each.case, terms), each.chance) for each in counting)
     if len(paid) < LEAST_CASES:
         return None
     return PriceSpan(len(paid), paid[0][0], _middle(paid), paid[-1][0], terms.currency)
 
 
-def _counts(match: Match, terms: Terms) -> bool:
-    case = match.case
+def _counts(case: Case, terms: Terms) -> bool:
     cured = case.state == "closed" and case.cause is not None and not case.returned_as
     ours = case.cost.currency == terms.currency or not (case.cost.currency or case.cost.total)
-    return match.chance >= LEAST_CHANCE and cured and ours and today(case, terms) > 0
+    return cured and ours and today(case, terms) > 0
 
 
 def today(case: Case, terms: Terms) -> float:

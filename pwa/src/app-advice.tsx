@@ -10,6 +10,7 @@ import { Missing } from "./app-missing";
 import { takeOutcome } from "./app-outcome";
 import * as parts from "./app-parts";
 import { go } from "./app-route";
+import { OtherShopsHere } from "./app-sharing";
 import { openReading, sheet } from "./app-sheet";
 import * as app from "./app-state";
 import { WatchHere } from "./app-watch";
@@ -96,6 +97,7 @@ export function AdvicePlace(): JSX.Element {
       editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} asTyped={here.it.as_typed ?? []} caseTitle={caseTitle}
       running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />
+      {advice && <OtherShopsHere id={here.id} />}
       {here.it.tests.length === 0 && <WatchHere make={make} model={model} />}
     </>
   );

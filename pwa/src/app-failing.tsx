@@ -13,6 +13,7 @@ import { FailingScreen } from "./views/failing";
 import type { Loaded } from "./views/trouble";
 import type { Alert, Alerts, Life, Memory, Overview, Shelf, Timeline } from "./wire";
 import { parseAlerts, parseLife, parseMemory, parseOverview, parseShelf, parseTimeline } from "./wire-office";
+import { t } from "./texts";
 
 const { phone, nothingYet } = app;
 const alerts = signal<Loaded<Alerts>>(nothingYet);
@@ -26,7 +27,7 @@ const loadAlerts = (): Promise<void> => app.load(alerts, () => phone.report("/al
 
 async function settle(id: string, state: Alert["state"], reason: string): Promise<void> {
   const answer = await phone.settleAlert(id, state, reason);
-  if (answer.kind === "ok") app.say({ text: state === "muted" ? "Muted, back if it grows" : "Acknowledged, back if it grows" });
+  if (answer.kind === "ok") app.say({ text: state === "muted" ? t().failing.muted : t().failing.acknowledged });
   await loadAlerts();
 }
 
@@ -51,7 +52,7 @@ const loadMemory = (): Promise<void> => app.load(memory, () => phone.report("/me
 
 async function takeFile(path: string, name: string): Promise<void> {
   const answer = await phone.reportFile(path);
-  if (answer.kind !== "ok") return app.say({ text: "The file needs signal" });
+  if (answer.kind !== "ok") return app.say({ text: t().failing.fileNeedsSignal });
   const address = URL.createObjectURL(answer.value);
   Object.assign(document.createElement("a"), { href: address, download: name }).click();
   setTimeout(() => URL.revokeObjectURL(address), 60_000);
@@ -68,7 +69,7 @@ export function FailingPlace(): JSX.Element {
       {manager && <FailingAlerts alerts={alerts.value} onSettle={(id, state, reason) => void settle(id, state, reason)} onRetry={() => void loadAlerts()} />}
       <FailingScreen manager={manager} online={app.online.value} recurrences={reports.recurrences.value} parts={partsReport.value} by={reports.countedBy.value}
         files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} now={app.now.value} onBy={reports.countBy} onRetry={() => void reports.loadFailing()} />
-      {manager && <FailingFigures recurrences={reports.recurrences.value.value} timeline={timeline.value} life={life.value} onRow={(key) => void openRow(key)} onFile={(path, name) => void takeFile(path, name)} by={reports.countedBy.value} />}
+      {manager && <FailingFigures recurrences={reports.recurrences.value.value} timeline={timeline.value} life={life.value} odometerUnit={app.odometerUnit.value} onRow={(key) => void openRow(key)} onFile={(path, name) => void takeFile(path, name)} by={reports.countedBy.value} />}
       {manager && <FailingOffice overview={overview.value} shelf={shelf.value} memory={memory.value} onMemory={() => void loadMemory()} onRetry={() => void loadOffice()} onFile={(path, name) => void takeFile(path, name)} />}
     </>
   );

@@ -1,5 +1,6 @@
 /** Small things being filled in, kept so that a killed tab loses none; wiped when the phone signs out. */
 
+
 const OURS = "baylore.";
 
 export function keep(name: string, value: unknown): void {
@@ -26,8 +27,11 @@ export function keptValue<T>(name: string, isRight: (value: unknown) => value is
 
 export const letGo = (name: string): void => localStorage.removeItem(OURS + name);
 
+/** How the phone shows things says nothing of the shop, and stands on the sign-in screen too. */
+const STAYS: ReadonlySet<string> = new Set(["look", "language"].map((name) => OURS + name));
+
 export function wipeKept(): void {
-  for (const name of Object.keys(localStorage)) if (name.startsWith(OURS)) localStorage.removeItem(name);
+  for (const name of Object.keys(localStorage)) if (name.startsWith(OURS) && !STAYS.has(name)) localStorage.removeItem(name);
 }
 
 export const isText = (value: unknown): value is string => typeof value === "string";

@@ -78,7 +78,7 @@ export function scanner(acts: { onVin: (vin: string) => void; onClose: () => voi
 
 function Scan(acts: { onVin: (vin: string) => void; onClose: () => void }): JSX.Element {
   const there = useLater(scan);
-  if (there === "failed") return <Notice kind="warn" title={t().scan.noReader}><p>{t().scan.typeIt}</p></Notice>;
+  if (there === "failed") return <Notice kind="warn" title={t().app.thisScreenNeedsSignalOnce} />;
   return there ? <there.VinScan {...acts} /> : <Busy>{t().app.opening}</Busy>;
 }
 

@@ -7,11 +7,13 @@ import { adviceOf, changeClosing, closeNow, closing } from "./app-closing";
 import { copyText } from "./app-copy-text";
 import * as jobs from "./app-job";
 import { isText, keptValue, wipeKept } from "./app-kept";
+import { chooseLanguage, chosenLanguage } from "./app-language";
 import { CONTRASTS, SCHEMES, chooseLook, look } from "./app-look";
 import { isManager } from "./app-parts";
 import { takePhoto } from "./app-photo";
 import * as reports from "./app-reports";
 import { Missing } from "./app-missing";
+import { SharingHere } from "./app-sharing";
 import { openReading, sheet } from "./app-sheet";
 import * as app from "./app-state";
 import { takeNewVersion } from "./app-update";
@@ -22,6 +24,7 @@ import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
 import { headline } from "./views/words";
 import { t } from "./texts";
+import { isChoice } from "./texts/choice";
 
 const { phone } = app;
 
@@ -47,7 +50,8 @@ export function CasePlace(): JSX.Element {
       file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={openReading}
       onPart={() => (sheet.value = { kind: "part", component: "" })} onRepair={() => (sheet.value = { kind: "repair", cause: "" })} onRight={openRight} onPhoto={(file) => void takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
       onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
-      waiting={phone.outbox.value.filter((each) => each.caseId === id)} stored={phone.stored.value} onMine={(key) => void phone.retry(key)} onTheirs={(key) => void phone.giveWay(key)} onDelete={isManager() ? () => void cases.removeCase(id) : null} onAlike={() => cases.alikeOf(id)} onSettle={cases.settleTwin}
+      waiting={phone.outbox.value.filter((each) => each.caseId === id)} stored={phone.stored.value} onMine={(key) => void phone.retry(key)} onTheirs={(key) => void phone.giveWay(key)} onDelete={isManager() ? () => void cases.removeCase(id) : null}
+      sharing={<SharingHere id={id} />} onAlike={() => cases.alikeOf(id)} onSettle={cases.settleTwin}
     />
   );
 }
@@ -72,6 +76,10 @@ function changeLook({ scheme, contrast }: { scheme?: string; contrast?: string }
   chooseLook({ ...(wanted.scheme && { scheme: wanted.scheme }), ...(wanted.contrast && { contrast: wanted.contrast }) });
 }
 
+async function changeLanguage(value: string): Promise<void> {
+  if (isChoice(value) && !(await chooseLanguage(value))) app.say({ text: t().app.thisNeedsSignalTryAgain });
+}
+
 export function ShopPlace(): JSX.Element | null {
   useEffect(() => void reports.loadShop(), []);
   const me = phone.me.value;
@@ -84,7 +92,7 @@ export function ShopPlace(): JSX.Element | null {
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}
       onNewVersion={() => void takeNewVersion()} onExport={() => void reports.takeOut()} onReload={() => void reports.loadShop()} onInvite={(member) => void reports.inviteMember(member)}
       onAddMember={(member) => void reports.addMember(member)} onAmendMember={(id, change) => void reports.amendMember(id, change)} onCopy={(link) => void copyText(link, t().app.linkCopied)} tuning={reports.tuning.value.value} trade={phone.trade.value}
-      {...look.value} onLook={changeLook}
+      {...look.value} language={chosenLanguage.value} onLook={changeLook} onLanguage={(value) => void changeLanguage(value)}
       online={app.online.value} wordTrouble={reports.wordTrouble.value} onAddWord={reports.addWord} onDropWord={(word) => void reports.dropWord(word)}
     />
   );

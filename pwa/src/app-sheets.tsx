@@ -64,7 +64,7 @@ function Reading({ open }: { open: Extract<Open, { kind: "reading" }> }): JSX.El
   return (
     <ReadingSheet
       trade={trade} quantity={open.quantity} offered={fits} title={title} when={open.when} system={shop.value?.unit_system ?? "si"}
-      kept={keptFrom(job.value?.it.readings ?? [])} judge={(reading) => judge(reading, trade)} onSave={(reading) => takeReading(open, reading)} onClose={closeSheet}
+      kept={keptFrom(job.value?.it.readings ?? [], trade.conditions)} judge={(reading) => judge(reading, trade)} onSave={(reading) => takeReading(open, reading)} onClose={closeSheet}
       {...(unit && { unit })} {...(open.given && { given: open.given })}
     />
   );
@@ -123,7 +123,7 @@ function RightReading({ step }: { step: ReadingStep }): JSX.Element {
   return (
     <ReadingSheet
       trade={trade} quantity={step.quantity} offered={[]} title={t().app.putItRight} when={step.when} unit={step.unit} given={{ value: step.value, point: step.point }} system={shop.value?.unit_system ?? "si"}
-      kept={keptFrom([step])} judge={(reading) => judge(reading, trade)} onSave={save} onClose={closeSheet}
+      kept={keptFrom([step], trade.conditions)} judge={(reading) => judge(reading, trade)} onSave={save} onClose={closeSheet}
     />
   );
 }

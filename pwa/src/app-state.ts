@@ -1,16 +1,17 @@
 /** What the whole app shares: the phone, the hour, and the last thing done. */
-import { computed, signal } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 
 import { createPhone } from "./phone";
 import type { Online } from "./phone";
 import type { Loaded, Trouble } from "./views/trouble";
-import { t } from "./texts";
+import { readIn, t } from "./texts";
 
 export const phone = createPhone();
 export const now = signal(new Date());
 export const online = computed(() => phone.sync.value.link !== "offline");
 export const shop = computed(() => phone.me.value?.shop ?? null);
 export const currency = computed(() => shop.value?.currency ?? "");
+effect(() => readIn(shop.value?.unit_system ?? "si"));
 export const odometerUnit = computed((): "km" | "mi" => (shop.value?.unit_system === "us" ? "mi" : "km"));
 
 export interface Done {

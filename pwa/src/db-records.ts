@@ -18,6 +18,8 @@ export interface StoredList {
 
 export interface Meta {
   readonly token: string;
+  /** When this phone's token was new, as far as it knows. */
+  readonly tokenMade: string;
   readonly me: Me;
   /** The last change of the service's log laid up here. */
   readonly cursor: number;

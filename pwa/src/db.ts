@@ -54,7 +54,7 @@ const STEPS: readonly ((db: IDBPDatabase<Schema>, work: Upgrade) => void | Promi
 ];
 
 const NO_RIGHTS = { rights: [] };
-const NO_HABITS = { lacks: [], rights: [] };
+const NO_HABITS = { lacks: [], rights: [], shares: false };
 
 /** Lays empty fields under every record of a store that lacks them. */
 async function filled(work: Upgrade, store: "cases" | "drafts", empty: object): Promise<void> {

@@ -46,7 +46,7 @@ const OUTDATED = /\/outdated-client$/;
 
 const LIMIT_MS = 15_000;
 /** Not the request's fault: the same request may do later. */
-const LATER = new Set([408, 425, 429, 500, 502, 503, 504]);
+const LATER = new Set([408, 425, 429, 500, 502, 503, 504, 507]);
 
 export function createNet(options: NetOptions): Net {
   const send = options.fetch ?? ((...given: Parameters<typeof fetch>) => fetch(...given));

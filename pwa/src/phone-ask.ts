@@ -8,7 +8,7 @@ import type { Hands } from "./phone-create";
 import type { Asked, Phone } from "./phone-types";
 import { WireError, parseAdvice, read } from "./wire";
 import type { AdviceBody, ReadingBody, RepairBody } from "./wire";
-import { t } from "./texts";
+import { needLater, t } from "./texts";
 
 const ASK_LIMIT_MS = 10_000;
 
@@ -45,12 +45,14 @@ async function answer(hands: Hands, reply: Reply, body: AdviceBody, without: str
   }
 }
 
-/** Its code comes when it is first needed. */
-const local = async (hands: Hands, body: AdviceBody, without: string | null, why: string): Promise<Asked> =>
-  (await import("./phone-local")).localAnswer(hands, body, without, why);
+/** Its code and its words come when they are first needed. */
+async function local(hands: Hands, body: AdviceBody, without: string | null, why: string): Promise<Asked> {
+  const [{ localAnswer }] = await Promise.all([import("./phone-local"), needLater()]);
+  return localAnswer(hands, body, without, why);
+}
 
 /** A stored case as a question, with the acts the service does not have yet. */
-const ofCase = (known: LocalCase): AdviceBody => ({
+export const ofCase = (known: LocalCase): AdviceBody => ({
   ...toQuestion({ ...asDraft(known), readings: known.readings.map(withoutStamp) }),
   ...(known.repairs.length && { repairs: known.repairs.map(repairBody) }),
   ...(known.skipped.length && { skipped: known.skipped.map(({ test, because, note }) => ({ test, because, note })) }),

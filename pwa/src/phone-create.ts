@@ -127,6 +127,7 @@ class Core {
       locks: this.options.locks ?? webLocks(),
       emit: (change) => (shown.state.value = { ...shown.state.peek(), ...change }),
       signedOut: () => this.session.lost(),
+      renew: (at) => this.session.renew(at),
     });
     return this.made;
   }

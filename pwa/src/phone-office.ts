@@ -7,6 +7,7 @@ import type { Online, Phone } from "./phone-types";
 import { pullTrade } from "./sync-pull";
 import * as wire from "./wire";
 import * as parsers from "./wire-office";
+import { parseElsewhere, parseSharing } from "./wire-sharing";
 
 export type Office = Pick<
   Phone,
@@ -22,6 +23,9 @@ export type Office = Pick<
   | "tuning"
   | "alike"
   | "settleTwin"
+  | "sharing"
+  | "setSharing"
+  | "elsewhere"
   | "members"
   | "addMember"
   | "amendMember"
@@ -79,6 +83,10 @@ export function office(hands: Hands): Office {
       mapped(await fetched(net, { path: `${one("cases", id)}/alike` }, parsers.parseAlikeCases), (each) => each.alike),
     settleTwin: ({ id, how, other }, key) =>
       fetched(net, { method: "POST", path: `${one("cases", id)}/${how}`, body: { other }, key }, wire.anything),
+    sharing: (id) => fetched(net, { path: `${one("cases", id)}/sharing` }, parseSharing),
+    setSharing: (id, revision) =>
+      fetched(net, { method: "PATCH", path: `${one("cases", id)}/sharing`, body: { shared: revision !== null }, ...(revision !== null && { ifMatch: `"${revision}"` }) }, parseSharing),
+    elsewhere: (body) => fetched(net, { method: "POST", path: "/advice/elsewhere", body }, parseElsewhere),
     members: async () =>
       mapped(await fetched(net, { path: "/members" }, parsers.parseMembers), ({ members }) => members),
     addMember: (body) => fetched(net, { method: "POST", path: "/members", body }, wire.parseMember),

@@ -19,6 +19,8 @@ export interface SessionParts {
   readonly send: () => void;
 }
 
+const MONTH_MS = 30 * 86_400_000;
+
 export class Session {
   private held: string | null = null;
 
@@ -42,7 +44,7 @@ export class Session {
     const answer = await fetched(net(), { method: "POST", path: "/devices", body: { code, name } }, wire.parseJoined);
     if (answer.kind !== "ok") return answer;
     const { token, ...who } = answer.value;
-    const me: wire.Me = { ...who, revision: 0 };
+    const me: wire.Me = { ...who, revision: 0, service: null };
     await db().signIn(token, me);
     this.held = token;
     await changed();
@@ -61,6 +63,18 @@ export class Session {
     await this.parts.changed();
     shown.state.value = { ...FIRST_STATE, link: "signed out" };
     return true;
+  }
+
+  /** A token grows no older than a month. The old one holds until the new one is used: a lost answer costs nothing. */
+  async renew(now: Date): Promise<void> {
+    const { db, net, changed } = this.parts;
+    const made = await db().meta("tokenMade");
+    if (made && now.getTime() - Date.parse(made) < MONTH_MS) return;
+    const answer = made ? await fetched(net(), { method: "POST", path: "/me/token" }, wire.parseToken) : null;
+    if (answer && answer.kind !== "ok") return;
+    if (answer) await db().setMeta("token", (this.held = answer.value.token));
+    await db().setMeta("tokenMade", now.toISOString());
+    if (answer) await changed();
   }
 
   /** After a lock-out; a signed-in member's work is let go one by one. */

@@ -6,6 +6,7 @@ import type { LocalCase } from "./model/local-case";
 import type { Found, LocalReadAs } from "./model/local-search";
 import type { SyncState } from "./model/sync-state";
 import type * as wire from "./wire";
+import type { Elsewhere, Sharing } from "./wire-sharing";
 
 /** An answer of the service, or why there is none. */
 export type Online<T> =
@@ -124,6 +125,12 @@ export interface Phone extends PhoneSignals {
   alike(caseId: string): Promise<Online<readonly wire.AlikeCase[]>>;
   /** Joins the other record in, or says that it is another visit, or splits this one off again; once for each key. */
   settleTwin(twin: wire.Settled, key: string): Promise<Online<unknown>>;
+  /** A case as other shops would see it. */
+  sharing(caseId: string): Promise<Online<Sharing>>;
+  /** Shares the case as it was seen at the revision; null takes it back. */
+  setSharing(caseId: string, revision: number | null): Promise<Online<Sharing>>;
+  /** Like cases of other shops. */
+  elsewhere(body: wire.AdviceBody): Promise<Online<Elsewhere>>;
   addMember(member: { name: string; role: wire.Role; skill: number }): Promise<Online<wire.Member>>;
   amendMember(
     id: string,

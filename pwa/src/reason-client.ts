@@ -11,7 +11,7 @@ export interface Reckoned {
 
 type Wait = (answer: Reckoned) => void;
 
-const NO_THREAD: Reckoned = { advice: null, why: "this browser starts no threads" };
+const NO_THREAD: Reckoned = { advice: null, why: "no threads" };
 
 export function reckoning(name?: string): { readonly ask: (asking?: Asking) => Promise<Reckoned>; readonly stop: () => void } {
   let thread: Worker | null = null;
@@ -31,7 +31,7 @@ export function reckoning(name?: string): { readonly ask: (asking?: Asking) => P
       waiting.get(data.id)?.(data);
       waiting.delete(data.id);
     });
-    fresh.addEventListener("error", (event) => died(event.message || "the thread could not be started"));
+    fresh.addEventListener("error", (event) => died(event.message || "not started"));
     return fresh;
   }
 

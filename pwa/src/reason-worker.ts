@@ -85,7 +85,7 @@ class Desk {
 
 async function engineOf(db: Db): Promise<Reckoner> {
   const [lists, shop, trade] = await Promise.all([db.reasoning("lists"), db.reasoning("shop"), db.trade()]);
-  if (!lists || !shop) throw new CopyError("this phone has not fetched yet what it reckons with");
+  if (!lists || !shop) throw new CopyError("not fetched");
   return new Reckoner(createEngine(lists.body, shop.body, trade));
 }
 

@@ -11,6 +11,8 @@ export interface RoundParts extends Ways {
   readonly now: () => Date;
   /** Who is signed in; null when nobody is. */
   readonly owner: () => Owner | null;
+  /** Takes a new token where this phone's has grown old. */
+  readonly renew?: (now: Date) => Promise<void>;
   /** Whether the service would misread what this version of the app sends. */
   readonly outdated: () => boolean;
 }
@@ -53,13 +55,15 @@ export function createRound(parts: RoundParts): () => Promise<Stop> {
     const owner = parts.owner();
     if (!owner) return { kind: "signed_out" };
     try {
-      return await inTurn([
+      const stop = await inTurn([
         () => drainUnlessOutdated(owner),
         () => pull(parts),
         () => meet(owner),
         () => hourly(pullTrade),
         async () => spared(await hourly(pullReasoning)),
       ]);
+      if (stop.kind === "done") await parts.renew?.(parts.now());
+      return stop;
     } catch (error) {
       if (!(error instanceof WireError)) throw error;
       return { kind: "unreachable", why: t().net.cannotRead(error.message), waitS: null };

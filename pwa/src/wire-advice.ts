@@ -21,7 +21,7 @@ const correctionText: Parser<string> = (value, at) => {
   return typeof given === "string" ? given : given.text || given.action;
 };
 
-const parseSimilar = object({
+export const parseSimilar = object({
   case: text,
   title: or(text, ""),
   chance: number,

@@ -29,6 +29,7 @@ export const parseShop = object({
   time_zone: text,
   lacks: or(list(text), []),
   rights: or(list(parseRight), []),
+  shares: or(flag, false),
 });
 export type Shop = Parsed<typeof parseShop>;
 
@@ -39,11 +40,15 @@ export const parseMe = object({
   device: parseThisDevice,
   shop: parseShop,
   revision: or(number, 0),
+  /** Which service answers; an older one does not say. */
+  service: orNull(object({ version: text, build: text })),
 });
 export type Me = Parsed<typeof parseMe>;
 
 export const parseJoined = object({ token: text, device: parseThisDevice, member: parseMember, shop: parseShop });
 export type Joined = Parsed<typeof parseJoined>;
+
+export const parseToken = object({ token: text });
 
 const parseFieldError = object({ field: orNull(text), detail: or(text, ""), remedy: or(text, "") });
 

@@ -3,6 +3,7 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 import * as wire from "../src/wire";
 import * as office from "../src/wire-office";
+import { parseElsewhere, parseSharing } from "../src/wire-sharing";
 
 /** Bodies both sides are held to, one file for each route or group of routes. */
 const FOLDER = fileURLToPath(new URL("../../tests/contract/", import.meta.url));
@@ -37,6 +38,9 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "POST /cases/{}/close": wire.parseCase,
   "POST /cases/{}/reopen": wire.parseCase,
   "GET /changes": wire.parseChanges,
+  "GET /cases/{}/sharing": parseSharing,
+  "PATCH /cases/{}/sharing": parseSharing,
+  "POST /advice/elsewhere": parseElsewhere,
   "GET /recurrences": office.parseRecurrences,
   "GET /recurrences/months": office.parseTimeline,
   "GET /recurrences/life": office.parseLife,
@@ -60,6 +64,7 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "PATCH /members/{}": wire.parseMember,
   "POST /enrolments": office.parseEnrolment,
   "POST /devices": wire.parseJoined,
+  "POST /me/token": wire.parseToken,
   "GET /devices": office.parseDevices,
   "POST /import": office.parseImportReport,
   "GET /trade/{}": tradeAnswer,
@@ -82,7 +87,7 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */
 const UNREAD =
-  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/report|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
+  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/report|GET \/trail|POST \/members\/\{\}\/leave|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
 
 interface Exchange {
   readonly name: string;

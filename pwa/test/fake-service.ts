@@ -18,8 +18,10 @@ export const ME: Me = {
     time_zone: "Europe/Riga",
     lacks: [],
     rights: [],
+    shares: false,
   },
   revision: 0,
+  service: null,
 };
 
 interface Answer {
@@ -42,6 +44,8 @@ export class FakeService {
   /** Paths that fail inside the service. */
   broken = /^$/;
   token = "good";
+  /** A renewed token, as soon as one was asked for. */
+  offered = "";
   /** The least form of client it reads. */
   least = 1;
   /** What the shop added to the trade lists. */
@@ -66,7 +70,9 @@ export class FakeService {
     const { pathname, searchParams } = new URL(request.url);
     const path = pathname.replace(/^\/api/, "");
     if (path === "/devices" && request.method === "POST") return { status: 201, body: { token: this.token, ...ME } };
-    if (request.headers.get("Authorization") !== `Bearer ${this.token}`) return problem(401, "not signed in");
+    const given = request.headers.get("Authorization");
+    if (given !== `Bearer ${this.token}` && given !== `Bearer ${this.offered}`) return problem(401, "not signed in");
+    if (path === "/me/token") return { status: 201, body: { token: (this.offered = `${this.token}+`) } };
     if (request.method === "GET") return this.fetched(path, searchParams);
     if (Number(request.headers.get("Baylore-Format")) < this.least) return problem(409, "too old", { type: "/problems/outdated-client" });
     const text = await request.text();

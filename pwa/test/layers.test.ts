@@ -16,7 +16,7 @@ const MAY: readonly (readonly [string, RegExp])[] = [
   ["texts", /^(\.\.?\/|@preact\/signals$)/],
   ["model", /^(\.\/|\.\.\/(wire|texts)$)/],
   ["ui", /^(\.\/|\.\.\/model\/|\.\.\/(wire|texts)|preact|@preact\/signals$)/],
-  ["views", /^(\.\/|\.\.\/(ui|model)\/|\.\.\/(wire|texts)|preact|@preact\/signals$)/],
+  ["views", /^(\.\/|\.\.\/(ui|model)\/|\.\.\/(wire|texts|build)|preact|@preact\/signals$)/],
   ["reason", /^(\.\/|\.\.\/(model\/|wire$|wire-reasoning$))/],
   ["sw", /^\.\//],
 ];

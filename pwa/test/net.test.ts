@@ -61,7 +61,7 @@ describe("what came back", () => {
   test("a token no longer good is signed out", async () =>
     expect(await answering(401, "{}", PROBLEM_TYPE).call()).toEqual({ kind: "signed_out" }));
 
-  test.each([408, 429, 500, 502, 503, 504])("%i means later, not refused", async (status) =>
+  test.each([408, 429, 500, 502, 503, 504, 507])("%i means later, not refused", async (status) =>
     expect(await answering(status, "{}", PROBLEM_TYPE).call()).toMatchObject({ kind: "unreachable" }),
   );
 

@@ -9,6 +9,7 @@ import { FakeService, ME, problem } from "./fake-service";
 let service: FakeService;
 let phone: Phone;
 let name: string;
+let now = NOW;
 
 /** The page's own windows are no part of this; only their events are listened to. */
 beforeEach(async () => {
@@ -16,6 +17,7 @@ beforeEach(async () => {
   vi.stubGlobal("document", new EventTarget());
   vi.stubGlobal("BroadcastChannel", undefined);
   service = new FakeService();
+  now = NOW;
   name = freshName();
   phone = await opened();
 });
@@ -25,7 +27,7 @@ afterEach(async () => {
 });
 
 async function opened(format = 1): Promise<Phone> {
-  const fresh = createPhone({ fetch: service.fetch as typeof fetch, dbName: name, now: () => NOW, format });
+  const fresh = createPhone({ fetch: service.fetch as typeof fetch, dbName: name, now: () => now, format });
   await fresh.start();
   return fresh;
 }
@@ -43,6 +45,23 @@ describe("the phone", () => {
     await phone.syncNow();
     expect(phone.cases.value.map(({ id }) => id)).toEqual(["a"]);
     expect(phone.sync.value).toMatchObject({ link: "online", unsent: 0, lastSync: NOW.toISOString() });
+  });
+
+  test("takes a new token once a month, and keeps the old one where the answer gets lost", async () => {
+    await phone.join("code-1234", "bay phone");
+    await phone.syncNow();
+    const asked = (): number => service.seen.filter(({ url }) => url.endsWith("/me/token")).length;
+    const token = (): string | null => service.seen.at(-1)!.headers.get("Authorization");
+    expect(asked()).toBe(0);
+    now = new Date(NOW.getTime() + 31 * 86_400_000);
+    service.cut = () => (service.seen.at(-1)!.url.endsWith("/me/token") ? "after" : "none");
+    await phone.syncNow();
+    expect([asked(), token()]).toEqual([1, "Bearer good"]);
+    service.cut = () => "none";
+    await phone.syncNow();
+    await phone.syncNow();
+    expect([asked(), token()]).toEqual([2, "Bearer good+"]);
+    expect(phone.sync.value).toMatchObject({ link: "online" });
   });
 
   test("works a whole job without signal, over a restart, and sends it once", async () => {

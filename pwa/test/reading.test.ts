@@ -87,7 +87,7 @@ describe("a typed reading", () => {
   test("beyond the hard limits is questioned, with the unit that could be meant", () => {
     const answer = plausible(quantity(), { value: 12600, unit: "volt" });
     expect(answer).toMatchObject({ kind: "question", instead: { value: 12600, unit: "millivolt" } });
-    expect(answer).toHaveProperty("why", "12600 V cannot be for Battery at rest (0 to 20 V)");
+    expect(answer).toHaveProperty("why", "12,600 V cannot be for Battery at rest (0 to 20 V)");
   });
 
   test("in another accepted unit is judged by its size", () =>

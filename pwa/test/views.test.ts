@@ -46,6 +46,7 @@ describe("the price to say aloud", () => {
     expect(priceWords(span)).toBe("The last nine such jobs came to $90 to $260, the middle one $140."));
   test("of a single job is no span", () =>
     expect(priceWords({ ...span, cases: 1 })).toBe("The last such job came to $140."));
+  test("of like jobs is said once", () => expect(priceWords({ ...span, low: 140.2, high: 140.4 })).toBe("The last nine such jobs came to $140 each."));
   test("of very many jobs counts in figures", () => expect(priceWords({ ...span, cases: 41 })).toContain("last 41 such"));
 });
 

@@ -5,7 +5,7 @@ import type { Plugin } from "vite";
 const GROUP = /^export const (\w+)(?:: [^=]+)? = \{/;
 const ENTRY = /^ {2}(\w+): /;
 /** Groups that are looked up by a word of the service keep their names. */
-const LOOKED_UP = new Set(["named", "shows"]);
+const LOOKED_UP = new Set(["named", "shows", "lacking"]);
 const USE = /\bt\(\)\.(\w+)\.(\w+)/g;
 
 type Names = ReadonlyMap<string, string>;

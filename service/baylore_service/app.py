@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import asyncio
+import signal
+import threading
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
-from importlib.metadata import version
 from typing import Any
 
 from litestar import Litestar
@@ -14,8 +16,10 @@ from litestar.di import Provide
 from litestar.middleware import DefineMiddleware
 from litestar.types import ControllerRouterHandler
 
+from baylore_service.build import VERSION
 from baylore_service.desk.house import House
 from baylore_service.desk.reasoning import Handouts
+from baylore_service.jobs.following import Following
 from baylore_service.jobs.rounds import Rounds
 from baylore_service.routes import (
     access,
@@ -35,11 +39,13 @@ from baylore_service.routes.endings import EndingRoutes
 from baylore_service.routes.feed import FeedRoutes
 from baylore_service.routes.joining import JoiningRoutes
 from baylore_service.routes.manager import ManagerRoutes
-from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes
+from baylore_service.routes.members import DeviceRoutes, MemberRoutes, ShopRoutes, TrailRoutes
 from baylore_service.routes.office import OfficeRoutes
 from baylore_service.routes.own_lists import OwnCauseRoutes, OwnTestRoutes
 from baylore_service.routes.own_words import OwnWordRoutes
+from baylore_service.routes.patience import Patience
 from baylore_service.routes.photos import PhotoRoutes
+from baylore_service.routes.sharing import SharingRoutes, advise_elsewhere
 from baylore_service.routes.shell import Exchange, pass_through
 from baylore_service.routes.steps import StepRoutes
 from baylore_service.routes.transfer import TransferRoutes
@@ -47,6 +53,7 @@ from baylore_service.routes.tuning import TuningRoutes
 from baylore_service.settings import Settings
 from baylore_service.wire.trade_lists import TradeLists
 
+DRAIN = signal.SIGUSR1
 ROUTES: list[ControllerRouterHandler] = [
     AdviceRoutes,
     CaseRoutes,
@@ -54,6 +61,8 @@ ROUTES: list[ControllerRouterHandler] = [
     EndingRoutes,
     JoiningRoutes,
     OwnWordRoutes,
+    SharingRoutes,
+    advise_elsewhere,
     FeedRoutes,
     OwnTestRoutes,
     OwnCauseRoutes,
@@ -63,6 +72,7 @@ ROUTES: list[ControllerRouterHandler] = [
     OfficeRoutes,
     ShopRoutes,
     MemberRoutes,
+    TrailRoutes,
     DeviceRoutes,
     health.live,
     health.ready,
@@ -80,7 +90,10 @@ class Service(Litestar):
         if scope["type"] != "http":
             await super().__call__(scope, receive, send)
             return
-        await pass_through(super().__call__, self.state.meter, Exchange(scope, send), receive)
+        settings: Settings = self.state.house.settings
+        exchange = Exchange(scope, send, secure=settings.public_address.startswith("https://"))
+        patience = Patience(receive, settings.body_seconds)
+        await pass_through(super().__call__, self.state.meter, exchange, patience.receive)
 
 
 def create_app(settings: Settings | None = None) -> Litestar:
@@ -102,15 +115,10 @@ def create_app(settings: Settings | None = None) -> Litestar:
         request_class=intake.StrictRequest,
         request_max_body_size=settings.max_json_bytes,
         exception_handlers=problems.HANDLERS,
-        openapi_config=document.config(version("baylore")),
+        openapi_config=document.config(VERSION),
         compression_config=CompressionConfig(backend="gzip", gzip_compress_level=5, minimum_size=2000),
         logging_config=None,
     )
-
-
-def kept(house: House) -> dict[str, Any]:
-    """What lives as long as the process."""
-    return {"house": house, "lists": TradeLists(), "handouts": Handouts(), "meter": metrics.Meter()}
 
 
 def large_bodies(settings: Settings) -> list[ControllerRouterHandler]:
@@ -138,10 +146,20 @@ def closing(house: House) -> Any:
 
     @asynccontextmanager
     async def lifespan(_: Litestar) -> AsyncIterator[None]:
-        rounds = Rounds(house)
+        drained_by_signal(house)
+        rounds, following = Rounds(house), Following(house)
         rounds.start()
+        following.start()
         yield
+        house.drain()
+        following.stop()
         rounds.stop()
         house.close()
 
     return lifespan
+
+
+def drained_by_signal(house: House) -> None:
+    """Let whoever runs this process say that its end is near; a process run by a test hears no signals."""
+    if threading.current_thread() is threading.main_thread():
+        asyncio.get_running_loop().add_signal_handler(DRAIN, house.drain)

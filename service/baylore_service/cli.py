@@ -8,18 +8,13 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from dataclasses import replace
-from functools import partial
 from pathlib import Path
 from typing import Any
-
-from granian import Granian
-from granian.constants import Interfaces, Loops, RuntimeModes
 
 from baylore_kb import score as scoring
 from baylore_kb.errors import BayloreError
 from baylore_kb.simulate import simulate, small
-from baylore_service import demo
-from baylore_service.app import create_app
+from baylore_service import demo, serving
 from baylore_service.desk import members, safekeeping, shops, transfer, tuning
 from baylore_service.desk.doubles import Doubles
 from baylore_service.desk.house import House
@@ -37,6 +32,7 @@ Args = argparse.Namespace
 SMALL_PROBLEMS = 40
 SHOWN = 20
 MIN_TOKEN = 20
+# A client gets this long to send its headers, and this much room for them.
 
 
 def main(argv: list[str] | None = None) -> int:
@@ -80,33 +76,19 @@ def the_shop(house: House, name: str | None) -> Shop:
     raise SettingRefused(what, remedy="add a member with --shop NAME to make it, or load the demo shop")
 
 
-SWITCH_S = 0.001
-
-
-def load_app(settings: Settings) -> Any:
-    """What each server process runs."""
-    # Long reckoning gives way to the event loop sooner than by default.
-    sys.setswitchinterval(SWITCH_S)
-    return create_app(settings)
-
-
 def serve(args: Args, settings: Settings) -> int:
     """Serve until stopped."""
-    settings = replace(settings, host=args.host or settings.host, port=args.port or settings.port)
-    refuse_taken_port(settings.host, settings.port)
-    migrate(args, settings)
-    print(f"serving on http://{settings.host}:{settings.port}, stop with Ctrl-C", flush=True)
-    server = Granian(
-        "baylore_service.app:create_app",
-        address=settings.host,
-        port=settings.port,
-        interface=Interfaces.ASGI,
-        runtime_mode=RuntimeModes.mt,
-        loop=Loops.uvloop,
-        workers=settings.workers,
-        log_access=False,
+    settings = replace(
+        settings,
+        host=args.host or settings.host,
+        port=args.port or settings.port,
+        workers=args.workers or settings.workers,
     )
-    server.serve(target_loader=partial(load_app, settings), wrap_loader=False)
+    refuse_taken_port(settings.host, settings.port)
+    upgrade(settings.store_url)
+    # Beside the log, which is one JSON object a line.
+    print(f"serving on http://{settings.host}:{settings.port}, stop with Ctrl-C", file=sys.stderr, flush=True)
+    serving.serve(settings)
     return 0
 
 
@@ -310,9 +292,10 @@ def parser() -> argparse.ArgumentParser:
         made.set_defaults(run=run)
         return made
 
-    serving = command("serve", serve)
-    serving.add_argument("--host", help="address to listen on")
-    serving.add_argument("--port", type=int, help="port to listen on")
+    server = command("serve", serve)
+    server.add_argument("--host", help="address to listen on")
+    server.add_argument("--port", type=int, help="port to listen on")
+    server.add_argument("--workers", type=at_least_one, help="processes that answer, each with all indexes")
     command("migrate", migrate)
     command("demo", load_demo).add_argument(
         "--links", action="store_true", help="print fresh sign-in links for its technician and manager"
@@ -324,6 +307,13 @@ def parser() -> argparse.ArgumentParser:
     linking.add_argument("--shop", metavar="NAME")
     file_commands(command)
     return top
+
+
+def at_least_one(text: str) -> int:
+    """A whole number from 1. Raises ArgumentTypeError."""
+    if text.isdecimal() and int(text) > 0:
+        return int(text)
+    raise argparse.ArgumentTypeError(f"{text!r} is no whole number from 1")
 
 
 def member_options(adding: argparse.ArgumentParser) -> None:

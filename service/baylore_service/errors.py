@@ -45,15 +45,19 @@ class CodeRefused(ServiceError):
 
 
 class TooManyTries(ServiceError):
-    """Too many wrong sign-in codes came from one address; `wait_s` says when to try again."""
+    """Too many wrong codes or tokens came from one address, or one came too often; `wait_s` says how long."""
 
-    def __init__(self, wait_s: int) -> None:
+    def __init__(self, wait_s: int, *, what: str = "code") -> None:
         super().__init__(
-            f"too many wrong sign-in codes came from here; {wait_s} s to wait",
-            field="code",
+            f"too many wrong sign-in {what}s came from here; {wait_s} s to wait",
+            field=what if what == "code" else "Authorization",
             remedy=f"try again in {wait_s} s, or ask a manager for a new sign-in link",
         )
         self.wait_s = wait_s
+
+
+class TooSlow(ServiceError):
+    """A body did not arrive in the time it may take."""
 
 
 class BadValue(ServiceError):
@@ -62,6 +66,10 @@ class BadValue(ServiceError):
 
 class MalformedBody(ServiceError):
     """A body cannot be read at all."""
+
+
+class GoneAway(ServiceError):
+    """A client left before its request was whole; nobody hears the answer."""
 
 
 class WrongContentType(ServiceError):
@@ -93,6 +101,17 @@ class StaleRevision(ServiceError):
             remedy="read the case again, then repeat the change",
         )
         self.current = current
+
+
+class Behind(ServiceError):
+    """A device has seen a change that the store does not have (yet)."""
+
+    def __init__(self, *, seen: int, latest: int) -> None:
+        super().__init__(
+            f"this device has seen change {seen}, the store is at change {latest}",
+            field="Baylore-Seen",
+            remedy="ask again in a few seconds; if it stays, the store was set back: sign the device in anew",
+        )
 
 
 class PreconditionMissing(ServiceError):
@@ -138,6 +157,10 @@ class NotClosed(ServiceError):
     """A case is still open where a closed one is needed."""
 
 
+class NotSharing(ServiceError):
+    """The shop takes no part in what shops share."""
+
+
 class OutdatedClient(ServiceError):
     """A phone writes in a form this service no longer reads rightly."""
 
@@ -168,8 +191,73 @@ class DeliveryFailed(ServiceError):
     """A message was not taken where it was sent to."""
 
 
+class Overloaded(ServiceError):
+    """More is asked at once than can be answered soon; `wait_s` says when to ask again."""
+
+    def __init__(self, waiting: int, *, wait_s: int) -> None:
+        super().__init__(
+            f"{waiting} questions wait for an answer already",
+            remedy=f"ask again in {wait_s} s; the phone answers by itself meanwhile",
+        )
+        self.wait_s = wait_s
+
+
+class NotReady(ServiceError):
+    """This process cannot answer yet, or no more."""
+
+    def __init__(self, message: str, *, remedy: str, wait_s: int = 2) -> None:
+        super().__init__(message, remedy=remedy)
+        self.wait_s = wait_s
+
+
 class StoreTrouble(ServiceError):
-    """The store cannot be used as it is."""
+    """The store cannot be used as it is; `wait_s` says after how long another try makes sense."""
+
+    wait_s = 30
+    says = "the store does not do its work"
+    helps = "try again; if it stays, look at the disk and the database, and run baylore migrate"
+
+    def __init__(self, reason: str, *, field: str = "", remedy: str = "") -> None:
+        message = reason if remedy else f"{self.says}: {reason[:200]}"
+        super().__init__(message, field=field, remedy=remedy or self.helps)
+
+
+class StoreBusy(StoreTrouble):
+    """Another writer holds the store for longer than anyone should wait."""
+
+    wait_s = 2
+    says = "the store is busy"
+    helps = "try again in a moment; nothing was changed"
+
+
+class StoreFull(StoreTrouble):
+    """The disk takes no more of what the store writes."""
+
+    says = "the disk of the store takes no more"
+    helps = "make room on the disk of the store, or raise its quota; nothing was changed, reading goes on"
+
+
+class StoreReadOnly(StoreTrouble):
+    """The store can be read and not written."""
+
+    says = "the store cannot be written"
+    helps = "let the service's user write the data folder, or the database be the primary; reading goes on"
+
+
+class StoreAway(StoreTrouble):
+    """The database does not answer, or its file cannot be opened."""
+
+    wait_s = 5
+    says = "the database does not answer"
+    helps = "start the database, or look whether the data folder is there; then try again"
+
+
+class StoreDamaged(StoreTrouble):
+    """What the store holds cannot be read."""
+
+    wait_s = 300
+    says = "the store is damaged"
+    helps = "run baylore verify, then baylore restore with the last good backup"
 
 
 class SettingRefused(ServiceError):

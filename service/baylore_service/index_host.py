@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+
+import structlog
 
 from baylore_kb.advice import Tuning
 from baylore_kb.errors import SavedIndexUnusable
@@ -18,6 +20,7 @@ from baylore_service.store import cases, changes
 from baylore_service.store.records import CaseFile, Change
 from baylore_service.store.work import Store, Work
 
+log = structlog.get_logger("baylore.index")
 # Saving fewer changes than this costs more than reading them anew.
 SAVED_EVERY = 200
 
@@ -47,10 +50,23 @@ class IndexHosts:
             host.join()
             host.save(unless_fewer=SAVED_EVERY)
 
+    def follow(self) -> None:
+        """Catch the indexes that are built up with what was written, so that no question has to."""
+        built = {host.shop_id: host for host in self._all() if host.revision >= 0}
+        with self._store.read() as work:
+            newest = changes.newest(work, built)
+        for shop_id, latest in newest.items():
+            if latest > built[shop_id].revision:
+                built[shop_id].snapshot()
+
     def save(self) -> None:
         """Save the indexes that changed at all, as before an end."""
         for host in self._all():
             host.save()
+
+    def loaded(self) -> list[int]:
+        """How many cases each index that is loaded holds; nothing is built or looked up for it."""
+        return [len(host.cases) for host in self._all() if host.cases is not None]
 
     def _all(self) -> list[IndexHost]:
         with self._lock:
@@ -82,6 +98,22 @@ class IndexHost:
         self._saved = -1
         self._known: Known | None = None
         self._lock = threading.Lock()
+
+    @property
+    def shop_id(self) -> str:
+        """The shop whose index it is."""
+        return self._shop_id
+
+    @property
+    def revision(self) -> int:
+        """The change the index holds by now, -1 before it is built."""
+        mind = self._mind
+        return -1 if mind is None else mind.snapshot.revision
+
+    @property
+    def cases(self) -> Mapping[str, Case] | None:
+        """The cases of the index as it is loaded now, None before it is."""
+        return None if self._mind is None else self._mind.snapshot.cases
 
     def snapshot(self) -> Snapshot:
         """The newest index: one short query, and a catch-up only where something happened."""
@@ -149,8 +181,8 @@ class IndexHost:
                 )
                 self._saved = revision
                 return Mind(snapshot, tuning)
-            except SavedIndexUnusable:
-                pass  # what follows reads every case anew
+            except SavedIndexUnusable as error:
+                log.warning("saved index not used", shop=self._shop_id, reason=str(error))
         return Mind(Snapshot.build(files, trade=trade, revision=revision), tuning)
 
     def _catch_up(self, mind: Mind) -> Mind:

@@ -9,6 +9,8 @@ import ipaddress
 import smtplib
 import socket
 import ssl
+import threading
+from contextlib import suppress
 from datetime import datetime
 from email.message import EmailMessage
 from urllib.parse import SplitResult, urlsplit
@@ -17,7 +19,12 @@ from baylore_service.errors import BadValue, DeliveryFailed
 from baylore_service.settings import Settings
 from baylore_service.store.records.office import Delivery, Hook
 
-TIMEOUT_S = 10.0
+# For each wait, and for a message as a whole: who answers a byte now and then must not hold up the others.
+TIMEOUT_S, WHOLE_S = 10.0, 30.0
+# Kept for protocols; of older lists only some of it is.
+PROTOCOLS = ipaddress.IPv4Network("192.0.0.0/24")
+# Nets whose addresses end in one of the old net: compatible ones, and those of translators.
+TRANSLATED = tuple(map(ipaddress.IPv6Network, ("::/96", "64:ff9b::/96", "64:ff9b:1::/48")))
 SIGNATURE, STAMP = "X-Baylore-Signature", "X-Baylore-Timestamp"
 
 
@@ -54,8 +61,21 @@ def _is_private_number(host: str) -> bool:
 def is_public(address: str) -> bool:
     """Whether a numeric address is one of the open net. Raises ValueError for a name."""
     found = ipaddress.ip_address(address)
-    inner = getattr(found, "ipv4_mapped", None) or found
-    return bool(inner.is_global and not inner.is_multicast)
+    return all(map(_is_open, (found, *_inside(found))))
+
+
+def _is_open(found: ipaddress.IPv4Address | ipaddress.IPv6Address) -> bool:
+    return found.is_global and not found.is_multicast and found not in PROTOCOLS
+
+
+def _inside(found: ipaddress.IPv4Address | ipaddress.IPv6Address) -> list[ipaddress.IPv4Address]:
+    """The addresses of the old net that an address may lead to: mapped, tunnelled or translated."""
+    if isinstance(found, ipaddress.IPv4Address):
+        return []
+    inner = [found.ipv4_mapped, found.sixtofour, *(found.teredo or ())]
+    if any(found in net for net in TRANSLATED):
+        inner.append(ipaddress.IPv4Address(int(found) & 0xFFFFFFFF))
+    return [each for each in inner if each is not None]
 
 
 def sign(secret: str, stamp: str, body: bytes) -> str:
@@ -77,10 +97,14 @@ def post_signed(hook: Hook, message: Delivery, *, private: bool, at: datetime) -
     target = (parts.path or "/") + (f"?{parts.query}" if parts.query else "")
     try:
         connection = _connection(parts, private=private)
+        end = threading.Timer(WHOLE_S, connection.give_up)
+        end.daemon = True
+        end.start()
         try:
             connection.request("POST", target, body, headers)
             status = connection.getresponse().status
         finally:
+            end.cancel()
             connection.close()
     except (OSError, http.client.HTTPException) as error:
         detail = f"{parts.hostname} cannot be reached: {error}"
@@ -101,6 +125,12 @@ class _Pinned(http.client.HTTPConnection):
         plain = socket.create_connection((self._address, self.port), timeout=TIMEOUT_S)
         secure = ssl.create_default_context().wrap_socket
         self.sock = secure(plain, server_hostname=self.host) if self._tls else plain
+
+    def give_up(self) -> None:
+        """End whatever is waited for, from another thread."""
+        with suppress(OSError):
+            if self.sock is not None:
+                self.sock.shutdown(socket.SHUT_RDWR)
 
 
 def _connection(parts: SplitResult, *, private: bool) -> _Pinned:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
+from ipaddress import ip_network
 from pathlib import Path
 from typing import Any
 
@@ -57,15 +58,33 @@ class Settings:
     enrolment_hours: int = setting(
         24, "BAYLORE_ENROLMENT_HOURS", "hours a sign-in code can be used", least=1, most=720
     )
-    max_wrong_codes: int = setting(
-        10,
-        "BAYLORE_MAX_WRONG_CODES",
-        "wrong sign-in codes taken from one address in a minute",
+    idle_days: int = setting(
+        180,
+        "BAYLORE_IDLE_DAYS",
+        "days without a call after which a device must be signed in anew",
         least=1,
         most=100_000,
     )
+    max_wrong_codes: int = setting(
+        10,
+        "BAYLORE_MAX_WRONG_CODES",
+        "wrong sign-in codes, and wrong tokens, taken from one address in a minute",
+        least=1,
+        most=100_000,
+    )
+    trusted_proxies: str = setting(
+        "",
+        "BAYLORE_TRUSTED_PROXIES",
+        "addresses or nets, by comma, of proxies whose X-Forwarded-For is believed; empty: none",
+    )
+    body_seconds: int = setting(
+        120, "BAYLORE_BODY_SECONDS", "seconds a body may take to arrive", least=1, most=100_000
+    )
     receipt_days: int = setting(
         90, "BAYLORE_RECEIPT_DAYS", "days an answer is kept for its idempotency key", least=1, most=3650
+    )
+    trail_days: int = setting(
+        730, "BAYLORE_TRAIL_DAYS", "days it is kept who changed what", least=1, most=36_500
     )
     pool_size: int = setting(
         16,
@@ -75,12 +94,42 @@ class Settings:
         most=200,
     )
 
+    store_wait_ms: int = setting(
+        5000,
+        "BAYLORE_STORE_WAIT_MS",
+        "milliseconds a write waits for its turn before it is asked to come again",
+        least=1,
+        most=600_000,
+    )
+    max_waiting: int = setting(
+        200,
+        "BAYLORE_MAX_WAITING",
+        "questions that may wait for the one being answered; more are asked to come again",
+        least=1,
+        most=100_000,
+    )
+    max_wait_s: int = setting(
+        10,
+        "BAYLORE_MAX_WAIT_S",
+        "seconds a question may wait for its turn; a phone answers by itself after ten",
+        least=1,
+        most=100_000,
+    )
+
     workers: int = setting(
         1,
         "BAYLORE_WORKERS",
         "server processes; each holds the indexes and gives the same answers",
         least=1,
         most=10_000,
+    )
+
+    follow_every_s: int = setting(
+        5,
+        "BAYLORE_FOLLOW_EVERY_S",
+        "seconds between two looks for what other processes wrote, beside being notified; 0: only when asked",
+        least=0,
+        most=3600,
     )
 
     tune_every_s: int = setting(
@@ -97,6 +146,20 @@ class Settings:
         "seconds between two looks for alerts; a closed case is looked at within a minute; 0: never",
         least=0,
         most=10_000_000,
+    )
+    verify_every_s: int = setting(
+        86_400,
+        "BAYLORE_VERIFY_EVERY_S",
+        "seconds between two looks through the whole store, as by `baylore verify`; 0: never",
+        least=0,
+        most=10_000_000,
+    )
+    drain_s: int = setting(
+        0,
+        "BAYLORE_DRAIN_S",
+        "seconds to answer on but be not ready before an end, for a proxy to notice",
+        least=0,
+        most=10_000,
     )
     hooks_private: int = setting(
         0,
@@ -141,11 +204,23 @@ def _parsed(metadata: Mapping[str, Any], kind: type, text: str) -> Any:
     name = metadata["names"][0]
     if kind is int:
         return _whole(name, text, least=metadata["least"], most=metadata["most"])
+    if name == "BAYLORE_TRUSTED_PROXIES":
+        _nets(name, text)
     if name == "BAYLORE_LOG_LEVEL" and text.lower() not in LOG_LEVELS:
         raise SettingRefused(
             f"{name} is {text!r}", field=name, remedy=f"set it to one of {', '.join(LOG_LEVELS)}"
         )
     return text.lower() if name == "BAYLORE_LOG_LEVEL" else kind(text)
+
+
+def _nets(name: str, text: str) -> None:
+    """Raises SettingRefused for what is no address or net."""
+    for each in text.split(","):
+        try:
+            ip_network(each.strip(), strict=False)
+        except ValueError as error:
+            remedy = "set addresses or nets by comma, as in 127.0.0.1, 10.0.0.0/8"
+            raise SettingRefused(f"{name} holds {each.strip()!r}", field=name, remedy=remedy) from error
 
 
 def _whole(name: str, text: str, *, least: int, most: int) -> int:

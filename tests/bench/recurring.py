@@ -133,7 +133,7 @@ def same(database: sqlite3.Connection, book: Book) -> None:
     wanted: dict[tuple[str, str], int] = {}
     for model, system, _, _, count, *_ in grouped(database):  # type: ignore[misc]
         wanted[model, system] = wanted.get((model, system), 0) + count
-    found = {key: len(group.held) for key, group in book.groups.items()}
+    found = {key: group.count for key, group in book.groups.items()}
     assert found == wanted, "the counts differ"
     print("counts agree")
 

@@ -181,10 +181,24 @@ def ending(teller: Teller) -> None:
     twin = teller.floor.open_case(complaint=COMPLAINT, vehicle=car, opened="2026-03-11T10:00:00Z")
     teller.ask("case-close", f"POST {path}/close", body, who="technician")
     joining(teller, path, twin["id"])
+    sharing(teller, path)
     back = teller.ask("case-reopen", f"POST {path}/reopen", {"complaint": "same again in the rain"})
     teller.ask("case", f"GET {path}", who="technician")
     teller.known["case_id"] = back["id"]
     teller.ask("case-delete", f"DELETE {path}", headers={"If-Match": f'"{back["revision"]}"'})
+
+
+def sharing(teller: Teller, path: str) -> None:
+    """The closed case as other shops would see it: shared, asked for, taken back."""
+    for who in ("manager", "stranger"):
+        teller.floor.ask("PATCH", "/shop", json={"shares": True}, who=who)
+    seen = teller.ask("case-sharing", f"GET {path}/sharing", who="technician")
+    tag = {"If-Match": f'"{seen["revision"]}"'}
+    teller.ask("case-share", f"PATCH {path}/sharing", {"shared": True}, headers=tag)
+    asked = {"complaint": COMPLAINT, "vehicle": CAR}
+    teller.ask("advice-elsewhere", "POST /api/advice/elsewhere", asked, who="stranger")
+    for who in ("manager", "stranger"):
+        teller.floor.ask("PATCH", "/shop", json={"shares": False}, who=who)
 
 
 def joining(teller: Teller, path: str, other: str) -> None:
@@ -287,7 +301,11 @@ def people(teller: Teller) -> None:
     teller.ask("members", "GET /api/members")
     made = teller.ask("enrolment", "POST /api/enrolments", {"member": member["id"]})
     joined = teller.ask("device-join", "POST /api/devices", {"code": made["code"], "name": "Ada's phone"})
+    teller.ask("token-renew", "POST /api/me/token")
     teller.ask("devices", "GET /api/devices")
+    body = {"also": ["Adah"], "preview": True}
+    teller.ask("member-leave", "POST /api/members/{member_id}/leave", body)
+    teller.ask("trail", "GET /api/trail", query="?limit=3")
     teller.known["device_id"] = joined["device"]["id"]
     teller.ask("device-revoke", "DELETE /api/devices/{device_id}")
 

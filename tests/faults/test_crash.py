@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -22,8 +23,9 @@ def started(deed: str, house: House, actor: Actor) -> subprocess.Popen[bytes]:
     """A process of its own that does a deed in the same store."""
     token = members.issue_token(house, actor.member.id, "another process")
     said = {"data": str(house.settings.data), "url": house.settings.database_url, "token": token}
+    path = os.pathsep.join((str(ROOT), os.environ.get("PYTHONPATH", "")))
     command = [sys.executable, str(WORKER), deed, json.dumps(said)]
-    return subprocess.Popen(command, cwd=ROOT, env={"PYTHONPATH": str(ROOT)}, stderr=subprocess.PIPE)
+    return subprocess.Popen(command, cwd=ROOT, env=os.environ | {"PYTHONPATH": path}, stderr=subprocess.PIPE)
 
 
 def ended(process: subprocess.Popen[bytes], *, code: int) -> None:

@@ -86,9 +86,9 @@ def test_a_store_newer_than_the_code_is_left_alone(sqlite: Settings) -> None:
 def test_a_store_that_is_behind_is_not_ready(tmp_path: Path) -> None:
     settings = Settings(data=tmp_path)
     house = House.open(settings)
-    assert house.ready() is False
+    assert house.schema_is_newest() is False
     migrate.upgrade(settings.store_url)
-    assert house.ready() is True
+    assert house.schema_is_newest() is True
     house.close()
 
 

@@ -92,7 +92,8 @@ def signed_in(new_page: Callable[..., Page], workshop: Workshop) -> Callable[...
     """A phone signed in as the member of a role."""
 
     def sign_in(role: str = "technician", *, name: str = "Blue phone", **options: object) -> Handset:
-        phone = Handset(new_page(**options), workshop.address)
+        language = str(options.get("locale", "en"))[:2]
+        phone = Handset(new_page(**options), workshop.address, language=language)
         phone.listen()
         phone.join(workshop.link_for(role), name)
         return phone

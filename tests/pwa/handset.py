@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass, field
 
 from playwright.sync_api import Locator, Page, expect
+from spoken import catalogue
 
 IGNORED = re.compile(r"Failed to load resource")
 
@@ -28,6 +29,11 @@ class Handset:
     page: Page
     address: str
     complaints: list[str] = field(default_factory=list)
+    language: str = "en"
+
+    def says(self, text: str) -> str:
+        """A text of the client, by its place in the catalogue, in the language of this phone."""
+        return catalogue(self.language)[text]
 
     def listen(self) -> None:
         """Gather errors of the page; a request that found no signal is no error."""
@@ -42,16 +48,16 @@ class Handset:
     def join(self, link: str, name: str = "Blue phone") -> None:
         """Open the sign-in link and name the phone."""
         self.page.goto(link)
-        self.page.get_by_label("Name of this phone").fill(name)
-        self.page.get_by_role("button", name="Start").click()
-        expect(self.page.get_by_label("What is wrong?")).to_be_visible()
+        self.page.get_by_label(self.says("join.nameOfThisPhone")).fill(name)
+        self.page.get_by_role("button", name=self.says("join.start")).click()
+        expect(self.page.get_by_label(self.says("ask.whatIsWrong"))).to_be_visible()
 
     def wait_for_copy(self, cases: int) -> None:
         """Stay until the shop's cases are on this phone."""
         self.go("#/cases")
-        expect(self.page.locator("ul[aria-label=Cases] a").nth(min(cases, 25) - 1)).to_be_visible(
-            timeout=15_000
-        )
+        expect(
+            self.page.locator(f"ul[aria-label={self.says('cases.cases')}] a").nth(min(cases, 25) - 1)
+        ).to_be_visible(timeout=15_000)
 
     def wait_for_worker(self) -> None:
         """Stay until the worker holds the page, so that a reload needs no signal."""
@@ -62,8 +68,8 @@ class Handset:
     def wait_until_in_step(self) -> None:
         """Stay until cases and trade lists are all on this phone."""
         self.go("#/shop")
-        expect(self.page.get_by_text("Last in step")).to_be_visible(timeout=20_000)
-        expect(self.page.get_by_role("button", name="Send and fetch now")).to_be_enabled()
+        expect(self.page.get_by_text(self.says("shop.lastInStep"))).to_be_visible(timeout=20_000)
+        expect(self.page.get_by_role("button", name=self.says("shop.sendAndFetchNow"))).to_be_enabled()
 
     def go(self, place: str) -> None:
         """Another place of the app, without loading the page anew."""
@@ -73,8 +79,8 @@ class Handset:
     def ask(self, complaint: str) -> None:
         """Type the complaint and ask the memory."""
         self.go("#/ask")
-        self.page.get_by_label("What is wrong?").fill(complaint)
-        self.page.get_by_role("button", name="Ask the memory").click()
+        self.page.get_by_label(self.says("ask.whatIsWrong")).fill(complaint)
+        self.page.get_by_role("button", name=self.says("ask.askTheMemory")).click()
         expect(self.page.locator(".tag")).to_be_visible(timeout=15_000)
 
     @property
@@ -86,11 +92,13 @@ class Handset:
         """Pass over a question, and take the first other test where no test is proposed."""
         expect(self.page.locator(".busy")).to_have_count(0)
         word = self.page.locator(".tag .tag-do").first
-        if word.inner_text().casefold() == "question":
-            self.page.get_by_role("button", name="None of these").click()
-        elif word.inner_text().casefold() != "test":
-            self.page.get_by_role("region", name="Other tests").get_by_role("button").first.click()
-        expect(word).to_have_text(re.compile("^test$", re.IGNORECASE))
+        if word.inner_text().casefold() == self.says("nextTag.question").casefold():
+            self.page.get_by_role("button", name=self.says("nextTag.noneOfTheseOrNot")).click()
+        elif word.inner_text().casefold() != self.says("nextTag.test").casefold():
+            self.page.get_by_role("region", name=self.says("adviceLists.otherTests")).get_by_role(
+                "button"
+            ).first.click()
+        expect(word).to_have_text(re.compile(f"^{self.says('nextTag.test')}$", re.IGNORECASE))
 
     def tap_outcome(self) -> str:
         """Tap the first outcome, name the first part where one is asked for; gives the words tapped."""
@@ -124,7 +132,7 @@ class Handset:
     def close_as(self, words: str) -> None:
         """Close the job at hand with a cause found by these words in the list on the phone."""
         self.go(f"#/close/{self.page.url.rpartition('/')[2]}")
-        self.page.get_by_label("Find another listed cause").fill(words)
+        self.page.get_by_label(self.says("close.findAnotherListedCause")).fill(words)
         self.page.locator(".chip.choice").first.click()
-        self.page.get_by_role("button", name="Close the case").click()
-        expect(self.page.locator(".tag")).to_contain_text("Closed")
+        self.page.get_by_role("button", name=self.says("close.closeTheCase")).click()
+        expect(self.page.locator(".tag")).to_contain_text(self.says("words.closed"))

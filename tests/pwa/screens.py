@@ -18,32 +18,32 @@ def screens(phone: Handset) -> Iterator[str]:
     phone.ask(f"{COLD_THEN_WARM}, 2011, 12.1 V at the battery")
     yield "advice"
     phone.settle_on_a_test()
-    page.get_by_text("How, step by step").click()
+    page.get_by_text(phone.says("nextTag.howStepByStep")).click()
     page.locator("#causes summary").first.click()
     yield "advice with its folds open"
     yield from sheets(phone)
     phone.tap_outcome()
     yield "advice after an outcome"
     case = page.url.rpartition("/")[2]
-    page.get_by_role("button", name="A reading").click()
+    page.get_by_role("button", name=phone.says("advice.aReading")).click()
     expect(page.get_by_role("dialog")).to_be_visible()
-    page.get_by_label("What was measured").select_option("ac_static")
+    page.get_by_label(phone.says("readingSheet.whatWasMeasured")).select_option("ac_static")
     yield "reading"
-    page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name=phone.says("ui.cancel")).click()
     phone.go(f"#/case/{case}")
     yield "case"
-    page.get_by_role("button", name="Part tried").click()
+    page.get_by_role("button", name=phone.says("caseFile.partTried")).click()
     expect(page.get_by_role("dialog")).to_be_visible()
     yield "part"
-    page.get_by_role("button", name="Cancel").click()
-    page.get_by_role("button", name="Repaired").click()
+    page.get_by_role("button", name=phone.says("ui.cancel")).click()
+    page.get_by_role("button", name=phone.says("caseFile.repaired")).click()
     expect(page.get_by_role("dialog")).to_be_visible()
     yield "repair"
-    page.get_by_role("button", name="Cancel").click()
-    page.get_by_role("button", name="Put right").first.click()
+    page.get_by_role("button", name=phone.says("ui.cancel")).click()
+    page.get_by_role("button", name=phone.says("caseStep.putRight")).first.click()
     expect(page.get_by_role("dialog")).to_be_visible()
     yield "put right"
-    page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name=phone.says("ui.cancel")).click()
     phone.go(f"#/close/{case}")
     expect(page.locator(".chip.choice").nth(1)).to_be_visible()
     yield "close"
@@ -52,7 +52,7 @@ def screens(phone: Handset) -> Iterator[str]:
     expect(page.locator(".verdict").first).to_be_visible()
     yield "failing"
     phone.go("#/shop")
-    page.get_by_role("button", name="Sign-in link").first.click()
+    page.get_by_role("button", name=phone.says("shopMembers.signInLinkForA")).first.click()
     expect(page.locator(".qr img")).to_be_visible()
     yield "shop"
 
@@ -60,13 +60,18 @@ def screens(phone: Handset) -> Iterator[str]:
 def sheets(phone: Handset) -> Iterator[str]:
     """Each sheet that opens over the answer."""
     page = phone.page
-    for name in ("Not doing this test", "Wrong… because", "Another test", "Add a cause of our own"):
-        page.get_by_role("button", name=name).first.click()
+    for name in (
+        "nextTag.skipNotDoingThisTest",
+        "cause.wrongBecause",
+        "advice.anotherTest",
+        "cause.addACauseOfOur",
+    ):
+        page.get_by_role("button", name=phone.says(name)).first.click()
         expect(page.get_by_role("dialog")).to_be_visible()
         yield name
-        page.get_by_role("button", name="Cancel").click()
-    page.get_by_role("switch", name="Fault not seen today").click()
-    expect(page.get_by_role("group", name="It shows when")).to_be_visible()
+        page.get_by_role("button", name=phone.says("ui.cancel")).click()
+    page.get_by_role("switch", name=phone.says("away.faultNotSeenToday")).click()
+    expect(page.get_by_role("group", name=phone.says("away.itShowsWhen"))).to_be_visible()
     yield "not seen today"
 
 
@@ -74,17 +79,17 @@ def paperwork(phone: Handset, case: str) -> Iterator[str]:
     """The sheets over an open case, and a closed case."""
     page = phone.page
     phone.go(f"#/case/{case}")
-    for name in ("Note", "Change the words, car or codes"):
-        page.get_by_role("button", name=name, exact=True).click()
+    for name in ("caseFile.note", "caseFile.changeTheWordsCarOr"):
+        page.get_by_role("button", name=phone.says(name), exact=True).click()
         expect(page.get_by_role("dialog")).to_be_visible()
         yield f"case, {name}"
-        page.get_by_role("button", name="Cancel").click()
+        page.get_by_role("button", name=phone.says("ui.cancel")).click()
     phone.go("#/cases")
-    page.get_by_role("button", name="Closed").click()
-    page.locator("ul[aria-label=Cases] a").first.click()
-    expect(page.get_by_role("region", name="What it was")).to_be_visible()
+    page.get_by_role("button", name=phone.says("cases.closed")).click()
+    page.locator(f"ul[aria-label={phone.says('cases.cases')}] a").first.click()
+    expect(page.get_by_role("region", name=phone.says("caseFacts.whatItWas"))).to_be_visible()
     yield "closed case"
-    page.get_by_role("button", name="It came back").click()
+    page.get_by_role("button", name=phone.says("caseFile.itCameBackReopen")).click()
     expect(page.get_by_role("dialog")).to_be_visible()
     yield "comeback"
-    page.get_by_role("button", name="Cancel").click()
+    page.get_by_role("button", name=phone.says("ui.cancel")).click()

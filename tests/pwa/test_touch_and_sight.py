@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import product
 
 import pytest
 from handset import Handset
@@ -18,12 +19,15 @@ TEXT_RATIO = 7.0
 SIZES = ({"width": 390, "height": 844}, {"width": 360, "height": 640})
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size['width']}x{size['height']}")
+@pytest.mark.parametrize(
+    ("size", "scheme", "locale"),
+    [*product(SIZES, ("light", "dark"), ("en-US",)), (SIZES[-1], "light", "es-ES")],
+    ids=lambda one: f"{one['width']}x{one['height']}" if isinstance(one, dict) else one,
+)
 def test_every_screen_is_wide_enough_legible_and_fit_for_gloves(
-    signed_in: Callable[..., Handset], size: dict[str, int], scheme: str
+    signed_in: Callable[..., Handset], size: dict[str, int], scheme: str, locale: str
 ) -> None:
-    phone = signed_in("manager", viewport=size, color_scheme=scheme)
+    phone = signed_in("manager", viewport=size, color_scheme=scheme, locale=locale)
     faults: dict[str, object] = {}
     for name in screens(phone):
         found = [*small_targets(phone.page, TARGET_PX), *small_targets(phone.page, MAIN_PX, MAIN)]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -20,7 +19,6 @@ from baylore_service.desk import members, shops
 from baylore_service.desk.house import House
 from baylore_service.routes.metrics import Meter
 from baylore_service.settings import Settings
-from baylore_service.store.migrate import upgrade
 from baylore_service.store.records import Member, Role
 
 TOKEN = {
@@ -96,26 +94,16 @@ def first_cause(house: House) -> str:
     return next(iter(house.trade.causes))
 
 
-@pytest.fixture(scope="session")
-def empty_store(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A migrated store without a shop, to be copied."""
-    folder = tmp_path_factory.mktemp("store")
-    settings = Settings(data=folder)
-    upgrade(settings.store_url)
-    return folder / "baylore.db"
-
-
 @pytest.fixture
-def settings(empty_store: Path, tmp_path: Path) -> Settings:
-    """Settings of a fresh, migrated store."""
-    shutil.copy(empty_store, tmp_path / "baylore.db")
-    return Settings(data=tmp_path)
+def settings(stored: Settings) -> Settings:
+    """Settings of a fresh, migrated store of each kind there is."""
+    return stored
 
 
 @pytest.fixture(scope="session")
-def client(empty_store: Path) -> Iterator[TestClient[Litestar]]:
+def client(empty_sqlite: Path) -> Iterator[TestClient[Litestar]]:
     """The wired service, once for all tests; each test gives it a house of its own."""
-    app = create_app(Settings(data=empty_store.parent))
+    app = create_app(Settings(data=empty_sqlite.parent))
     with TestClient(app, raise_server_exceptions=False) as client:
         yield client
 

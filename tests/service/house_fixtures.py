@@ -7,10 +7,10 @@ import shutil
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from uuid import uuid4
 
+import psycopg
 import pytest
-from sqlalchemy import create_engine, text
+from tests.postgres import database
 
 from baylore_kb.values import Correction, PartTried, Reading, TestDone, Vehicle
 from baylore_service.desk import cases, close, members, shops
@@ -18,14 +18,17 @@ from baylore_service.desk.house import House
 from baylore_service.settings import Settings
 from baylore_service.store.migrate import upgrade
 from baylore_service.store.records import Actor, CaseDraft, CaseFile, Closing, Kept, Receipt, Role
+from baylore_service.store.tables import metadata
 
 __all__ = [
     "boss",
     "clock",
     "closed",
+    "emptied_postgresql",
     "empty_sqlite",
     "house",
     "join",
+    "migrated_postgresql",
     "opened",
     "postgresql",
     "sqlite",
@@ -85,19 +88,31 @@ def sqlite(empty_sqlite: Path, tmp_path: Path) -> Settings:
     return Settings(data=tmp_path)
 
 
+@pytest.fixture(scope="session")
+def migrated_postgresql() -> Iterator[str]:
+    """The address of a migrated database without a shop, beside the one named by BAYLORE_TEST_PG."""
+    with database(POSTGRESQL) as address:
+        upgrade(Settings(database_url=address).store_url)
+        yield address
+
+
+@pytest.fixture(scope="session")
+def emptied_postgresql(migrated_postgresql: str) -> Iterator[Callable[[], str]]:
+    """Takes all rows of that database away, one table after the other; gives its address."""
+    rows = "; ".join(f"DELETE FROM {table.name}" for table in reversed(metadata.sorted_tables))
+    with psycopg.connect(migrated_postgresql, autocommit=True) as connection:
+
+        def empty() -> str:
+            connection.execute(rows.encode())
+            return migrated_postgresql
+
+        yield empty
+
+
 @pytest.fixture
-def postgresql() -> Iterator[Settings]:
-    """Settings of a fresh schema of the PostgreSQL named by BAYLORE_TEST_PG."""
-    name = f"t{uuid4().hex}"
-    engine = create_engine(Settings(database_url=POSTGRESQL).store_url)
-    with engine.begin() as connection:
-        connection.execute(text(f"CREATE SCHEMA {name}"))
-    settings = Settings(database_url=f"{POSTGRESQL}?options=-csearch_path%3D{name}")
-    upgrade(settings.store_url)
-    yield settings
-    with engine.begin() as connection:
-        connection.execute(text(f"DROP SCHEMA {name} CASCADE"))
-    engine.dispose()
+def postgresql(emptied_postgresql: Callable[[], str], tmp_path: Path) -> Settings:
+    """Settings of a database without a shop; whoever changes its schema needs one of their own."""
+    return Settings(database_url=emptied_postgresql(), data=tmp_path)
 
 
 @pytest.fixture(params=KINDS)

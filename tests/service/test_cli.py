@@ -14,6 +14,9 @@ from baylore_service.desk import members, shops
 from baylore_service.desk.house import House
 from baylore_service.settings import Settings
 
+# A PostgreSQL is kept by its own programs.
+on_sqlite = pytest.mark.parametrize("stored", ["sqlite"], indirect=True)
+
 
 @pytest.fixture
 def shop(settings: Settings, monkeypatch: pytest.MonkeyPatch) -> Settings:
@@ -21,6 +24,7 @@ def shop(settings: Settings, monkeypatch: pytest.MonkeyPatch) -> Settings:
     for name in ("BAYLORE_DATABASE_URL", "PORT", "HOST", "BAYLORE_PORT", "BAYLORE_HOST", "BAYLORE_ADDRESS"):
         monkeypatch.delenv(name, raising=False)
     monkeypatch.setenv("BAYLORE_DATA", str(settings.data))
+    monkeypatch.setenv("BAYLORE_DATABASE_URL", settings.database_url)
     return settings
 
 
@@ -150,6 +154,7 @@ def test_what_was_written_down_before_is_told_in_a_line_and_taken(
     assert "written down before" not in capsys.readouterr().out
 
 
+@on_sqlite
 def test_a_backup_is_taken_back(shop: Settings, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     add()
     kept = tmp_path / "kept" / "store.db"
@@ -161,6 +166,7 @@ def test_a_backup_is_taken_back(shop: Settings, tmp_path: Path, capsys: pytest.C
     assert main(["link", "--member", "Late"]) == 1
 
 
+@on_sqlite
 def test_a_file_that_is_no_backup_is_refused(
     shop: Settings, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -171,6 +177,7 @@ def test_a_file_that_is_no_backup_is_refused(
     assert main(["verify"]) == 0
 
 
+@on_sqlite
 @pytest.mark.parametrize("command", ["import", "restore"])
 def test_a_missing_file_is_said_plainly(
     shop: Settings, tmp_path: Path, command: str, capsys: pytest.CaptureFixture[str]

@@ -87,7 +87,7 @@ def test_a_served_shop_signs_a_phone_in_and_answers(address: str, capsys: pytest
     joined = httpx.post(f"{address}/api/devices", json={"code": code, "name": "phone"})
     headers = {"Authorization": f"Bearer {joined.json()['token']}"}
     asked = {"complaint": "ac cold thn warm 20 min"}
-    advice = httpx.post(f"{address}/api/advice", json=asked, headers=headers)
+    advice = httpx.post(f"{address}/api/advice", json=asked, headers=headers, timeout=60)
     assert advice.status_code == 200 and advice.json()["cases"]
 
 

@@ -197,9 +197,9 @@ def test_old_answers_and_codes_are_forgotten_and_fresh_ones_kept(
 
 def test_a_round_that_finds_no_store_is_logged_and_left_to_the_next(tmp_path: Path) -> None:
     house = House.open(Settings(data=tmp_path))
-    assert attempt("tidy", lambda: tidy(house)) is False
+    assert attempt(house, "tidy", lambda: tidy(house)) is False
     upgrade(house.settings.store_url)
-    assert attempt("tidy", lambda: tidy(house)) is True
+    assert attempt(house, "tidy", lambda: tidy(house)) is True
     house.close()
 
 

@@ -144,4 +144,5 @@ def test_the_figures_count_requests_by_route_and_not_by_address(floor: Floor) ->
 
 def test_the_service_says_that_it_lives_and_is_ready(floor: Floor) -> None:
     assert floor.client.get("/health/live").json() == {"status": "alive"}
-    assert floor.client.get("/health/ready").json() == {"status": "ready"}
+    floor.house.warm()
+    assert floor.client.get("/health/ready").json()["status"] == "ready"

@@ -27,7 +27,7 @@ def test_every_setting_is_read_from_its_first_variable() -> None:
         for each in fields(Settings)
     }
     given |= {"BAYLORE_MAX_ADVICE": "20", "BAYLORE_ENROLMENT_HOURS": "48", "BAYLORE_RECEIPT_DAYS": "7"}
-    given |= {"BAYLORE_POOL_SIZE": "8", "BAYLORE_HOOKS_PRIVATE": "1"}
+    given |= {"BAYLORE_POOL_SIZE": "8", "BAYLORE_HOOKS_PRIVATE": "1", "BAYLORE_TRUSTED_PROXIES": "10.0.0.0/8"}
     changed = Settings.from_env(given)
     assert [each.name for each in fields(Settings) if getattr(changed, each.name) == each.default] == []
 
@@ -46,6 +46,7 @@ def test_the_own_variable_wins_over_the_common_one() -> None:
         ("BAYLORE_PORT", "70000"),
         ("BAYLORE_PORT", "-1"),
         ("BAYLORE_LOG_LEVEL", "loud"),
+        ("BAYLORE_TRUSTED_PROXIES", "all"),
         ("BAYLORE_MAX_ADVICE", "1e3"),
     ],
 )

@@ -30,7 +30,7 @@ def test_a_reader_sees_one_moment(house: House, boss: Actor) -> None:
     with house.store.read() as reading:
         before = changes.latest(reading, boss.shop.id)
         with house.store.write(boss.shop.id) as writing:
-            changes.append(writing, boss.shop.id, "shop", boss.shop.id, at=MORNING)
+            changes.append(writing, boss, "shop", boss.shop.id, at=MORNING)
         assert changes.latest(reading, boss.shop.id) == before
     with house.store.read() as work:
         assert changes.latest(work, boss.shop.id) == before + 1
@@ -40,7 +40,7 @@ def test_writers_at_once_wait_for_their_turn(house: House, boss: Actor) -> None:
     def append(_: int) -> int:
         with house.store.write(boss.shop.id) as work:
             changes.latest(work, boss.shop.id)
-            return changes.append(work, boss.shop.id, "shop", boss.shop.id, at=MORNING)
+            return changes.append(work, boss, "shop", boss.shop.id, at=MORNING)
 
     with ThreadPoolExecutor(4) as pool:
         numbers = sorted(pool.map(append, range(40)))

@@ -55,7 +55,7 @@ def rising(book: Book, month: int, *, besides: Iterable[str] = ()) -> Iterator[A
     told = set(besides)
     limit = math.log(QUIET_MONTHS * max(1, len(seen.keys)))
     for place, key in seen.keys.items():
-        if subject(book, "signal", key) in told or len(book.groups[key].held) < _LEAST:
+        if subject(book, "signal", key) in told or book.groups[key].count < _LEAST:
             continue
         found = _risen(seen, place, limit)
         if found is not None and found.sums[-1] >= limit:
@@ -101,7 +101,7 @@ def _alert(book: Book, kind: Kind, key: Key, *, says: str, sure: bool, figures: 
         subject=subject(book, kind, key),
         title=_title(book, key),
         says=says,
-        level=len(group.held),
+        level=group.count,
         sure=sure,
         figures=figures,
         key=dict(zip(book.by, key, strict=True)),
@@ -116,4 +116,5 @@ def subject(book: Book, kind: Kind, key: Sequence[str]) -> str:
 
 def _title(book: Book, key: Key) -> str:
     sample = book.groups[key].facts.sample
-    return ", ".join(title_of(name, sample, book.trade) for name in book.by)
+    named = zip(book.by, key, strict=True)
+    return ", ".join(title_of(name, value, sample, book.trade) for name, value in named)

@@ -16,13 +16,13 @@ from baylore_kb.causes.pool import as_count, new_share, pooled, unlisted_share
 from baylore_kb.causes.prior import Base, trade_prior
 from baylore_kb.causes.readings_said import tests_by_readings
 from baylore_kb.causes.reweigh import drawn, reweighed
-from baylore_kb.causes.rows import dropped, rows
+from baylore_kb.causes.rows import Rows, dropped
 from baylore_kb.causes.tried import of_tried
 from baylore_kb.causes.weighing import STILL_SHOWN, Shown, Weighing
 from baylore_kb.index import Snapshot
 from baylore_kb.question import Question
 from baylore_kb.tally import Tally, cure_weight, later_tests
-from baylore_kb.values import CauseChance, Conflict, Dropped, Match, TestDone
+from baylore_kb.values import Conflict, Dropped, Match, TestDone
 
 __all__ = ["Beliefs", "Columns", "Dropped", "Posterior", "beliefs_of", "posterior"]
 
@@ -38,7 +38,7 @@ class Posterior:
     causes that results pushed down; `conflicts` is evidence that does not fit together.
     """
 
-    causes: tuple[CauseChance, ...]
+    causes: Rows
     unlisted: float
     dropped: tuple[Dropped, ...]
     settled: str | None
@@ -96,7 +96,7 @@ def posterior(
     every = weighing.chances(weighing.all_but_one())
     pieces = Pieces(_pieces(base, closed, weighing), every)
     return Posterior(
-        causes=rows(every[0], columns, closed, pieces=pieces),
+        causes=Rows(every[0], columns, closed, pieces=pieces),
         unlisted=float(every[0, -1]),
         dropped=dropped(weighing.prior[0], pieces, columns),
         settled=_settled(weighing.shown, every[0], columns),

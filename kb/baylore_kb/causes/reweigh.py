@@ -7,7 +7,7 @@ import numpy as np
 from baylore_kb.causes.beliefs import Floats
 from baylore_kb.causes.columns import Columns
 from baylore_kb.causes.weighing import Kept, Weighing
-from baylore_kb.values import Case, Match
+from baylore_kb.values import Complaint, Match
 
 LEAST_FACTOR, MOST_FACTOR = 1.0 / 50.0, 10.0
 LEAST, MOST = 0.001, 0.99
@@ -52,7 +52,7 @@ def _reweighed(matches: tuple[Match, ...], weighing: Weighing, columns: Columns)
     chances = np.array([match.chance for match in matches])
     if not matches or not _spoken(weighing):
         return chances
-    patterns = [_counting(match.case, weighing) for match in matches]
+    patterns = _patterns([match.case.complaint for match in matches], weighing)
     places = {pattern: row for row, pattern in enumerate(dict.fromkeys(patterns))}
     rows = [places[pattern] for pattern in patterns]
     odds = chances / (1.0 - chances) * _factors(weighing, list(places))[rows, _columns(matches, columns)]
@@ -73,16 +73,18 @@ def _with(matches: tuple[Match, ...], chances: Floats) -> tuple[Match, ...]:
     return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
 
 
-def _counting(case: Case, weighing: Weighing) -> tuple[bool, ...]:
-    """Whether the part shown, then each result, counts for this case: what likeness compared does not."""
-    tests = {done.test for done in case.complaint.tests}
-    read = {reading.quantity for reading in case.complaint.readings}
-    shown = weighing.shown is not None and weighing.shown.test not in tests
-    results = (
-        result.test not in tests and (not result.quantity or result.quantity not in read)
-        for result in weighing.results
-    )
-    return (shown, *results)
+def _patterns(past: list[Complaint], weighing: Weighing) -> list[tuple[bool, ...]]:
+    """Whether the part shown, then each result, counts for each case: what likeness compared does not."""
+    results = [(result.test, result.quantity) for result in weighing.results]
+    shown = weighing.shown.test if weighing.shown else None
+    return [_counting(each, shown, results) for each in past]
+
+
+def _counting(past: Complaint, shown: str | None, results: list[tuple[str, str]]) -> tuple[bool, ...]:
+    tests = {done.test for done in past.tests}
+    read = {reading.quantity for reading in past.readings}
+    counts = [test not in tests and (not quantity or quantity not in read) for test, quantity in results]
+    return (shown is not None and shown not in tests, *counts)
 
 
 def _factors(weighing: Weighing, patterns: list[tuple[bool, ...]]) -> Floats:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import accumulate
+from typing import overload
 
 from baylore_kb.causes.beliefs import Floats
 from baylore_kb.causes.columns import Columns
@@ -17,23 +18,77 @@ MOST_CASES, EXPLAINED = 10, 12
 FAMOUS, FELL_TO = 0.1, 0.5
 
 
-def rows(
-    chances: Floats, columns: Columns, closed: tuple[Match, ...], *, pieces: Pieces
-) -> tuple[CauseChance, ...]:
-    """All causes by falling chance, ties by id; `chances` (N) are the final ones, the unlisted last.
+class Rows(Sequence[CauseChance]):
+    """All causes by falling chance, ties by id, each put in words when it is looked at.
 
-    `closed` are the past cases with a cause. The first twelve say what moved them.
+    `chances` (N) are the final ones, the unlisted last; `closed` the past cases with a cause. The first
+    twelve say what moved them.
     """
-    spoke = _spoke(closed)
-    own = {match.case.cause or "": match for match in reversed(closed)}
-    falling = sorted(zip((-chances[:-1]).tolist(), columns.ids, strict=True))
-    found = [
-        _row(cause, -less, columns=columns, cases=spoke.get(cause, ()), own=own) for less, cause in falling
-    ]
-    first = [
-        replace(row, moved=moved(columns.at[row.cause], pieces, cases=row.cases)) for row in found[:EXPLAINED]
-    ]
-    return (*first, *found[EXPLAINED:])
+
+    def __init__(
+        self, chances: Floats, columns: Columns, closed: tuple[Match, ...], *, pieces: Pieces
+    ) -> None:
+        self._columns, self._pieces = columns, pieces
+        self._own = {match.case.cause or "": match for match in reversed(closed)}
+        self._spoke = _spoke(closed)
+        falling = sorted(zip((-chances[:-1]).tolist(), columns.ids, strict=True))
+        self._falling = [(-less, cause) for less, cause in falling]
+        self._rows: dict[int, CauseChance] = {}
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Rows) and tuple(self) == tuple(other)
+
+    __hash__ = None  # type: ignore[assignment]
+
+    def __len__(self) -> int:
+        return len(self._falling)
+
+    @overload
+    def __getitem__(self, place: int) -> CauseChance: ...
+    @overload
+    def __getitem__(self, place: slice) -> tuple[CauseChance, ...]: ...
+    def __getitem__(self, place: int | slice) -> CauseChance | tuple[CauseChance, ...]:
+        places = range(len(self))[place]
+        return self._row(places) if isinstance(places, int) else tuple(map(self._row, places))
+
+    def shared_out(self, listed: float, *, most: int, unnamed: float) -> tuple[CauseChance, ...]:
+        """The first causes, as many as leave at most `unnamed` of the chance `listed`, and at most `most`.
+
+        What is left unnamed is shared out among them, so that they sum to `listed`.
+        """
+        sums = list(accumulate(chance for chance, _ in self._falling[:most]))
+        count = next((n for n, named in enumerate(sums, start=1) if listed - named <= unnamed), len(sums))
+        more = listed / sums[count - 1]
+        return tuple(_with_chance(row, row.probability * more) for row in self[:count])
+
+    def own_systems(self) -> Iterator[tuple[str, float]]:
+        """System and chance of each of the shop's own causes that has one."""
+        listed = self._columns.beliefs.cause_at
+        for chance, cause in self._falling:
+            system = None if cause in listed else _as_written(cause, self._own)[1]
+            if system:
+                yield system, chance
+
+    def _row(self, place: int) -> CauseChance:
+        found = self._rows.get(place)
+        if found is None:
+            found = self._rows[place] = self._written(place)
+        return found
+
+    def _written(self, place: int) -> CauseChance:
+        chance, cause = self._falling[place]
+        cases = self._spoke.get(cause, ())
+        known = self._columns.beliefs.trade.causes.get(cause)
+        title, system = (known.title, known.system) if known else _as_written(cause, self._own)
+        source = f"{len(cases)} of your cases" if cases else "trade knowledge"
+        why = moved(self._columns.at[cause], self._pieces, cases=len(cases)) if place < EXPLAINED else ()
+        return CauseChance(cause, title, chance, len(cases), system, source, why, cases[:MOST_CASES])
+
+
+def _with_chance(row: CauseChance, chance: float) -> CauseChance:
+    return CauseChance(
+        row.cause, row.title, chance, row.cases, row.system, row.from_words, row.moved, row.from_cases
+    )
 
 
 def _spoke(closed: tuple[Match, ...]) -> dict[str, tuple[str, ...]]:
@@ -50,15 +105,6 @@ def _spoke(closed: tuple[Match, ...]) -> dict[str, tuple[str, ...]]:
 def _telling(match: Match) -> tuple[float, float, str]:
     weight = cure_weight(match.case)
     return -match.chance * weight, -weight, match.case.id
-
-
-def _row(
-    cause: str, chance: float, *, columns: Columns, cases: tuple[str, ...], own: Mapping[str, Match]
-) -> CauseChance:
-    known = columns.beliefs.trade.causes.get(cause)
-    title, system = (known.title, known.system) if known else _as_written(cause, own)
-    source = f"{len(cases)} of your cases" if cases else "trade knowledge"
-    return CauseChance(cause, title, chance, len(cases), system, source, from_cases=cases[:MOST_CASES])
 
 
 def _as_written(cause: str, own: Mapping[str, Match]) -> tuple[str, str | None]:

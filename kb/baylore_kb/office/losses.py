@@ -59,7 +59,7 @@ def losses(cases: Iterable[Case], *, trade: Trade, rate_per_hour: float) -> tupl
     sums: dict[str, _Sum] = {}
     for one in sightings(cases, trade):
         case = one.case
-        held = sums.setdefault(case.cause or "", _Sum(title_of("cause", one, trade)))
+        held = sums.setdefault(case.cause or "", _Sum(title_of("cause", case.cause or "", case, trade)))
         held.cases += 1
         held.minutes += case.labour.not_billed_min
         held.worth.append(case.labour.not_billed_min / 60.0 * (case.labour.rate_per_hour or rate_per_hour))

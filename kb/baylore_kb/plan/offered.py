@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import takewhile
 
 from baylore_kb.causes import Posterior
 from baylore_kb.question import Question
@@ -44,15 +45,18 @@ def heard_symptoms(question: Question, trade: Trade) -> frozenset[str]:
 
 def by_system(posterior: Posterior) -> Mapping[str, float]:
     """The share of the chance that each system holds."""
+    beliefs, chances = posterior.columns.beliefs, posterior.chances
     shares: dict[str, float] = {}
-    for row in posterior.causes:
-        if row.system:
-            shares[row.system] = shares.get(row.system, 0.0) + row.probability
+    for system, chance in zip(beliefs.systems, chances.tolist(), strict=False):
+        shares[system] = shares.get(system, 0.0) + chance
+    for system, chance in posterior.causes.own_systems():
+        shares[system] = shares.get(system, 0.0) + chance
     return shares
 
 
 def _proofs(posterior: Posterior, trade: Trade) -> frozenset[str]:
-    likely = (trade.causes.get(row.cause) for row in posterior.causes if row.probability >= WORTH_PROVING)
+    leading = takewhile(lambda row: row.probability >= WORTH_PROVING, posterior.causes)
+    likely = (trade.causes.get(row.cause) for row in leading)
     return frozenset(cause.confirm_test for cause in likely if cause)
 
 

@@ -41,14 +41,16 @@ def provers(weighed: Weighed, mend: Mend, among: Iterable[int]) -> list[int]:
     """Those tests with an outcome at least twice as likely under the repair's causes as under the rest."""
     layout = weighed.layout
     inside = np.array([row.cause in mend.cures for row in layout.rows] + [False])
-    shares = layout.problem.p * inside, layout.problem.p * ~inside
-    return [place for place in among if _proves(layout.lik[place], *shares)]
+    places = list(among)
+    under = _seen(layout.lik[places], layout.problem.p * inside)
+    other = _seen(layout.lik[places], layout.problem.p * ~inside)
+    proves = ((under >= SEEN_AT_LEAST) & (under >= PROOF_RATIO * other)).any(axis=1)
+    return [places[k] for k in np.flatnonzero(proves)]
 
 
-def _proves(table: Floats, inside: Floats, outside: Floats) -> bool:
-    under = table @ inside / max(float(inside.sum()), 1e-300)
-    other = table @ outside / max(float(outside.sum()), 1e-300)
-    return bool(((under >= SEEN_AT_LEAST) & (under >= PROOF_RATIO * other)).any())
+def _seen(tables: Floats, shares: Floats) -> Floats:
+    """(T, O) the chance of each outcome given that one of these causes is it, by their shares (C)."""
+    return np.asarray(tables @ shares / max(float(shares.sum()), 1e-300))
 
 
 def best_prover(weighed: Weighed, mend: Mend, among: Iterable[int]) -> int | None:

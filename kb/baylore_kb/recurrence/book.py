@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from baylore_kb.errors import UnknownGrouping
 from baylore_kb.recurrence.cells import Key, Margins
+from baylore_kb.recurrence.columns import NO_MONTH, Columns, columns, numbered
 from baylore_kb.recurrence.groups import Group
-from baylore_kb.recurrence.met import Met, numbered
 from baylore_kb.recurrence.sightings import BY, CAR, FAILURE, Sighting, counts, sighting
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -31,7 +31,7 @@ class Book:
         self.car_months: defaultdict[Key, dict[int, int]] = defaultdict(dict)
         self.months: dict[int, int] = {}
         self.incomplete, self.undated = 0, 0
-        self._seen: dict[str, Sighting] = {}
+        self._seen: dict[str, Case] = {}
         self._returned: defaultdict[str, set[str]] = defaultdict(set)
         self._split: dict[Key, tuple[Key, Key]] = {}
         self._banded = "odometer" not in self.car
@@ -44,7 +44,7 @@ class Book:
     @property
     def cells(self) -> dict[tuple[Key, Key], int]:
         """Counts by car and failure."""
-        return {self.split(key): len(group.held) for key, group in self.groups.items() if group.held}
+        return {self.split(key): group.count for key, group in self.groups.items() if group.count}
 
     @property
     def compares(self) -> bool:
@@ -56,47 +56,39 @@ class Book:
         if case.id in self._seen:
             self.drop(case.id)
         if counts(case):
-            self.take(sighting(case, self.trade, self.by))
+            self.take(case)
 
     def fill(self, cases: Iterable[Case]) -> None:
-        """Take many cases that are not there yet, quicker than one by one."""
-        met = Met()
-        later: list[Case] = []
-        numbers = {key: at for at, key in enumerate(self.groups)}
-        for case in cases:
-            if not case.cause or case.state != "closed":
-                continue
-            if case.comeback_of is not None:
-                later.append(case)
-                continue
-            one = sighting(case, self.trade, self.by)
-            self._seen[case.id] = one
-            if one.when is None:
-                self.undated += 1
-            key = self.key(one)
-            if key is None:
-                self.incomplete += 1
-                continue
-            group = self.groups.get(key)
-            if group is None:
-                group = self.groups[key] = Group()
-                numbers[key] = len(numbers)
-            group.held[case.id] = one
-            met.add(numbers[key], one)
-        self._add_up(met, list(numbers))
+        """Take many cases, quicker than one by one; those of a book that holds some already one by one."""
+        held = [case for case in cases if case.cause and case.state == "closed"]
+        if self._seen:
+            later = held
+        else:
+            later = [case for case in held if case.comeback_of is not None]
+            self._take_all(held if not later else [case for case in held if case.comeback_of is None])
         for case in later:
             self.put(case)
 
-    def _add_up(self, met: Met, keys: Sequence[Key]) -> None:
+    def _take_all(self, cases: Sequence[Case]) -> None:
+        """Take the first cases, of which none is a return."""
+        self._seen = {case.id: case for case in cases}
+        found = columns(cases, self.trade, self.by)
+        self.undated += int((found.months == NO_MONTH).sum())
+        self.incomplete += int((found.numbers < 0).sum())
+        for key, (held, months) in zip(found.keys, found.by_key(cases), strict=True):
+            self.groups[key] = Group(held, months)
+        self._add_up(found)
+
+    def _add_up(self, found: Columns) -> None:
         """Count what was met, each kind once with how often."""
-        pairs = [self.split(key) for key in keys]
+        pairs = [self.split(key) for key in found.keys]
         cars, of_car = numbered([car for car, _ in pairs])
         failures, of_failure = numbered([failure for _, failure in pairs])
-        for car, place, count in met.by_place(of_car):
+        for car, place, count in found.by_place(of_car):
             self._stratum(place).add_row(cars[car], count)
-        for failure, place, count in met.by_place(of_failure):
+        for failure, place, count in found.by_place(of_failure):
             self._stratum(place).add_column(failures[failure], count)
-        for car, month, count in met.by_month(of_car):
+        for car, month, count in found.by_month(of_car):
             self._pass(cars[car], month, count)
 
     def _stratum(self, place: tuple[int, int]) -> Margins:
@@ -115,34 +107,34 @@ class Book:
         if not self.months[month]:
             del self.months[month]
 
-    def take(self, one: Sighting) -> None:
-        """Take a sighting that is not there yet."""
-        id, earlier = one.case.id, one.case.comeback_of
+    def take(self, case: Case) -> None:
+        """Take a closed case with a cause that is not there yet."""
+        id, earlier = case.id, case.comeback_of
         later = [self._seen[each] for each in self._returned.get(id, ())]
         for each in later:
             self._count(each, -1)
-        self._seen[id] = one
+        self._seen[id] = case
         if earlier is not None:
             self._returned[earlier].add(id)
-        self._count(one, 1)
+        self._count(case, 1)
         for each in later:
             self._count(each, 1)
 
     def drop(self, id: str) -> None:
         """Count a case no more; one that is not there is passed over."""
-        one = self._seen.get(id)
-        if one is None:
+        case = self._seen.get(id)
+        if case is None:
             return
         later = [self._seen[each] for each in self._returned.get(id, ())]
-        for each in (one, *later):
+        for each in (case, *later):
             self._count(each, -1)
         del self._seen[id]
-        if one.case.comeback_of is not None:
-            self._returned[one.case.comeback_of].discard(id)
+        if case.comeback_of is not None:
+            self._returned[case.comeback_of].discard(id)
         for each in later:
             self._count(each, 1)
 
-    def sightings(self) -> Iterator[Sighting]:
+    def cases(self) -> Iterator[Case]:
         """All that were taken."""
         return iter(self._seen.values())
 
@@ -154,7 +146,8 @@ class Book:
         except KeyError:
             return None
 
-    def _count(self, one: Sighting, step: int) -> None:
+    def _count(self, case: Case, step: int) -> None:
+        one = sighting(case, self.trade, self.by)
         if one.when is None:
             self.undated += step
         key = self.key(one)
@@ -168,18 +161,18 @@ class Book:
             group.returns += step
         else:
             self._count_single(one, group, key, step=step)
-        if step < 0 and not group.held and not group.returns:
+        if step < 0 and not group.count and not group.returns:
             del self.groups[key]
 
     def _comes_again(self, one: Sighting, key: Key) -> bool:
         earlier = self._seen.get(one.case.comeback_of or "")
-        return earlier is not None and self.key(earlier) == key
+        return earlier is not None and self.key(sighting(earlier, self.trade, self.by)) == key
 
     def _count_single(self, one: Sighting, group: Group, key: Key, *, step: int) -> None:
         if step > 0:
-            group.put(one)
+            group.put(one.case, one.month)
         else:
-            group.drop(one)
+            group.drop(one.case, one.month)
         car, failure = self.split(key)
         self._stratum(one.stratum).add(car, failure, step)
         if one.month is not None:

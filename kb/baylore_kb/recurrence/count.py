@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import UTC, datetime
 
 import numpy as np
 from scipy.special import gammaincinv, pdtrc
@@ -16,10 +16,12 @@ from baylore_kb.recurrence.monthly import Monthly, Traffic, monthly
 from baylore_kb.recurrence.notes import notes
 from baylore_kb.recurrence.rows import Against, Beside, Recurrence, recurrence
 from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
-from baylore_kb.recurrence.sightings import Sighting, sightings, utc
+from baylore_kb.recurrence.sightings import counts, utc
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
+
+_EVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,42 +74,39 @@ def recurrences(
     check(by)
     lists = trade or load()
     return read(
-        dated_book(sightings(cases, lists), by, since=since, until=until, trade=lists),
+        dated_book(cases, by, since=since, until=until, trade=lists),
         Asked(min_cases, now=now, visits=visits),
         dated=bool(since or until),
     )
 
 
 def dated_book(
-    found: Iterable[Sighting],
+    cases: Iterable[Case],
     by: Sequence[str],
     *,
     since: datetime | None,
     until: datetime | None,
     trade: Trade,
 ) -> Book:
-    """A book of the sightings of a time; the undated are left out of it and counted as such."""
+    """A book of the closed cases of a time; the undated are left out of it and counted as such."""
     book = Book(by, trade)
-    first, last = utc(since), utc(until)
-    for one in found:
-        if first is None and last is None:
-            book.take(one)
-        elif one.when is None:
-            book.undated += 1
-        elif (first is None or one.when >= first) and (last is None or one.when < last):
-            book.take(one)
+    if since is None and until is None:
+        book.fill(cases)
+        return book
+    dated = [(case, utc(case.opened or case.closed)) for case in cases if counts(case)]
+    first, last = utc(since) or _EVER[0], utc(until) or _EVER[1]
+    book.fill(case for case, when in dated if when is not None and first <= when < last)
+    book.undated = sum(when is None for _, when in dated)
     return book
 
 
 def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurrences:
     """The rows of a book, and what they cannot tell. Takes time by groups, not by cases."""
     keys = [
-        key
-        for key in _wanted(book, asked.only or {})
-        if len(book.groups[key].held) >= max(1, asked.min_cases)
+        key for key in _wanted(book, asked.only or {}) if book.groups[key].count >= max(1, asked.min_cases)
     ]
     held = Standing(book)
-    order = sorted(keys, key=lambda key: (-held.low(key), -len(book.groups[key].held), key))
+    order = sorted(keys, key=lambda key: (-held.low(key), -book.groups[key].count, key))
     traffic = Traffic(book.months, book.car_months)
     rows = tuple(row_of(book, key, held.get(key), asked, traffic=traffic) for key in order[: asked.limit])
     single = book.single
@@ -130,7 +129,7 @@ def _wanted(book: Book, only: Mapping[str, str]) -> list[Key]:
 def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
     """The key of names for each thing counted by, case ignored; None where nothing is counted under it."""
     found = _wanted(book, names) if all(name in names for name in book.by) else []
-    return next((key for key in found if book.groups[key].held), None)
+    return next((key for key in found if book.groups[key].count), None)
 
 
 def row_of(
@@ -146,7 +145,7 @@ def row_of(
 def months_of(book: Book, key: Key, held: Against | None, traffic: Traffic | None = None) -> Monthly:
     """The months of a key, against its expected count, else against its own mean."""
     group = book.groups[key]
-    total = held.expected if held else float(len(group.held))
+    total = held.expected if held else float(group.count)
     return monthly(
         group.months, total, traffic or Traffic(book.months, book.car_months), car=book.split(key)[0]
     )

@@ -5,12 +5,16 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import fsum
 from statistics import median, quantiles
 
-from baylore_kb.recurrence.sightings import Sighting, age, utc
+import numpy as np
+
+from baylore_kb.recurrence.sightings import EPOCH, utc
+from baylore_kb.values import Case
+from baylore_kb.visits import odometer_km
 
 # A repair that did not come back for so long counts as cured at the first visit.
 SETTLED = timedelta(days=30)
@@ -22,7 +26,7 @@ MOST_CASES = 200
 class Facts:
     """What the sightings of a key have in common; medians None without any figure."""
 
-    sample: Sighting
+    sample: Case
     first: datetime | None
     last: datetime | None
     years: tuple[int, int] | None
@@ -42,64 +46,98 @@ class Facts:
         return held, held + self.came_back
 
 
-@dataclass(slots=True)
 class Group:
-    """The sightings of one key by case, and how often it came back on the same car."""
+    """The cases of one key, and how often it came back on the same car.
 
-    held: dict[str, Sighting] = field(default_factory=dict)
-    returns: int = 0
-    _facts: Facts | None = None
-    _months: Counter[int] | None = None
+    Cases that were taken all at once are looked at one by one only when something of them is asked for.
+    """
 
-    def put(self, one: Sighting) -> None:
-        """Count a sighting."""
-        self.held[one.case.id] = one
-        self._facts = self._months = None
+    __slots__ = ("_facts", "_first", "_first_months", "_held", "_months", "returns")
 
-    def drop(self, one: Sighting) -> None:
+    def __init__(self, first: Sequence[Case] = (), months: np.ndarray | None = None) -> None:
+        """Start with many cases and, in step, their months; -1 for one without."""
+        self._first, self._first_months = first, months
+        self._held: dict[str, Case] | None = None
+        self.returns = 0
+        self._facts: Facts | None = None
+        self._months: Counter[int] | None = None
+
+    @property
+    def count(self) -> int:
+        """How many cases there are."""
+        return len(self._first) if self._held is None else len(self._held)
+
+    @property
+    def held(self) -> dict[str, Case]:
+        """The cases by id."""
+        if self._held is None:
+            self._held = {case.id: case for case in self._first}
+            self._first = ()
+        return self._held
+
+    def put(self, case: Case, month: int | None) -> None:
+        """Count a case that is not there yet."""
+        months, held = self.months, self.held
+        held[case.id] = case
+        self._facts = None
+        if month is not None:
+            months[month] += 1
+
+    def drop(self, case: Case, month: int | None) -> None:
         """Count it no more."""
-        del self.held[one.case.id]
-        self._facts = self._months = None
+        months, held = self.months, self.held
+        del held[case.id]
+        self._facts = None
+        if month is not None:
+            months[month] -= 1
 
     @property
     def months(self) -> Counter[int]:
         """How many there are of each month."""
         if self._months is None:
-            self._months = Counter(one.month for one in self.held.values() if one.month is not None)
+            known = () if self._first_months is None else self._first_months.tolist()
+            self._months = Counter(month for month in known if month >= 0)
+            self._first_months = None
         return self._months
 
     @property
     def facts(self) -> Facts:
         """What they have in common; of at least one."""
         if self._facts is None:
-            self._facts = _facts(sorted(self.held.values(), key=age))
+            held = [(utc(case.opened or case.closed), case) for case in self.held.values()]
+            self._facts = _facts([case for _, case in sorted(held, key=_age)])
         return self._facts
 
 
-def _facts(held: Sequence[Sighting]) -> Facts:
-    dates = [s.when for s in held if s.when is not None]
-    years = [s.case.complaint.vehicle.year for s in held if s.case.complaint.vehicle.year]
-    returned = sum(bool(s.case.returned_as) for s in held)
+def _age(dated: tuple[datetime | None, Case]) -> tuple[bool, datetime, str]:
+    return dated[0] is not None, dated[0] or EPOCH, dated[1].id
+
+
+def _facts(held: Sequence[Case]) -> Facts:
+    dates = [when for case in held if (when := utc(case.opened or case.closed)) is not None]
+    years = [year for case in held if (year := case.complaint.vehicle.year)]
+    kms = [km for case in held if (km := odometer_km(case)) is not None]
+    returned = sum(bool(case.returned_as) for case in held)
     return Facts(
         sample=held[0],
-        first=min(dates, default=None),
-        last=max(dates, default=None),
+        first=dates[0] if dates else None,
+        last=dates[-1] if dates else None,
         years=(min(years), max(years)) if years else None,
-        median_minutes=_median(s.case.labour.diagnosis_min + s.case.labour.repair_min for s in held),
-        median_diagnosis=_median(s.case.labour.diagnosis_min for s in held),
-        median_cost=_median(s.case.cost.total for s in held),
-        total_cost=fsum(s.case.cost.total for s in held),
-        odometer_km=_quartiles([s.odometer_km for s in held if s.odometer_km is not None]),
-        cases=tuple(s.case.id for s in held[-MOST_CASES:]),
+        median_minutes=_median(case.labour.diagnosis_min + case.labour.repair_min for case in held),
+        median_diagnosis=_median(case.labour.diagnosis_min for case in held),
+        median_cost=_median(case.cost.total for case in held),
+        total_cost=fsum(case.cost.total for case in held),
+        odometer_km=_quartiles(kms),
+        cases=tuple(case.id for case in held[-MOST_CASES:]),
         came_back=returned,
         held_since=tuple(sorted(_closings(held))),
     )
 
 
-def _closings(held: Iterable[Sighting]) -> Iterable[datetime]:
-    for one in held:
-        closed = utc(one.case.closed) or one.when
-        if closed is not None and not one.case.returned_as:
+def _closings(held: Iterable[Case]) -> Iterable[datetime]:
+    for case in held:
+        closed = utc(case.closed or case.opened)
+        if closed is not None and not case.returned_as:
             yield closed
 
 

@@ -116,15 +116,15 @@ def recurrence(
     cured = facts.cured_at_first(beside.now)
     return Recurrence(
         key=key,
-        title=", ".join(title_of(name, facts.sample, trade) for name in key),
-        observed=len(group.held),
+        title=", ".join(title_of(name, value, facts.sample, trade) for name, value in key.items()),
+        observed=group.count,
         expected=against.expected if against else None,
         ratio=belief.mean if belief else None,
         low=against.low if against else None,
         high=belief.quantile(0.95) if belief else None,
         p=against.p if against else None,
         q=against.q if against else None,
-        signal=signal_of(len(group.held), against.low if against else 0.0),
+        signal=signal_of(group.count, against.low if against else 0.0),
         first=facts.first,
         last=facts.last,
         years=facts.years,
@@ -137,7 +137,7 @@ def recurrence(
         odometer_km=facts.odometer_km,
         trend=beside.months.trend,
         since=since_of(beside.months),
-        per_visits=per_visits(len(group.held), beside.visits),
+        per_visits=per_visits(group.count, beside.visits),
         cases=facts.cases,
     )
 

@@ -14,7 +14,7 @@ CAR = ("make", "model", "year", "engine", "season", "odometer")
 FAILURE = ("system", "component", "cause")
 BY = (*CAR, *FAILURE)
 BAND_KM = 80_000.0
-_TOP_BAND = 5
+TOP_BAND = 5
 _SEASONS = ("Dec-Feb", "Mar-May", "Jun-Aug", "Sep-Nov")
 
 
@@ -45,10 +45,10 @@ def counts(case: Case) -> bool:
 
 def age(one: Sighting) -> tuple[bool, datetime, str]:
     """What sightings are put in order by: the undated first, then the oldest."""
-    return one.when is not None, one.when or _EPOCH, one.case.id
+    return one.when is not None, one.when or EPOCH, one.case.id
 
 
-_EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 
 def sighting(case: Case, trade: Trade, only: Sequence[str] = BY) -> Sighting:
@@ -72,7 +72,7 @@ def utc(when: datetime | None) -> datetime | None:
 
 def band_of(km: float) -> int:
     """The odometer band, 0 for under 80,000 km, the last open to the top."""
-    return max(0, min(int(km // BAND_KM), _TOP_BAND))
+    return max(0, min(int(km // BAND_KM), TOP_BAND))
 
 
 def band_name(band: int) -> str:
@@ -80,7 +80,7 @@ def band_name(band: int) -> str:
     if band < 0:
         return ""
     low = int(band * BAND_KM / 1000)
-    return f"{low}+" if band == _TOP_BAND else f"{low}-{low + int(BAND_KM / 1000)}"
+    return f"{low}+" if band == TOP_BAND else f"{low}-{low + int(BAND_KM / 1000)}"
 
 
 _Read = Callable[[Case, Trade, tuple[int | None, int]], str]
@@ -89,6 +89,11 @@ _Read = Callable[[Case, Trade, tuple[int | None, int]], str]
 def _names(case: Case, trade: Trade, only: Sequence[str], place: tuple[int | None, int]) -> dict[str, str]:
     """The names that are known; `place` is month of the year and odometer band."""
     return {name: value for name in only if (value := _READ[name](case, trade, place))}
+
+
+def name_of(name: str, case: Case, trade: Trade, *, month: int, band: int) -> str:
+    """One name; empty where it is not known. `month` counts from year 0, -1 for none, `band` -1 for none."""
+    return _READ[name](case, trade, (None if month < 0 else month % 12 + 1, band))
 
 
 def _model(case: Case, trade: Trade, place: tuple[int | None, int]) -> str:
@@ -123,13 +128,12 @@ _READ: Mapping[str, _Read] = {
 }
 
 
-def title_of(name: str, one: Sighting, trade: Trade) -> str:
-    """The words for a name of a sighting."""
-    value = one.names[name]
+def title_of(name: str, value: str, case: Case, trade: Trade) -> str:
+    """The words for a name that a case has."""
     if name == "system" and value in trade.systems:
         return trade.systems[value].title
     if name == "component" and value in trade.components:
         return trade.components[value].title
     if name == "cause":
-        return trade.causes[value].title if value in trade.causes else one.case.cause_title or value
+        return trade.causes[value].title if value in trade.causes else case.cause_title or value
     return f"{value} thousand km" if name == "odometer" else value

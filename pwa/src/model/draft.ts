@@ -3,6 +3,7 @@
 import type { AdviceBody, CaseBody, ComplaintBody, PartBody, ReadingBody, TestBody, Vehicle } from "../wire";
 import { NO_VEHICLE } from "../wire";
 import { sentVehicle } from "./vin";
+import { t } from "../texts";
 
 export interface Draft {
   readonly id: string;
@@ -63,7 +64,7 @@ export const toggled = (items: readonly string[], item: string): readonly string
 function words(draft: Draft): string {
   const typed = draft.complaint.trim();
   if (typed) return typed;
-  return draft.codes.length ? `Codes ${draft.codes.join(", ")}` : "No words given";
+  return draft.codes.length ? t().draft.codes(draft.codes.join(", ")) : t().draft.noWordsGiven;
 }
 
 /** The draft as the body of a question or of a new case; what is empty stays out. */

@@ -4,6 +4,7 @@ import type { Quantity } from "../wire";
 import { FormulaError, namesIn, worked } from "./arithmetic";
 import type { Names, Value } from "./arithmetic";
 import type { Given } from "./given";
+import { t } from "../texts";
 
 export type Expectation =
   | {
@@ -20,13 +21,13 @@ export function expectation(quantity: Quantity, known: Given): Expectation {
     return quantity.expected.kind === "table" ? fromTable(quantity, known) : fromBounds(quantity, known);
   } catch (error) {
     if (!(error instanceof FormulaError)) throw error;
-    return { kind: "unknown", why: `the listed range cannot be worked out on this phone: ${error.message}`, needs: [] };
+    return { kind: "unknown", why: t().judged.cannotBeWorkedOut(error.message), needs: [] };
   }
 }
 
 const unknown = (why: string, needs: readonly string[] = []): Expectation => ({ kind: "unknown", why, needs });
 const without = (needs: readonly string[]): Expectation =>
-  unknown(`cannot be judged without ${needs.join(", ")}`, needs);
+  unknown(t().judged.without(needs.join(", ")), needs);
 const lacking = (names: readonly string[], { values }: Given): readonly string[] =>
   [...new Set(names)].filter((name) => !(name in values)).sort();
 
@@ -65,10 +66,10 @@ function fromTable(quantity: Quantity, known: Given): Expectation {
   const chosen = String(known.values[choose_by ?? ""] ?? Object.keys(points)[0]);
   const curve = Object.entries(points).find(([name]) => name.toLowerCase() === chosen.toLowerCase())?.[1];
   if (!curve)
-    return unknown(`there is no table for ${chosen}; listed: ${Object.keys(points).join(", ")}`, names.slice(0, 1));
+    return unknown(t().judged.noTableFor(chosen, Object.keys(points).join(", ")), names.slice(0, 1));
   const at = Number(known.values[by ?? ""]);
   const middle = between(curve, at);
-  if (middle === null) return unknown(`${at} lies outside the table`, names.slice(-1));
+  if (middle === null) return unknown(t().judged.outsideTheTable(at), names.slice(-1));
   const raised = middle + (choose_by === "refrigerant" ? thinnerAir(Number(known.values["altitude_m"] ?? 0)) : 0);
   return ranged(quantity, [raised - tolerance, raised + tolerance], known, names);
 }

@@ -1,6 +1,7 @@
 /** Money, dates and minutes in the member's own language. */
 
 import { locale as ours, t } from "../texts";
+import { dates, numbers, spans } from "./intl";
 
 const two = (value: number): string => String(value).padStart(2, "0");
 
@@ -10,7 +11,7 @@ export function money(amount: number | null, currency: string, locale = ours()):
   const whole = Number.isInteger(amount) && Math.abs(amount) >= 100;
   try {
     const digits = whole ? { minimumFractionDigits: 0, maximumFractionDigits: 0 } : {};
-    return new Intl.NumberFormat(locale, { style: "currency", currency, ...digits }).format(amount);
+    return numbers(locale, { style: "currency", currency, ...digits }).format(amount);
   } catch {
     return `${plainNumber(amount, locale)} ${currency}`.trim();
   }
@@ -19,7 +20,7 @@ export function money(amount: number | null, currency: string, locale = ours()):
 /** "$140": an amount to say aloud, without cents. */
 export function wholeMoney(amount: number, currency: string, locale = ours()): string {
   try {
-    return new Intl.NumberFormat(locale, { style: "currency", currency, maximumFractionDigits: 0 }).format(amount);
+    return numbers(locale, { style: "currency", currency, maximumFractionDigits: 0 }).format(amount);
   } catch {
     return `${plainNumber(Math.round(amount), locale)} ${currency}`.trim();
   }
@@ -27,7 +28,7 @@ export function wholeMoney(amount: number, currency: string, locale = ours()): s
 
 /** A number with at most `figures` significant figures. */
 export const plainNumber = (value: number, locale = ours(), figures = 6): string =>
-  new Intl.NumberFormat(locale, { maximumSignificantDigits: figures }).format(value);
+  numbers(locale, { maximumSignificantDigits: figures }).format(value);
 
 /** "1 h 25 min", "25 min"; part minutes are rounded, a short while is "under 1 min". */
 export function minutes(value: number): string {
@@ -48,7 +49,7 @@ const dated = (when: string | null): Date | null => {
 export function day(when: string | null, locale = ours(), timeZone?: string): string {
   const date = dated(when);
   return date
-    ? new Intl.DateTimeFormat(locale, { day: "numeric", month: "short", year: "numeric", timeZone }).format(date)
+    ? dates(locale, { day: "numeric", month: "short", year: "numeric", timeZone }).format(date)
     : "";
 }
 
@@ -63,7 +64,7 @@ export function dayAndTime(when: string | null, locale = ours(), timeZone?: stri
     minute: "2-digit",
     timeZone,
   } as const;
-  return date ? new Intl.DateTimeFormat(locale, parts).format(date) : "";
+  return date ? dates(locale, parts).format(date) : "";
 }
 
 const STEPS: readonly (readonly [seconds: number, unit: Intl.RelativeTimeFormatUnit, from: number])[] = [
@@ -81,7 +82,7 @@ export function ago(when: string | null, now: Date, locale = ours()): string {
   if (Math.abs(seconds) > 31 * 86400) return day(when, locale);
   const step = STEPS.find(([, , from]) => Math.abs(seconds) >= from);
   if (!step) return t().format.justNow;
-  return new Intl.RelativeTimeFormat(locale, { numeric: "auto" }).format(-Math.round(seconds / step[0]), step[1]);
+  return spans(locale).format(-Math.round(seconds / step[0]), step[1]);
 }
 
 /** "71 %" of a chance in 0..1; never a false 0 or 100. */

@@ -14,6 +14,7 @@ import type {
   TestStep,
   Trade,
 } from "../wire";
+import { t } from "../texts";
 
 export type JobStep =
   | { readonly kind: "test"; readonly at: string; readonly step: TestStep }
@@ -118,7 +119,7 @@ export function closeProposal(job: Case, advice: Advice | null, trade: Trade): C
   const repair = curingRepair(job);
   const part = repair ? undefined : curingPart(job);
   const component = part?.component ?? (listed?.component || null);
-  const done = repair ? repair.note || "Repaired without a new part" : (listed?.fix ?? "");
+  const done = repair ? repair.note || t().written.repairedWithoutANewPart : (listed?.fix ?? "");
   const confirmed = cause ? confirmingTest(job, cause, trade) : undefined;
   const diagnosis = minutesSpent(job, trade);
   return {

@@ -5,15 +5,17 @@ import { expectation } from "./expected";
 import type { Expectation } from "./expected";
 import { given } from "./given";
 import type { Given } from "./given";
+import { plainNumber } from "./format";
 import { plausible } from "./reading";
-import { convert, unitShort } from "./units";
+import { convert, here, unitShort } from "./units";
+import { t } from "../texts";
 
 type Range = Extract<Expectation, { kind: "range" }>;
 
 /** The verdict is a word of the quantity's ladder, "implausible" beyond its hard limits, or "unknown". */
 export function judge(reading: ReadingBody, trade: Trade): Judged {
   const quantity = trade.quantities.find((one) => one.id === reading.quantity);
-  if (!quantity) return verdict(reading, "unknown", `${reading.quantity} is not in the lists on this phone`);
+  if (!quantity) return verdict(reading, "unknown", t().judged.notInTheLists(reading.quantity));
   const { source } = quantity;
   const fits = plausible(quantity, reading);
   if (fits.kind === "wrong unit") return verdict(reading, "unknown", fits.why, { source });
@@ -22,7 +24,7 @@ export function judge(reading: ReadingBody, trade: Trade): Judged {
   const limits = expectation(quantity, known);
   if (limits.kind === "range") return compared(reading, quantity, limits, { known, trade });
   const asked = limits.needs.map((id) => titleOf(id, trade)).join("; ");
-  const why = limits.why + (asked ? `. Please give: ${asked}` : "");
+  const why = limits.why + (asked ? t().judged.pleaseGive(asked) : "");
   return verdict(reading, "unknown", `${quantity.title}: ${why}.`, { source, needs: limits.needs });
 }
 
@@ -86,7 +88,14 @@ function labelOf(id: string): string {
 }
 
 const unitOf = (id: string, trade: Trade): string =>
-  unitShort(trade.conditions.find((one) => one.id === id)?.unit ?? "");
+  trade.conditions.find((one) => one.id === id)?.unit ?? "";
+
+/** A condition's value in the unit the shop reads. */
+function valueWords(value: unknown, unit: string): string {
+  if (typeof value !== "number") return String(value ?? "");
+  const mine = here({ value, unit });
+  return `${plainNumber(mine.value)} ${unitShort(mine.unit)}`.trim();
+}
 
 /** "battery temp 25 °C (assumed)": what the range rests on. */
 function told(quantity: Quantity, { uses }: Range, { known, trade }: Beside): string {
@@ -94,20 +103,20 @@ function told(quantity: Quantity, { uses }: Range, { known, trade }: Beside): st
   return used
     .map(
       (name) =>
-        `${labelOf(name)} ${known.values[name] ?? ""} ${unitOf(name, trade)}`.trim() +
-        (known.assumed.has(name) ? " (assumed)" : ""),
+        `${labelOf(name)} ${valueWords(known.values[name], unitOf(name, trade))}` +
+        (known.assumed.has(name) ? ` ${t().judged.assumed}` : ""),
     )
     .join(", ");
 }
 
 function rangeOf(band: Band): string {
   const unit = unitShort(band.unit);
-  if (band.low === null) return band.high === null ? "nothing out of the usual" : `at most ${band.high} ${unit}`;
-  return band.high === null ? `at least ${band.low} ${unit}` : `${band.low} to ${band.high} ${unit}`;
+  if (band.low === null) return band.high === null ? t().judged.nothingUnusual : t().judged.atMost(plainNumber(band.high), unit);
+  return band.high === null ? t().judged.atLeast(plainNumber(band.low), unit) : t().judged.between(plainNumber(band.low), plainNumber(band.high), unit);
 }
 
 function reasonOf(quantity: Quantity, band: Band, conditions: string): string {
-  const range = `Expected ${rangeOf(band)}${conditions ? ` at ${conditions}` : ""}.`;
-  const maker = quantity.expected.kind === "maker" ? "The range is a rough fallback: the maker's figure decides." : "";
-  return [range, quantity.expected.note && `Note: ${quantity.expected.note}.`, maker].filter(Boolean).join(" ");
+  const range = t().judged.expected(rangeOf(band), conditions);
+  const maker = quantity.expected.kind === "maker" ? t().judged.makerDecides : "";
+  return [range, quantity.expected.note && t().judged.note(quantity.expected.note), maker].filter(Boolean).join(" ");
 }

@@ -3,6 +3,7 @@
 import type { LocalCase } from "./local-case";
 import { withMeanings, rightAsTyped, type Word } from "./own-words";
 import { likeness, termsOf } from "./terms";
+import { t } from "../texts";
 
 export interface Question {
   readonly text: string;
@@ -141,11 +142,11 @@ function vehicleNearness(
   { vehicle }: LocalCase,
 ): { score: number; says: string } {
   if (!alike(asked.model, vehicle.model))
-    return alike(asked.make, vehicle.make) ? { score: 0.3, says: asked.model && vehicle.model ? "same make, other model" : "same make" } : { score: 0, says: "" };
+    return alike(asked.make, vehicle.make) ? { score: 0.3, says: asked.model && vehicle.model ? t().nearness.otherModel : t().nearness.sameMake } : { score: 0, says: "" };
   const apart = asked.year && vehicle.year ? Math.abs(asked.year - vehicle.year) : null;
-  const years = apart === null ? "" : apart === 0 ? ", same year" : `, ${apart} year${apart === 1 ? "" : "s"} apart`;
-  const engine = alike(asked.engine, vehicle.engine) ? ", same engine" : "";
-  return { score: 1 + (engine ? 0.3 : 0) - 0.1 * Math.min(8, apart ?? 4), says: `same model${years}${engine}` };
+  const years = apart === null ? "" : apart === 0 ? t().nearness.sameYear : t().nearness.yearsApart(apart);
+  const engine = alike(asked.engine, vehicle.engine) ? t().nearness.sameEngine : "";
+  return { score: 1 + (engine ? 0.3 : 0) - 0.1 * Math.min(8, apart ?? 4), says: [t().nearness.sameModel, years, engine].filter(Boolean).join(", ") };
 }
 
 function scored(one: LocalCase, question: Question, corpus: Corpus, wanted: readonly Wanted[]): Found {

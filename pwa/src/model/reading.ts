@@ -1,7 +1,9 @@
 /** Typing a reading on the number pad: what the keys make, in which unit, and whether it can be. */
 
 import type { Measure, Quantity, Reading, ReadingBody, Shop, When } from "../wire";
-import { convert, unitShort } from "./units";
+import { plainNumber } from "./format";
+import { convert, unitShort, unitWords } from "./units";
+import { t } from "../texts";
 
 export type PadKey = "0" | "1" | "2" | "3" | "4" | "5" | "6" | "7" | "8" | "9" | "." | "-" | "back" | "clear";
 
@@ -75,22 +77,24 @@ function meant(quantity: Quantity, measure: Measure): Measure | null {
   return unit === undefined ? null : { value: measure.value, unit };
 }
 
-const limits = (quantity: Quantity): string => {
-  const { hard_low: low, hard_high: high } = quantity;
-  const unit = unitShort(quantity.unit);
-  if (low === null) return high === null ? "" : `not above ${high} ${unit}`;
-  return high === null ? `not below ${low} ${unit}` : `${low} to ${high} ${unit}`;
+/** What can be, in the unit as typed. */
+const limits = (quantity: Quantity, typed: string): string => {
+  const turned = (value: number | null): number | null => (value === null ? null : rounded(convert(value, quantity.unit, typed) ?? value));
+  const [low, high] = [turned(quantity.hard_low), turned(quantity.hard_high)];
+  const unit = unitShort(typed);
+  if (low === null) return high === null ? "" : t().reading.notAbove(plainNumber(high), unit);
+  return high === null ? t().reading.notBelow(plainNumber(low), unit) : t().reading.between(plainNumber(low), plainNumber(high), unit);
 };
 
 /** Whether the value can be at all. It is questioned, never dropped. */
 export function plausible(quantity: Quantity, measure: Measure): Plausible {
   const fits = within(quantity, measure);
   if (fits === null) {
-    const units = unitsOf(quantity).map(unitShort).join(", ");
-    return { kind: "wrong unit", why: `${quantity.title} is given in ${units}, not in ${measure.unit}` };
+    const units = unitsOf(quantity).map(unitWords).join(", ");
+    return { kind: "wrong unit", why: t().reading.givenIn(quantity.title, units, measure.unit) };
   }
   if (fits) return { kind: "plausible" };
-  const why = `${measure.value} ${unitShort(measure.unit)} cannot be for ${quantity.title} (${limits(quantity)})`;
+  const why = t().reading.cannotBe(`${plainNumber(measure.value)} ${unitShort(measure.unit)}`, quantity.title, limits(quantity, measure.unit));
   return { kind: "question", why, instead: meant(quantity, measure) };
 }
 

@@ -1,5 +1,8 @@
 /** The units a shop reads, with short names and exact conversions inside one dimension. */
 
+import { t, unitSystem } from "../texts";
+import type { Measure } from "../wire";
+
 interface Unit {
   readonly short: string;
   /** Same word, same dimension. */
@@ -7,6 +10,8 @@ interface Unit {
   /** value * by + plus is in the dimension's base unit. */
   readonly by: number;
   readonly plus?: number;
+  /** A difference, which shares its sign with the thing itself. */
+  readonly apart?: true;
 }
 
 const UNITS: Readonly<Record<string, Unit>> = {
@@ -33,8 +38,8 @@ const UNITS: Readonly<Record<string, Unit>> = {
   degC: { short: "°C", of: "temperature", by: 1 },
   degF: { short: "°F", of: "temperature", by: 5 / 9, plus: -160 / 9 },
   kelvin: { short: "K", of: "temperature", by: 1, plus: -273.15 },
-  delta_degC: { short: "°C apart", of: "difference", by: 1 },
-  delta_degF: { short: "°F apart", of: "difference", by: 5 / 9 },
+  delta_degC: { short: "°C", apart: true, of: "difference", by: 1 },
+  delta_degF: { short: "°F", apart: true, of: "difference", by: 5 / 9 },
   micrometer: { short: "µm", of: "meter", by: 1e-6 },
   millimeter: { short: "mm", of: "meter", by: 1e-3 },
   centimeter: { short: "cm", of: "meter", by: 1e-2 },
@@ -65,7 +70,7 @@ const UNITS: Readonly<Record<string, Unit>> = {
 };
 
 const ALSO: ReadonlyMap<string, string> = new Map(
-  Object.entries(UNITS).flatMap(([name, unit]) => (unit.short ? [[unit.short, name] as const] : [])),
+  Object.entries(UNITS).flatMap(([name, unit]) => (unit.short && !unit.apart ? [[unit.short, name] as const] : [])),
 );
 /** Spoken and written forms; lower case. Case-bound ones (mV against MV) are found by ALSO first. */
 const SPOKEN: Readonly<Record<string, string>> = {
@@ -156,8 +161,44 @@ export function unitName(typed: string): string | null {
   return ALSO.get(trimmed) ?? SPOKEN[folded] ?? (folded in UNITS ? folded : null);
 }
 
-/** The short form to show ("kPa"); an unknown unit is shown as it came. */
-export const unitShort = (unit: string): string => UNITS[unitName(unit) ?? ""]?.short ?? unit;
+/** The short form beside a figure ("kPa"); an unknown unit is shown as it came. */
+export function unitShort(unit: string): string {
+  const name = unitName(unit) ?? "";
+  return name === "micrometer_Hg" ? t().units.micron : (UNITS[name]?.short ?? unit);
+}
+
+/** A unit by itself, as on a button, where a count and a difference must say what they are. */
+export function unitWords(unit: string): string {
+  const short = unitShort(unit);
+  if (UNITS[unitName(unit) ?? ""]?.apart) return t().units.apart(short);
+  return short || t().units.times;
+}
+
+/** What is read in the one kind of shop, and what in the other instead. */
+const OTHERWISE: readonly (readonly [si: string, us: string])[] = [
+  ["degC", "degF"],
+  ["delta_degC", "delta_degF"],
+  ["kilopascal", "psi"],
+  ["kilometer", "mile"],
+  ["kilometer/hour", "mile/hour"],
+  ["meter", "foot"],
+  ["gram", "ounce"],
+];
+
+/** The unit this shop reads instead of `unit`; the same where it reads no other. */
+export function unitHere(unit: string): string {
+  const name = unitName(unit);
+  const us = unitSystem() === "us";
+  const pair = OTHERWISE.find(([si, other]) => (us ? si : other) === name);
+  return pair?.[us ? 1 : 0] ?? unit;
+}
+
+/** A measure in the unit this shop reads, to four figures where it had to be turned into it. */
+export function here({ value, unit }: Measure): Measure {
+  const mine = unitHere(unit);
+  const turned = mine === unit ? null : convert(value, unit, mine);
+  return turned === null ? { value, unit } : { value: Number(turned.toPrecision(value >= 10_000 ? 6 : 4)), unit: mine };
+}
 
 export function sameDimension(a: string, b: string): boolean {
   const [one, two] = [UNITS[unitName(a) ?? ""], UNITS[unitName(b) ?? ""]];

@@ -11,13 +11,21 @@ export type Texts = First & Later;
 /** Each language in two parts: what the asking screen needs, and what comes after it. */
 export const LANGUAGES = {
   en: { name: "English", first: async () => first, later: async () => (await import("./en/later")).later },
+  es: { name: "Español", first: async () => (await import("./es")).first, later: async () => (await import("./es/later")).later },
 } satisfies Record<string, { name: string; first: () => Promise<First>; later: () => Promise<Later> }>;
 
 export type Language = keyof typeof LANGUAGES;
 
 /** Texts and the locale of figures and dates change together. */
-const spoken = signal<{ language: Language; locale: string | undefined; texts: Partial<Texts> }>({ language: "en", locale: undefined, texts: first });
+interface Spoken {
+  readonly language: Language;
+  readonly locale: string | undefined;
+  readonly texts: Partial<Texts>;
+}
+
+const spoken = signal<Spoken>({ language: "en", locale: undefined, texts: first });
 let laterWanted = false;
+let queue: Promise<void> = Promise.resolve();
 
 /** The texts of now; ask anew each time, never keep it. Those of later places are there once `needLater` is done. */
 export const t = (): Texts => spoken.value.texts as Texts;
@@ -25,15 +33,32 @@ export const t = (): Texts => spoken.value.texts as Texts;
 /** For Intl; undefined is the phone's own. */
 export const locale = (): string | undefined => spoken.value.locale;
 
-export async function speak(language: Language, locale: string | undefined): Promise<void> {
-  const { first, later } = LANGUAGES[language];
-  const texts = { ...(await first()), ...(laterWanted ? await later() : {}) };
-  spoken.value = { language, locale, texts };
+export const language = (): Language => spoken.value.language;
+
+/** Units are a manner of speaking too: those the shop reads in. */
+const habit = signal<"si" | "us">("si");
+export const unitSystem = (): "si" | "us" => habit.value;
+export const readIn = (system: "si" | "us"): void => void (habit.value = system);
+
+/** One after the other: a place that waits for its words must not get those of a language just left. */
+function inTurn(act: () => Promise<void>): Promise<void> {
+  const done = queue.then(act);
+  queue = done.catch(() => undefined);
+  return done;
 }
 
+/** Changes the language; where its texts cannot be had the old one stays, and this fails. */
+export const speak = (language: Language, locale: string | undefined): Promise<void> =>
+  inTurn(async () => {
+    const { first, later } = LANGUAGES[language];
+    spoken.value = { language, locale, texts: { ...(await first()), ...(laterWanted ? await later() : {}) } };
+  });
+
 /** Before a place beyond the asking screen is drawn. */
-export async function needLater(): Promise<void> {
-  laterWanted = true;
-  const { language, locale, texts } = spoken.peek();
-  spoken.value = { language, locale, texts: { ...texts, ...(await LANGUAGES[language].later()) } };
-}
+export const needLater = (): Promise<void> =>
+  inTurn(async () => {
+    if (laterWanted) return;
+    const now = spoken.peek();
+    spoken.value = { ...now, texts: { ...now.texts, ...(await LANGUAGES[now.language].later()) } };
+    laterWanted = true;
+  });

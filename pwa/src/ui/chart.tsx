@@ -1,5 +1,6 @@
 /** Small drawings of a chance and of an interval; the figures stand beside them in words. */
 import type { JSX } from "preact";
+import { plainNumber } from "../model/format";
 import { t } from "../texts";
 
 export function ChanceBar({ share, unlisted }: { share: number; unlisted?: boolean }): JSX.Element {
@@ -30,7 +31,7 @@ export function placeOf(ratio: number): number {
 }
 
 export function IntervalChart({ low, ratio, high }: IntervalProps): JSX.Element {
-  const spoken = t().ui.timesExpectedBetweenAnd(ratio.toFixed(1), low.toFixed(1), high.toFixed(1));
+  const spoken = t().ui.timesExpectedBetweenAnd(plainNumber(ratio, undefined, 2), plainNumber(low, undefined, 2), plainNumber(high, undefined, 2));
   return (
     <svg class="span" viewBox="0 0 300 38" role="img" aria-label={spoken}>
       <path class="axis" d={`M${LEFT} 22H${RIGHT}`} />

@@ -2,6 +2,7 @@
 import type { ComponentChildren, JSX } from "preact";
 
 import { pressed, type PadKey } from "../model/reading";
+import { decimalMark } from "../model/typed-number";
 import { t } from "../texts";
 
 const KEYS: readonly PadKey[] = ["7", "8", "9", "back", "4", "5", "6", "-", "1", "2", "3", "clear", "0", "."];
@@ -14,7 +15,7 @@ export function Pad({ text, onText, children }: { text: string; onText: (text: s
     <div class="pad" role="group" aria-label={t().ui.numberPad}>
       {KEYS.map((key) => (
         <button key={key} type="button" class={FACE[key] ? "key word" : "key"} aria-label={SPOKEN[key]} onClick={() => onText(pressed(text, key))}>
-          {FACE[key] ?? key}
+          {key === "." ? decimalMark() : (FACE[key] ?? key)}
         </button>
       ))}
       {children}

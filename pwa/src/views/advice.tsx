@@ -8,7 +8,7 @@ import type { Advice } from "../wire";
 import { OtherTests, Readings } from "./advice-lists";
 import { Away, type AwayProps } from "./away";
 import { PastCases, RuledOutBefore } from "./before";
-import { Causes, type CauseActs, type CausesProps } from "./cause";
+import { Causes, fromWords, type CauseActs, type CausesProps } from "./cause";
 import { Doubts, DoubtSign } from "./doubt";
 import { LocalAdvice, LocalMark, type LocalAdviceProps, type LocalMarkProps } from "./local-advice";
 import { NextTag, TestTag, type NextActs, type NextTagProps } from "./next-tag";
@@ -42,7 +42,7 @@ function Likely({ advice }: { advice: Advice }): JSX.Element | null {
   const show = (): void => document.getElementById("causes")?.scrollIntoView({ block: "start" });
   return (
     <button type="button" class="carbon" onClick={show}>
-      <span class="likely"><span class="spoken">{t().advice.mostLikely} </span>{first.title}<span class="spoken">{t().advice.from(first.from)}</span></span>
+      <span class="likely"><span class="spoken">{t().advice.mostLikely} </span>{first.title}<span class="spoken">{t().advice.from(fromWords(first))}</span></span>
       <span class="number">{percent(first.probability)}</span>
     </button>
   );

@@ -2,8 +2,9 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
-import { padValue } from "../model/reading";
+import { asTyped, numberTyped } from "../model/typed-number";
 import { disagreements, readVin, typed, withVin, withVinYear } from "../model/vin";
+import { here } from "../model/units";
 import { NO_VEHICLE, type Vehicle } from "../wire";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
@@ -32,11 +33,11 @@ const isNamed = (vehicle: Vehicle): boolean => Boolean(vehicle.year || vehicle.m
 
 const yearFrom = (text: string): number | null => (/^\d{4}$/.test(text.trim()) ? Number(text) : null);
 
-/** "141 000", "141,000" and "141k" are one distance. */
+/** "141 000", "141,000", "141.000" and "141k" are one distance. */
 export function distanceFrom(text: string): number | null {
   const plain = text.trim().toLowerCase();
   const thousand = plain.endsWith("k") ? 1000 : 1;
-  const value = padValue(plain.replace(/k$/, "").replace(/[\s,](?=\d{3}(\D|$))/g, ""));
+  const value = numberTyped(plain.replace(/k$/, "").replace(/[\s.,](?=\d{3}(\D|$))/g, ""));
   return value === null || value < 0 ? null : value * thousand;
 }
 
@@ -67,7 +68,7 @@ function Vin({ vehicle, trouble, now, onChange, scanner }: VehicleProps): JSX.El
     <>
       <div class="entry-row">
         <TextField label={t().askVehicle.vin} hint={t().askVehicle.orLeaveItOut} value={text} caps="characters" maxLength={24} onText={type} problem={read.problem || troubleAt(trouble, "vehicle.vin")} />
-        {scanner && !scanning && <Button shape="camera" onTap={() => setScanning(true)}>{t().scan.byCamera}</Button>}
+        {scanner && !scanning && <Button shape="camera" onTap={() => setScanning(true)}>{t().askVehicle.byCamera}</Button>}
       </div>
       {scanner && scanning && scanner({ onVin: take, onClose: () => setScanning(false) })}
     </>
@@ -94,7 +95,7 @@ function Fields({ vehicle, recent, odometerUnit, trouble, engines, now, onChange
   const [yearTyped, setYear] = useState(vehicle.year ? String(vehicle.year) : "");
   // A VIN may have set the year meanwhile.
   const year = yearFrom(yearTyped) === vehicle.year ? yearTyped : String(vehicle.year ?? "");
-  const [distance, setDistance] = useState(vehicle.odometer ? String(vehicle.odometer.value) : "");
+  const [distance, setDistance] = useState(asTyped(vehicle.odometer && Math.round(here(vehicle.odometer).value)));
   const unit = odometerUnit === "mi" ? "mile" : "km";
   const typedYear = (text: string): void => {
     setYear(text);

@@ -30,7 +30,7 @@ export function Away({ away, shows, onAway, onShows }: AwayProps): JSX.Element {
         </span>
       </Switch>
       {(away || shows.length > 0) && (
-        <PickSome paired label={t().away.itShowsWhen} values={shows} choices={SHOWS_WHEN.map((each) => ({ value: each.id, label: titleWhen(each.id) }))} onFlip={(id) => onShows(toggled(shows, id))} />
+        <PickSome paired label={t().away.itShowsWhen} values={shows} choices={SHOWS_WHEN.map((id) => ({ value: id, label: titleWhen(id) }))} onFlip={(id) => onShows(toggled(shows, id))} />
       )}
     </div>
   );

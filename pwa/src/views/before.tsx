@@ -38,6 +38,7 @@ export function priceWords(price: PriceSpan): string {
   const { cases, low, middle, high, currency } = price;
   if (cases === 1) return t().before.oneJobCameTo(wholeMoney(middle, currency));
   const said = (amount: number): string => wholeMoney(amount, currency);
+  if (said(low) === said(high)) return t().before.jobsEachCameTo(cases, said(middle));
   return t().before.jobsCameTo(cases, { least: said(low), centre: said(middle), most: said(high) });
 }
 

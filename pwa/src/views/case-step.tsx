@@ -9,7 +9,7 @@ import { skipWords, wrongWords } from "./say-why";
 import { isHalfTold, StayedWrong } from "./stayed-wrong";
 import { RESULTS, type ObjectionStep, type PartChange, type PartStep, type ReadingStep, type RepairStep, type SkipStep, type TestStep, type Trade } from "../wire";
 import { NOT_YET, resultChoices } from "./part-sheet";
-import { dayAndTime, measured, minutes, money, outcomeWords, named, symbolOf, titleOf } from "./words";
+import { dayAndTime, measured, measuredHere, minutes, money, outcomeWords, named, titleOf } from "./words";
 import { t } from "../texts";
 
 export interface StepSlipProps {
@@ -36,10 +36,12 @@ function TestSlip({ step, trade }: { step: TestStep; trade: Trade }): JSX.Elemen
   );
 }
 
+const conditionWords = (value: number | string, unit: string): string => (typeof value === "number" ? measuredHere({ value, unit }) : value);
+
 function ReadingSlip({ step, trade }: { step: ReadingStep; trade: Trade }): JSX.Element {
   const said = Object.entries(step.conditions).map(([name, value]) => {
     const unit = trade.conditions.find((each) => each.id === name)?.unit ?? "";
-    const shown = typeof value === "object" ? measured(value.value, value.unit) : typeof value === "boolean" ? (value ? t().caseStep.yes : t().caseStep.no) : `${value} ${symbolOf(unit)}`.trim();
+    const shown = typeof value === "object" ? measuredHere(value) : typeof value === "boolean" ? (value ? t().caseStep.yes : t().caseStep.no) : conditionWords(value, unit);
     return `${titleOf(trade.conditions, name)} ${shown}`;
   });
   return (

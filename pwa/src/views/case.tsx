@@ -41,6 +41,8 @@ export interface CaseProps extends CaseActs, ClashActs, TwiceActs {
   waiting: readonly Entry[];
   stored: readonly Case[];
   photo: (photoId: string) => JSX.Element;
+  /** What other shops see of it; nothing where this shop takes no part. */
+  sharing: JSX.Element | null;
 }
 
 function Head({ file }: { file: LocalCase }): JSX.Element {
@@ -119,6 +121,7 @@ export function CaseScreen(props: CaseProps): JSX.Element {
         {file.parked > clashing.length && <Notice kind="bad" title={t().caseFile.notTakenByTheService(file.parked - clashing.length)}><LinkButton href="#/shop">{t().caseFile.seeWhy}</LinkButton></Notice>}
         <Links file={file} />
         <Twice file={file} onAlike={props.onAlike} onSettle={props.onSettle} />
+        {!open && !away && props.sharing}
         {!open && <CaseFacts file={file} trade={trade} currency={currency} />}
         <Bin title={t().caseFile.stepsSoFar} count={stepsOf(file).length}><Steps {...props} /></Bin>
         {file.note && <Bin title={t().caseFile.note}><p class="slip note-text">{file.note}</p></Bin>}

@@ -2,6 +2,7 @@
 import type { JSX } from "preact";
 
 import { Bin } from "../ui/bin";
+import { plainNumber } from "../model/format";
 import { Button } from "../ui/button";
 import { ChanceBar } from "../ui/chart";
 import { Fold } from "../ui/fold";
@@ -31,11 +32,14 @@ const MOVES_SHOWN = 5;
 /** "up 3 times", "down to 1 in 10": how far one piece of evidence moved a cause. */
 export function factorWords(factor: number): string {
   const size = factor >= 1 ? factor : 1 / factor;
-  const told = size < 10 ? String(Math.round(size * 10) / 10) : size > 100 ? t().cause.over100 : String(Math.round(size));
+  const told = size < 10 ? plainNumber(Math.round(size * 10) / 10) : size > 100 ? t().cause.over100 : plainNumber(Math.round(size));
   if (size < UNMOVED) return t().cause.hardlyMoved;
   if (size < CLEAR) return factor > 1 ? t().cause.aLittleUp : t().cause.aLittleDown;
   return factor > 1 ? t().cause.upTimes(told) : t().cause.downTo1In(told);
 }
+
+/** What a chance rests on. */
+export const fromWords = ({ cases }: CauseChance): string => (cases > 0 ? t().cause.ofYourCases(cases) : t().cause.tradeKnowledge);
 
 function Moves({ row }: { row: CauseChance }): JSX.Element | null {
   const told = row.moved.filter((each) => Math.abs(Math.log(each.factor)) >= Math.log(UNMOVED)).slice(0, MOVES_SHOWN);
@@ -63,7 +67,6 @@ function Why({ row, props }: { row: CauseChance; props: CausesProps }): JSX.Elem
 }
 
 function Cause({ row, props }: { row: CauseChance; props: CausesProps }): JSX.Element {
-  const from = row.from || (row.cases > 0 ? t().cause.ofYourCases(row.cases) : t().cause.tradeKnowledge);
   return (
     <li class="slip">
       <div class="slip-top">
@@ -71,7 +74,7 @@ function Cause({ row, props }: { row: CauseChance; props: CausesProps }): JSX.El
         <span class="percent">{percent(row.probability)}</span>
       </div>
       <ChanceBar share={row.probability} />
-      <p class="soft">{t().cause.from(from)}</p>
+      <p class="soft">{t().cause.from(fromWords(row))}</p>
       <div class="fold-row">
         <Why row={row} props={props} />
         <Button onTap={() => props.onWrong(row.cause)} label={t().cause.wrongBecause(row.title)}>{t().cause.wrong}</Button>

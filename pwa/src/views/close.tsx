@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 
 import { minutesSpent, readingsToRepeat, sums } from "../model/job";
 import type { LocalCase } from "../model/local-case";
+import { numberTyped } from "../model/typed-number";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
@@ -111,7 +112,7 @@ const PartResults: Part = ({ file, trade, onResult }) => {
 const Money: Part = ({ file, trade, shop, form, onForm }) => {
   const labour = closingBody(form).labour ?? {};
   const spent = minutesSpent(file, trade);
-  const total = sums(file, { diagnosis_min: spent, ...labour }, { rate: shop?.rate_per_hour ?? 0, other: Number(form.other) || 0 });
+  const total = sums(file, { diagnosis_min: spent, ...labour }, { rate: shop?.rate_per_hour ?? 0, other: numberTyped(form.other) ?? 0 });
   const currency = shop?.currency ?? "";
   return (
     <Bin title={t().close.minutesAndMoney} count={money(total.total, currency)}>

@@ -1,5 +1,5 @@
 /** What is filled in on the closing screen, and the body it makes. */
-import { padValue } from "../model/reading";
+import { numberTyped } from "../model/typed-number";
 import type { CloseBody, Correction, Labour, ReadingBody, UnresolvedReason } from "../wire";
 
 /** Stands for a cause that no list names. */
@@ -40,7 +40,7 @@ export const isReady = (form: ClosingForm): boolean =>
   form.unresolved !== null || (form.cause !== "" && form.cause !== SOMETHING_ELSE) || (form.cause === SOMETHING_ELSE && form.own.trim() !== "");
 
 function labourOf(form: ClosingForm): Partial<Labour> {
-  const [diagnosis, repair, notBilled] = [form.diagnosis, form.repair, form.notBilled].map(padValue);
+  const [diagnosis, repair, notBilled] = [form.diagnosis, form.repair, form.notBilled].map((typed) => numberTyped(typed));
   return {
     ...(typeof diagnosis === "number" && { diagnosis_min: diagnosis }),
     ...(typeof repair === "number" && { repair_min: repair }),
@@ -63,7 +63,7 @@ export function closingBody(form: ClosingForm): CloseBody {
   const labour = labourOf(form);
   const shared = { ...note, ...(Object.keys(labour).length > 0 && { labour }) };
   if (form.unresolved) return { unresolved: form.unresolved, ...shared };
-  const other = padValue(form.other);
+  const other = numberTyped(form.other);
   return {
     ...causeOf(form),
     ...((form.done.trim() || form.component) && { correction: correctionOf(form) }),

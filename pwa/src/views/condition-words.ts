@@ -1,4 +1,6 @@
 /** How a condition of a reading is asked: as a number, as yes or no, as one of its words, or in own words. */
+import { padValue } from "../model/reading";
+import { convert, here, unitHere } from "../model/units";
 import type { ConditionValue, ReadingBody, TradeCondition } from "../wire";
 import { sentence } from "./words";
 
@@ -26,11 +28,17 @@ export function askedTitle(condition: TradeCondition): string {
 
 export type Given = Readonly<Record<string, string>>;
 
+/** A number typed in the shop's unit travels in the condition's own. */
+function numberFrom(text: string, unit: string): number | null {
+  const typed = padValue(text);
+  const value = typed === null ? null : convert(typed, unitHere(unit), unit);
+  return value === null ? null : Number(value.toPrecision(7));
+}
+
 const valueOf = (asked: Asked, text: string): ConditionValue | null => {
   if (text.trim() === "") return null;
   if (asked.kind === "flag") return text === "yes";
-  if (asked.kind !== "number") return text.trim();
-  return Number.isFinite(Number(text)) ? Number(text) : null;
+  return asked.kind === "number" ? numberFrom(text, asked.unit) : text.trim();
 };
 
 /** What was given, as it travels; what was left empty stays out. */
@@ -43,16 +51,17 @@ export function conditionsOf(conditions: readonly TradeCondition[], given: Given
   return said;
 }
 
-function textOf(value: ConditionValue): string {
+function textOf(value: ConditionValue, unit: string | null): string {
   if (typeof value === "boolean") return value ? "yes" : "no";
-  return typeof value === "object" ? String(value.value) : String(value);
+  if (typeof value === "object") return String(here(value).value);
+  return String(typeof value === "number" && unit ? here({ value, unit }).value : value);
 }
 
 /** Conditions once said stand for the next reading of the same job. */
-export function keptFrom(readings: readonly Pick<ReadingBody, "conditions">[]): Given {
+export function keptFrom(readings: readonly Pick<ReadingBody, "conditions">[], conditions: readonly TradeCondition[]): Given {
   const kept: Record<string, string> = {};
   for (const reading of readings) {
-    for (const [name, value] of Object.entries(reading.conditions ?? {})) kept[name] = textOf(value);
+    for (const [name, value] of Object.entries(reading.conditions ?? {})) kept[name] = textOf(value, conditions.find(({ id }) => id === name)?.unit ?? null);
   }
   return kept;
 }

@@ -7,8 +7,9 @@ import { Button } from "../ui/button";
 import type { Alert, Alerts } from "../wire";
 import { Waiting, type Loaded } from "./trouble";
 import { day } from "./words";
+import { t } from "../texts";
 
-const KINDS: Readonly<Record<Alert["kind"], string>> = { signal: "Stands out", trend: "Rises", source: "Parts fail", comebacks: "Comes back" };
+const KINDS: Readonly<Record<Alert["kind"], string>> = { get signal() { return t().failingAlerts.standsOut; }, get trend() { return t().failingAlerts.rises; }, get source() { return t().failingAlerts.partsFail; }, get comebacks() { return t().failingAlerts.comesBack; } };
 
 export interface AlertsProps {
   alerts: Loaded<Alerts>;
@@ -19,12 +20,12 @@ export interface AlertsProps {
 function Mute({ onMute }: { onMute: (reason: string) => void }): JSX.Element {
   const [open, setOpen] = useState(false);
   const [reason, setReason] = useState("");
-  if (!open) return <Button kind="quiet" onTap={() => setOpen(true)}>Mute</Button>;
+  if (!open) return <Button kind="quiet" onTap={() => setOpen(true)}>{t().failingAlerts.mute}</Button>;
   return (
     <form onSubmit={(event) => { event.preventDefault(); if (reason.trim()) onMute(reason.trim()); }}>
-      <label class="field"><span class="legend">Why need it not be heard?</span>
+      <label class="field"><span class="legend">{t().failingAlerts.whyNotHeard}</span>
         <input value={reason} maxLength={500} onInput={(event) => setReason(event.currentTarget.value)} /></label>
-      <button class="button" disabled={!reason.trim()}>Mute with this reason</button>
+      <button class="button" disabled={!reason.trim()}>{t().failingAlerts.muteWithThisReason}</button>
     </form>
   );
 }
@@ -32,11 +33,11 @@ function Mute({ onMute }: { onMute: (reason: string) => void }): JSX.Element {
 function One({ alert, onSettle }: { alert: Alert } & Pick<AlertsProps, "onSettle">): JSX.Element {
   return (
     <li class="slip">
-      <p class="verdict bad">{KINDS[alert.kind]}{alert.sure ? "" : ", an early hint"}</p>
+      <p class="verdict bad">{KINDS[alert.kind]}{alert.sure ? "" : t().failingAlerts.anEarlyHint}</p>
       <p class="strong">{alert.says}</p>
-      <p class="soft">Since {day(alert.raised)}</p>
-      {alert.cases.slice(-3).map((id) => <a key={id} class="button quiet" href={`#/case/${id}`}>A case of it</a>)}
-      <Button onTap={() => onSettle(alert.id, "acknowledged", "")}>Seen, I take care of it</Button>
+      <p class="soft">{t().failingAlerts.since(day(alert.raised))}</p>
+      {alert.cases.slice(-3).map((id) => <a key={id} class="button quiet" href={`#/case/${id}`}>{t().failingAlerts.aCaseOfIt}</a>)}
+      <Button onTap={() => onSettle(alert.id, "acknowledged", "")}>{t().failingAlerts.iTakeCareOfIt}</Button>
       <Mute onMute={(reason) => onSettle(alert.id, "muted", reason)} />
     </li>
   );
@@ -46,9 +47,9 @@ export function FailingAlerts({ alerts, onSettle, onRetry }: AlertsProps): JSX.E
   const held = alerts.value?.alerts ?? [];
   return (
     <div class="place">
-      <Bin title="New to hear of" count={alerts.value ? held.length : undefined}>
-        <Waiting of={alerts} words="Looking" onRetry={onRetry} />
-        {alerts.value && held.length === 0 && <p>Nothing new stands out. What you settled comes back if it grows.</p>}
+      <Bin title={t().failingAlerts.newToHearOf} count={alerts.value ? held.length : undefined}>
+        <Waiting of={alerts} words={t().failingAlerts.looking} onRetry={onRetry} />
+        {alerts.value && held.length === 0 && <p>{t().failingAlerts.nothingNew}</p>}
         <ol class="stack">{held.map((each) => <One key={each.id} alert={each} onSettle={onSettle} />)}</ol>
       </Bin>
     </div>

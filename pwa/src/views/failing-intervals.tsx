@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { IntervalChart } from "../ui/chart";
 import type { Recurrence } from "../wire";
 import { FailingTable } from "./failing-table";
+import { t } from "../texts";
 
 const MOST = 10;
 
@@ -13,14 +14,14 @@ export function FailingIntervals({ rows }: { rows: readonly Recurrence[] }): JSX
   const clear = known.filter((row) => (row.low ?? 0) > 1).length;
   return (
     <figure>
-      <figcaption>How many times as often as on the shop's other cars, with caution. The whole line lies right of 1× in {clear} of these {known.length}.</figcaption>
+      <figcaption>{t().failingDrawn.howManyTimes(clear, known.length)}</figcaption>
       {known.map((row) => (
         <div key={row.title}>
           <p class="small">{row.title}</p>
           <IntervalChart low={row.low ?? 0} ratio={row.ratio ?? 0} high={row.high ?? 0} />
         </div>
       ))}
-      <FailingTable name="intervals" heads={["Row", "Seen", "Low", "Times", "High", "False share"]} rows={known.map((row) => [row.title, row.observed, row.low, row.ratio, row.high, row.q])} />
+      <FailingTable name={t().tables.intervals} heads={[t().heads.row, t().heads.seen, t().heads.low, t().heads.times, t().heads.high, t().heads.falseShare]} rows={known.map((row) => [row.title, row.observed, row.low, row.ratio, row.high, row.q])} />
     </figure>
   );
 }

@@ -1,17 +1,21 @@
 /** How far a part runs: the share still alive by odometer with its band, and how many were at risk. */
 import type { JSX } from "preact";
 
+import { convert } from "../model/units";
 import type { Life } from "../wire";
 import { LEFT, RIGHT, WIDE, across, band, stairs, up } from "./failing-draw";
 import { FailingTable } from "./failing-table";
+import { figure } from "./words";
+import { t } from "../texts";
 
 const TALL = 160;
 
-export function FailingLife({ life }: { life: Life }): JSX.Element {
+export function FailingLife({ life, unit }: { life: Life; unit: string }): JSX.Element {
   const { steps, says } = life;
   const first = steps[0];
   const last = steps[steps.length - 1];
   if (!first || !last) return <p>{says}</p>;
+  const inShops = (km: number): number => convert(km, "km", unit) ?? km;
   const x = (km: number): number => across(km, first.at * 0.95, last.at);
   const at = (share: number): number => up(share, 1, TALL);
   const begin: readonly [number, number] = [x(first.at * 0.95), at(1)];
@@ -23,11 +27,11 @@ export function FailingLife({ life }: { life: Life }): JSX.Element {
         <path d={band([begin, ...steps.map((each) => [x(each.at), at(each.high)] as const)], [begin, ...steps.map((each) => [x(each.at), at(each.low)] as const)])} fill="var(--ink)" opacity="0.14" />
         <path d={stairs([begin, ...steps.map((each) => [x(each.at), at(each.survival)] as const)])} fill="none" stroke="var(--carbon)" stroke-width="3" />
         <path d={`M${LEFT} ${at(0)}H${RIGHT}`} stroke="var(--ink)" />
-        {risk.map((each, place) => <text key={place} x={x(each.at)} y={TALL - 4} font-size="11" fill="var(--ink)" text-anchor={place === 0 ? "start" : place === 1 ? "middle" : "end"}>{`${Math.round(each.at / 1000)} tkm: ${each.at_risk}`}</text>)}
-        <text x={LEFT} y="12" font-size="11" fill="var(--ink)">all alive</text>
+        {risk.map((each, place) => <text key={place} x={x(each.at)} y={TALL - 4} font-size="11" fill="var(--ink)" text-anchor={place === 0 ? "start" : place === 1 ? "middle" : "end"}>{t().failingDrawn.atRiskAt(figure(Math.round(inShops(each.at) / 1000)), unit, each.at_risk)}</text>)}
+        <text x={LEFT} y="12" font-size="11" fill="var(--ink)">{t().failingDrawn.allAlive}</text>
       </svg>
-      <p class="small">Below the line: thousand km, and how many parts were at risk there. Given that each was alive when first seen here.</p>
-      <FailingTable name="life" heads={["km", "At risk", "Failed", "Alive", "Low", "High"]} rows={steps.map((each) => [each.at, each.at_risk, each.failed, each.survival, each.low, each.high])} />
+      <p class="small">{t().failingDrawn.belowTheLine(unit)}</p>
+      <FailingTable name={t().tables.life} heads={[unit, t().heads.atRisk, t().heads.failed, t().heads.alive, t().heads.low, t().heads.high]} rows={steps.map((each) => [Math.round(inShops(each.at)), each.at_risk, each.failed, each.survival, each.low, each.high])} />
     </figure>
   );
 }

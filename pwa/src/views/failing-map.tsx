@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import type { Recurrence } from "../wire";
 import { sides } from "./failing-draw";
 import { FailingTable } from "./failing-table";
+import { t } from "../texts";
 
 const MOST = 9;
 const SIZE: Readonly<Record<Recurrence["signal"], number>> = { strong: 8, signal: 6, none: 3 };
@@ -18,7 +19,7 @@ function pair(row: Recurrence): readonly [string, string] | null {
 function Mark({ row }: { row: Recurrence }): JSX.Element {
   const strong = row.signal === "strong";
   return (
-    <svg viewBox="0 0 20 20" width="20" height="20" role="img" aria-label={`${row.observed} seen, ${row.signal === "none" ? "as expected" : "stands out"}`}>
+    <svg viewBox="0 0 20 20" width="20" height="20" role="img" aria-label={t().failingDrawn.seenAndMark(row.observed, row.signal === "none" ? t().failingDrawn.asExpected : t().failingDrawn.standsOut)}>
       <circle cx="10" cy="10" r={SIZE[row.signal]} fill={row.signal === "none" ? "none" : "var(--carbon)"} stroke="var(--ink)" stroke-width={strong ? 2 : 1} />
     </svg>
   );
@@ -31,24 +32,24 @@ export function FailingMap({ rows, onRow }: { rows: readonly Recurrence[]; onRow
   const loud = rows.filter((row) => row.signal !== "none").length;
   return (
     <figure>
-      <figcaption>{loud} of {rows.length} pairs stand out. A large filled mark stands out strongly, a small ring is as expected, none was not seen twice.</figcaption>
-      <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label="Map of cars and failures">
+      <figcaption>{t().failingDrawn.pairsStandOut(loud, rows.length)}</figcaption>
+      <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label={t().failingDrawn.mapOfCars}>
         <table>
-          <thead><tr><th scope="col">Car</th>{failures.map((each) => <th key={each} scope="col" style={{ fontWeight: 400, verticalAlign: "bottom", writingMode: "vertical-rl", textAlign: "left", maxHeight: "11rem" }}>{each}</th>)}</tr></thead>
+          <thead><tr><th scope="col">{t().heads.car}</th>{failures.map((each) => <th key={each} scope="col" style={{ fontWeight: 400, verticalAlign: "bottom", writingMode: "vertical-rl", textAlign: "left", maxHeight: "11rem" }}>{each}</th>)}</tr></thead>
           <tbody>
             {cars.map((car) => (
               <tr key={car}>
                 <th scope="row" style={{ textAlign: "left", fontWeight: 400, whiteSpace: "nowrap", paddingRight: "0.5rem" }}>{car}</th>
                 {failures.map((failure) => {
                   const row = at.get(JSON.stringify([car, failure]));
-                  return <td key={failure}>{row && <button type="button" class="button quiet" style={{ padding: "0.2rem" }} aria-label={`${car}, ${failure}: month by month`} onClick={() => onRow(row)}><Mark row={row} /></button>}</td>;
+                  return <td key={failure}>{row && <button type="button" class="button quiet" style={{ padding: "0.2rem" }} aria-label={t().failingDrawn.monthByMonth(`${car}, ${failure}`)} onClick={() => onRow(row)}><Mark row={row} /></button>}</td>;
                 })}
               </tr>
             ))}
           </tbody>
         </table>
       </div>
-      <FailingTable name="map" heads={["Car", "Failure", "Seen", "Expected", "Times", "Mark"]} rows={rows.map((row) => [...(pair(row) ?? ["", ""]), row.observed, row.expected, row.ratio, row.signal])} />
+      <FailingTable name={t().tables.map} heads={[t().heads.car, t().heads.failure, t().heads.seen, t().heads.expected, t().heads.times, t().heads.mark]} rows={rows.map((row) => [...(pair(row) ?? ["", ""]), row.observed, row.expected, row.ratio, row.signal === "none" ? t().failingDrawn.asExpected : t().failingDrawn.standsOut])} />
     </figure>
   );
 }

@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import type { Timeline } from "../wire";
 import { LEFT, RIGHT, WIDE, across, line, span, up } from "./failing-draw";
 import { FailingTable } from "./failing-table";
+import { t } from "../texts";
 
 const TALL = 140;
 
@@ -24,10 +25,10 @@ export function FailingMonths({ timeline }: { timeline: Timeline }): JSX.Element
         <path d={`M${LEFT} ${floor}H${RIGHT}`} stroke="var(--ink)" />
         <text x={LEFT} y={TALL - 4} font-size="11" fill="var(--ink)">{months[0]?.month}</text>
         <text x={RIGHT} y={TALL - 4} font-size="11" fill="var(--ink)" text-anchor="end">{months[months.length - 1]?.month}</text>
-        <text x={LEFT} y="12" font-size="11" fill="var(--ink)">{`${Math.ceil(most)} a month`}</text>
+        <text x={LEFT} y="12" font-size="11" fill="var(--ink)">{t().failingDrawn.aMonth(Math.ceil(most))}</text>
       </svg>
-      <p class="small">Bars: seen. Broken line: expected from that month's traffic.{likely ? " Grey: where the rate likely changed." : ""}</p>
-      <FailingTable name="months" heads={["Month", "Seen", "Expected", "Chance of a change after it"]} rows={months.map((each) => [each.month, each.observed, each.expected, each.changed])} />
+      <p class="small">{t().failingDrawn.barsSeen}{likely ? t().failingDrawn.greyChanged : ""}</p>
+      <FailingTable name={t().tables.months} heads={[t().heads.month, t().heads.seen, t().heads.expected, t().heads.chanceOfAChange]} rows={months.map((each) => [each.month, each.observed, each.expected, each.changed])} />
     </figure>
   );
 }

@@ -7,6 +7,7 @@ import type { CureRow, Memory, Overview, Shelf } from "../wire";
 import { FailingTable } from "./failing-table";
 import { Waiting, type Loaded } from "./trouble";
 import { money } from "./words";
+import { t } from "../texts";
 
 export interface OfficeProps {
   overview: Loaded<Overview>;
@@ -23,9 +24,9 @@ const cureRow = (row: CureRow): readonly (string | number)[] => [row.title || ro
 function Cures({ cures }: Pick<Overview, "cures">): JSX.Element {
   const last = cures.quarters[cures.quarters.length - 1];
   return (
-    <Bin title="Cured at the first visit" count={last ? percent(last.cured) : undefined}>
-      <p>{last ? `In ${last.name} ${percent(last.cured)} of ${last.closed} settled cases did not come back (${percent(last.low)} to ${percent(last.high)}).` : "No case is thirty days old yet."}</p>
-      <FailingTable name="cures" heads={["Quarter, system or kind", "Closed", "Came back", "Cured", "Low", "High"]} rows={[...cures.quarters, ...cures.systems, ...cures.kinds].map(cureRow)} />
+    <Bin title={t().failingOffice.curedAtFirst} count={last ? percent(last.cured) : undefined}>
+      <p>{last ? t().failingOffice.inQuarter(last.name, { cured: percent(last.cured), closed: last.closed, low: percent(last.low), high: percent(last.high) }) : t().failingOffice.noneThirtyDaysOld}</p>
+      <FailingTable name={t().tables.cures} heads={[t().heads.quarterSystemKind, t().heads.closed, t().heads.cameBack, t().heads.cured, t().heads.low, t().heads.high]} rows={[...cures.quarters, ...cures.systems, ...cures.kinds].map(cureRow)} />
     </Bin>
   );
 }
@@ -33,11 +34,11 @@ function Cures({ cures }: Pick<Overview, "cures">): JSX.Element {
 function Losses({ losses, times, currency }: Overview): JSX.Element {
   const given = losses.reduce((sum, row) => sum + row.given, 0);
   return (
-    <Bin title="Money and minutes" count={money(given, currency)}>
-      <p>{losses[0] ? `Most was given away on: ${losses[0].title}, ${money(losses[0].given, currency)}.` : "Nothing was given away by what is written down."}</p>
-      <FailingTable name="given-away" heads={["Cause", "Cases", "Minutes not billed", "Parts that did not cure", "Worth"]} rows={losses.map((row) => [row.title, row.cases, row.minutes, row.parts, row.given])} />
+    <Bin title={t().failingOffice.moneyAndMinutes} count={money(given, currency)}>
+      <p>{losses[0] ? t().failingOffice.mostGivenAway(losses[0].title, money(losses[0].given, currency)) : t().failingOffice.nothingGivenAway}</p>
+      <FailingTable name={t().tables.givenAway} heads={[t().heads.cause, t().heads.cases, t().heads.notBilled, t().heads.didNotCure, t().heads.worth]} rows={losses.map((row) => [row.title, row.cases, row.minutes, row.parts, row.given])} />
       {times.slice(0, 3).map((row) => <p key={row.system}>{row.says}</p>)}
-      <FailingTable name="diagnosis-minutes" heads={["Kind of job", "Jobs", "Middle", "Nine of ten under", "Worst"]} rows={times.map((row) => [row.title, row.jobs, row.middle, row.most, row.worst])} />
+      <FailingTable name={t().tables.diagnosisMinutes} heads={[t().heads.kindOfJob, t().heads.jobs, t().heads.middle, t().heads.nineOfTenUnder, t().heads.worst]} rows={times.map((row) => [row.title, row.jobs, row.middle, row.most, row.worst])} />
     </Bin>
   );
 }
@@ -45,10 +46,10 @@ function Losses({ losses, times, currency }: Overview): JSX.Element {
 function OnShelf({ shelf }: { shelf: Shelf }): JSX.Element {
   const kept = shelf.rows.filter((row) => row.keep > 0);
   return (
-    <Bin title="Worth keeping on the shelf" count={kept.length}>
+    <Bin title={t().failingOffice.worthKeeping} count={kept.length}>
       {kept.slice(0, 5).map((row) => <p key={row.component}>{row.says}</p>)}
-      {kept.length === 0 && <p>No part is asked for often enough to be kept.</p>}
-      <FailingTable name="shelf" heads={["Part", "Keep", "Fitted in two years", "Chance to run out", "Price", "In season"]} rows={shelf.rows.map((row) => [row.title, row.keep, row.fitted, row.short, row.price, row.seasonal ? "yes" : ""])} />
+      {kept.length === 0 && <p>{t().failingOffice.noPartOften}</p>}
+      <FailingTable name={t().tables.shelf} heads={[t().heads.part, t().heads.keep, t().heads.fittedInTwoYears, t().heads.chanceToRunOut, t().heads.price, t().heads.inSeason]} rows={shelf.rows.map((row) => [row.title, row.keep, row.fitted, row.short, row.price, row.seasonal ? t().failingOffice.yes : ""])} />
     </Bin>
   );
 }
@@ -56,15 +57,15 @@ function OnShelf({ shelf }: { shelf: Shelf }): JSX.Element {
 function Worth({ gaps, memory, onMemory }: { gaps: Overview["gaps"]; memory: Loaded<Memory>; onMemory: () => void }): JSX.Element {
   const known = memory.value;
   return (
-    <Bin title="What the memory is worth">
-      <p>{gaps.saved ? `A diagnosis takes ${Math.round(gaps.saved.late)} minutes where the first jobs took ${Math.round(gaps.saved.early)} (${gaps.saved.jobs} jobs compared).` : "Too few timed jobs to compare late ones with early ones."}</p>
-      <Waiting of={memory} words="Asking closed cases" onRetry={onMemory} />
-      {known && known.first !== null && known.third !== null && <p>Of {known.asked} closed cases asked without themselves, the first cause named was right in {percent(known.first)}, one of the first three in {percent(known.third)}.</p>}
-      {!known && <Button onTap={onMemory}>How often is it right?</Button>}
-      {gaps.systems.map((row) => <p key={row.system}>{row.title}: {row.complaints} complaints, {row.closed} with a confirmed cause.</p>)}
-      {gaps.missing.slice(0, 5).map((row) => <a key={row.case} class="button quiet" href={`#/case/${row.case}`}>{row.title || "A case"} lacks {row.lacks.join(", ")}</a>)}
-      {known && <FailingTable name="calibration" heads={["Answers", "Chance said", "Share right"]} rows={known.bins.map((row) => [row.count, row.said, row.right])} />}
-      <FailingTable name="missing" heads={["Case", "Title", "Lacks"]} rows={gaps.missing.map((row) => [row.case, row.title, row.lacks.join(", ")])} />
+    <Bin title={t().failingOffice.memoryIsWorth}>
+      <p>{gaps.saved ? t().failingOffice.diagnosisTakes(Math.round(gaps.saved.late), Math.round(gaps.saved.early), gaps.saved.jobs) : t().failingOffice.tooFewTimed}</p>
+      <Waiting of={memory} words={t().failingOffice.askingClosed} onRetry={onMemory} />
+      {known && known.first !== null && known.third !== null && <p>{t().failingOffice.rightIn(known.asked, percent(known.first), percent(known.third))}</p>}
+      {!known && <Button onTap={onMemory}>{t().failingOffice.howOftenRight}</Button>}
+      {gaps.systems.map((row) => <p key={row.system}>{t().failingOffice.ofSystem(row.title, row.complaints, row.closed)}</p>)}
+      {gaps.missing.slice(0, 5).map((row) => <a key={row.case} class="button quiet" href={`#/case/${row.case}`}>{t().failingOffice.lacks(row.title || t().failingOffice.aCase, row.lacks.join(", "))}</a>)}
+      {known && <FailingTable name={t().tables.calibration} heads={[t().heads.answers, t().heads.chanceSaid, t().heads.shareRight]} rows={known.bins.map((row) => [row.count, row.said, row.right])} />}
+      <FailingTable name={t().tables.missing} heads={[t().heads.case, t().heads.title, t().heads.lacks]} rows={gaps.missing.map((row) => [row.case, row.title, row.lacks.join(", ")])} />
     </Bin>
   );
 }
@@ -73,12 +74,12 @@ export function FailingOffice({ overview, shelf, memory, onMemory, onRetry, onFi
   const held = overview.value;
   return (
     <div class="place">
-      <Waiting of={overview} words="Adding up" onRetry={onRetry} />
+      <Waiting of={overview} words={t().failingOffice.addingUp} onRetry={onRetry} />
       {held && <Cures cures={held.cures} />}
       {held && <Losses {...held} />}
       {shelf.value && <OnShelf shelf={shelf.value} />}
       {held && <Worth gaps={held.gaps} memory={memory} onMemory={onMemory} />}
-      <Button onTap={() => onFile("/report", "month.html")}>Save the month as a page to print</Button>
+      <Button onTap={() => onFile("/report", "month.html")}>{t().failingOffice.saveTheMonth}</Button>
     </div>
   );
 }

@@ -5,6 +5,7 @@ import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import { csv, download, type Cell } from "./failing-csv";
 import { figure } from "./words";
+import { t } from "../texts";
 
 export interface TableProps {
   name: string;
@@ -17,8 +18,8 @@ const cellStyle = { textAlign: "left", padding: "0.15em 0.6em 0.15em 0", vertica
 
 export function FailingTable({ name, heads, rows }: TableProps): JSX.Element {
   return (
-    <Fold title={`The figures of it (${rows.length})`}>
-      <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label={`Figures: ${name}`}>
+    <Fold late title={t().failingTable.figuresOfIt(rows.length)}>
+      <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label={t().failingTable.figures(name)}>
         <table>
           <thead><tr>{heads.map((each) => <th key={each} scope="col" style={cellStyle}>{each}</th>)}</tr></thead>
           <tbody>
@@ -26,7 +27,7 @@ export function FailingTable({ name, heads, rows }: TableProps): JSX.Element {
           </tbody>
         </table>
       </div>
-      <Button onTap={() => download(`${name}.csv`, csv(heads, rows))}>Save as a table</Button>
+      <Button onTap={() => download(`${name}.csv`, csv(heads, rows))}>{t().failingTable.saveAsATable}</Button>
     </Fold>
   );
 }

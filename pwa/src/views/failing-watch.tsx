@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 
 import { Fold } from "../ui/fold";
 import type { WatchList } from "../wire";
+import { t } from "../texts";
 
 const percent = (share: number): string => `${Math.round(share * 100)} %`;
 
@@ -10,10 +11,10 @@ export function FailingWatch({ found }: { found: WatchList }): JSX.Element | nul
   if (found.watch.length === 0) return null;
   return (
     <div class="place">
-      <Fold title={`Found before on ${found.model}: ${found.watch.length}`}>
-        <p>Still to be confirmed on this car.</p>
+      <Fold title={t().failingWatch.foundBefore(found.model, found.watch.length)}>
+        <p>{t().failingWatch.toBeConfirmed}</p>
         <ul class="stack">
-          {found.watch.map((each) => <li key={each.component}>{each.title}: {each.found} of {each.jobs} such jobs here. In {percent(each.not_it)} it was something else.</li>)}
+          {found.watch.map((each) => <li key={each.component}>{t().failingWatch.found(each.title, { found: each.found, jobs: each.jobs, notIt: percent(each.not_it) })}</li>)}
         </ul>
       </Fold>
     </div>

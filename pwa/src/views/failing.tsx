@@ -13,6 +13,7 @@ import { CaseSlip } from "./cases";
 import { SourceRows } from "./part-memory";
 import { Waiting, type Loaded } from "./trouble";
 import { day, figure, minutes, money, titleOf } from "./words";
+import { t } from "../texts";
 
 export interface FailingProps {
   manager: boolean;
@@ -28,20 +29,20 @@ export interface FailingProps {
   onRetry: () => void;
 }
 
-const SIGNALS: Readonly<Record<Recurrence["signal"], string>> = { strong: "Stands out strongly", signal: "Stands out", none: "As expected" };
+const SIGNALS: Readonly<Record<Recurrence["signal"], string>> = { get strong() { return t().failing.standsOutStrongly; }, get signal() { return t().failing.standsOut; }, get none() { return t().failing.asExpected; } };
 
 export const BY = [
-  { value: "model,system", label: "Model and system" },
-  { value: "model,component", label: "Model and part" },
-  { value: "cause", label: "Cause" },
+  { value: "model,system", get label() { return t().failing.byModelAndSystem; } },
+  { value: "model,component", get label() { return t().failing.byModelAndPart; } },
+  { value: "cause", get label() { return t().failing.byCause; } },
 ];
 
 function Numbers({ row, currency }: { row: Recurrence; currency: string }): JSX.Element {
   const said = [
-    row.median_minutes !== null && `${minutes(row.median_minutes)} in the middle`,
-    row.median_cost !== null && `${money(row.median_cost, currency)} in the middle`,
-    row.comebacks > 0 && `${row.comebacks} came back`,
-    row.first && row.last && `${day(row.first)} to ${day(row.last)}`,
+    row.median_minutes !== null && t().failing.inTheMiddle(minutes(row.median_minutes)),
+    row.median_cost !== null && t().failing.inTheMiddle(money(row.median_cost, currency)),
+    row.comebacks > 0 && t().failing.cameBack(row.comebacks),
+    row.first && row.last && t().failing.fromTo(day(row.first), day(row.last)),
   ].filter(Boolean);
   return <p class="soft">{said.join(" · ")}</p>;
 }
@@ -49,11 +50,11 @@ function Numbers({ row, currency }: { row: Recurrence; currency: string }): JSX.
 /** What was seen against what was to be expected; only the count where nothing could be expected. */
 function Against({ row }: { row: Recurrence }): JSX.Element {
   const { expected, ratio, low, high } = row;
-  if (expected === null || ratio === null || low === null || high === null) return <p><b class="number">{row.observed}</b> seen</p>;
+  if (expected === null || ratio === null || low === null || high === null) return <p><b class="number">{row.observed}</b> {t().failing.seen}</p>;
   return (
     <>
-      <p><b class="number">{row.observed}</b> seen, <b class="number">{figure(expected)}</b> expected: <b class="number">{figure(ratio)} times</b>
-        {` (honestly ${figure(low)} to ${figure(high)})`}</p>
+      <p><b class="number">{row.observed}</b> {t().failing.seen}, <b class="number">{figure(expected)}</b> {t().failing.expected}: <b class="number">{t().failing.times(figure(ratio))}</b>
+        {` ${t().failing.honestly(figure(low), figure(high))}`}</p>
       <IntervalChart low={low} ratio={ratio} high={high} />
     </>
   );
@@ -68,9 +69,9 @@ function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<Fa
       <h3 class="slip-title">{title}</h3>
       <Against row={row} />
       <Numbers row={row} currency={currency} />
-      <Fold title={`Its ${row.cases.length} cases`}>
+      <Fold late title={t().failing.itsCases(row.cases.length)}>
         {own.map((file) => <CaseSlip key={file.id} file={file} trade={trade} now={now} />)}
-        {own.length < row.cases.length && <p>{row.cases.length - own.length} are not in this phone's copy yet.</p>}
+        {own.length < row.cases.length && <p>{t().failing.notInTheCopy(row.cases.length - own.length)}</p>}
       </Fold>
     </li>
   );
@@ -83,12 +84,12 @@ function Standing(props: FailingProps): JSX.Element {
   const loud = rows.filter((each) => each.signal !== "none");
   const quiet = rows.filter((each) => each.signal === "none");
   return (
-    <Bin title="Keeps failing" count={report ? `${report.cases} cases` : undefined}>
-      <PickOne label="Counted by" shown={false} value={by} choices={BY} onPick={onBy} />
-      <Waiting of={recurrences} words="Counting" onRetry={onRetry} />
-      {report && loud.length === 0 && <Empty title="Nothing stands out"><p>With {report.cases} cases nothing fails more often than chance would have it.</p></Empty>}
+    <Bin title={t().failing.keepsFailing} count={report ? t().failing.cases(figure(report.cases)) : undefined}>
+      <PickOne label={t().failing.countedBy} shown={false} value={by} choices={BY} onPick={onBy} />
+      <Waiting of={recurrences} words={t().failing.counting} onRetry={onRetry} />
+      {report && loud.length === 0 && <Empty title={t().failing.nothingStandsOut}><p>{t().failing.nothingMoreThanChance(figure(report.cases))}</p></Empty>}
       <ol class="stack">{loud.map((row, place) => <Row key={place} row={row} {...props} />)}</ol>
-      {quiet.length > 0 && <Fold title={`${quiet.length} as expected`}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></Fold>}
+      {quiet.length > 0 && <Fold late title={t().failing.manyAsExpected(quiet.length)}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></Fold>}
       {report?.notes.map((each) => <p class="small" key={each}>{each}</p>)}
     </Bin>
   );
@@ -100,15 +101,15 @@ function Parts({ parts, onRetry }: FailingProps): JSX.Element {
   const tried = (each: PartsReport["components"][number]): number => each.sources.reduce((sum, row) => sum + row.tried, 0);
   const components = [...(report?.components ?? [])].sort((a, b) => tried(b) - tried(a));
   return (
-    <Bin title="Parts that cured, and did not" count={report?.components.length}>
-      <Waiting of={parts} words="Adding up parts" onRetry={onRetry} />
-      {report && components.length === 0 && <Empty title="No part tried yet"><p>Write down parts and what they did; this fills itself.</p></Empty>}
+    <Bin title={t().failing.partsThatCured} count={report?.components.length}>
+      <Waiting of={parts} words={t().failing.addingUpParts} onRetry={onRetry} />
+      {report && components.length === 0 && <Empty title={t().failing.noPartTriedYet}><p>{t().failing.thisFillsItself}</p></Empty>}
       {components.slice(0, find === "" ? 12 : components.length).map((each) => (
-        <Fold key={each.component} title={<span>{each.title || each.component} <span class="soft">({tried(each)})</span></span>}>
+        <Fold late key={each.component} title={<span>{each.title || each.component} <span class="soft">({tried(each)})</span></span>}>
           <SourceRows component={each} currency={report?.currency ?? ""} />
         </Fold>
       ))}
-      {components.length > 12 && find === "" && <button type="button" class="button" onClick={() => setFind("all")}>Show all {components.length}</button>}
+      {components.length > 12 && find === "" && <button type="button" class="button" onClick={() => setFind("all")}>{t().failing.showAll(components.length)}</button>}
     </Bin>
   );
 }
@@ -116,8 +117,8 @@ function Parts({ parts, onRetry }: FailingProps): JSX.Element {
 export function FailingScreen(props: FailingProps): JSX.Element {
   return (
     <div class="place">
-      {!props.online && <Notice kind="warn" title="No signal"><p>Counts over all cases need the service. What was fetched before is shown, if any.</p></Notice>}
-      {props.manager ? <Standing {...props} /> : <Notice title="Counts by model are for the manager"><p>How parts did is for everyone:</p></Notice>}
+      {!props.online && <Notice kind="warn" title={t().failing.noSignal}><p>{t().failing.needTheService}</p></Notice>}
+      {props.manager ? <Standing {...props} /> : <Notice title={t().failing.forTheManager}><p>{t().failing.forEveryone}</p></Notice>}
       <Parts {...props} />
     </div>
   );

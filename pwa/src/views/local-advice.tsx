@@ -11,6 +11,7 @@ import type { Judged, Trade } from "../wire";
 import { ReadAs, type ReadAsActs } from "./read-as";
 import { Verdict } from "./verdict";
 import { headline, minutes, titleOf, vehicleWords } from "./words";
+import { t } from "../texts";
 
 export interface LocalMarkProps {
   copyAge: number | null;
@@ -40,14 +41,14 @@ export function LocalMark(props: LocalMarkProps): JSX.Element {
 function Mark({ copyAge, fresher, backed, asking, onFresher }: LocalMarkProps): JSX.Element {
   if (fresher)
     return (
-      <Notice kind="good" title="Signal is back, and the service proposes another step">
-        <Button onTap={onFresher}>Show the service's answer</Button>
+      <Notice kind="good" title={t().localAdvice.anotherStep}>
+        <Button onTap={onFresher}>{t().localAdvice.showTheServices}</Button>
       </Notice>
     );
-  if (backed) return <Notice kind="good" title="Signal is back: the service comes to the same step" />;
+  if (backed) return <Notice kind="good" title={t().localAdvice.sameStep} />;
   return (
-    <Notice kind="warn" title={`No signal: worked out from this phone's copy, ${ageWords(copyAge)}`}>
-      <p>{asking ? "Asking the service…" : "Every step is kept here and sent with signal."}</p>
+    <Notice kind="warn" title={t().localAdvice.workedOutHere(ageWords(copyAge))}>
+      <p>{asking ? t().localAdvice.askingTheService : t().localAdvice.keptAndSent}</p>
     </Notice>
   );
 }
@@ -65,7 +66,10 @@ export interface LocalAdviceProps extends ReadAsActs {
   onRetry: () => void;
 }
 
-const ageWords = (age: number | null): string => (age === null ? "age not known" : age < 1 ? "less than a minute old" : `${minutes(age)} old`);
+const ageWords = (age: number | null): string => (age === null ? t().localAdvice.ageNotKnown : age < 1 ? t().localAdvice.underAMinuteOld : t().localAdvice.old(minutes(age)));
+
+/** Why no chances are worked out, by its short word; what a browser said of its own stays as it came. */
+const lackingWords = (why: string): string => (t().lacking as Readonly<Record<string, string>>)[why || "needs signal"] ?? why;
 
 interface Lead {
   test: string;
@@ -89,16 +93,16 @@ export function leadsOf(found: readonly Found[], trade: Trade): Lead[] {
 function FoundCase({ row, trade }: { row: Found; trade: Trade }): JSX.Element {
   const { case: file, why } = row;
   const reasons = [
-    { name: "Same words", words: why.words.join(", ") },
-    { name: "Codes", words: why.codes.join(", ") },
-    { name: "Signs", words: why.symptoms.map((each) => titleOf(trade.symptoms, each)).join(", ") },
-    { name: "Car", words: why.vehicle },
+    { name: t().before.sameWords, words: why.words.join(", ") },
+    { name: t().before.codes, words: why.codes.join(", ") },
+    { name: t().before.signs, words: why.symptoms.map((each) => titleOf(trade.symptoms, each)).join(", ") },
+    { name: t().before.car, words: why.vehicle },
   ].filter((each) => each.words !== "");
   return (
     <li>
       <a class="slip" href={`#/case/${file.id}`}>
         <span class="slip-title">{file.cause_title || titleOf(trade.causes, file.cause) || headline(file)}</span>
-        {file.correction?.text && <span>Done: {file.correction.text}</span>}
+        {file.correction?.text && <span>{t().before.done(file.correction.text)}</span>}
         <span class="soft">{vehicleWords(file.vehicle)} · {headline(file)}</span>
         <span class="reasons">{reasons.map((each) => <span class="reason" key={each.name}><b>{each.name}:</b> {each.words}</span>)}</span>
       </a>
@@ -111,24 +115,24 @@ export function LocalAdvice(props: LocalAdviceProps): JSX.Element {
   const leads = leadsOf(found, trade);
   return (
     <>
-      <Notice kind="warn" title={`No signal: from this phone's copy, ${ageWords(copyAge)}`}>
-        <p>Past cases by words, codes and car. No chances are worked out: {props.lacking || "that needs signal once"}.</p>
-        <Button onTap={onRetry}>Ask again</Button>
+      <Notice kind="warn" title={t().localAdvice.fromThisCopy(ageWords(copyAge))}>
+        <p>{t().localAdvice.byWordsOnly(lackingWords(props.lacking))}</p>
+        <Button onTap={onRetry}>{t().localAdvice.askAgain}</Button>
       </Notice>
-      <Tag word="No signal" number="This phone" label="What this phone remembers">
-        <h2 class="tag-what">{leads.length > 0 ? "What settled it before" : "Test as you know, write it down here"}</h2>
+      <Tag word={t().localAdvice.noSignal} number={t().localAdvice.thisPhone} label={t().localAdvice.whatThisPhoneRemembers}>
+        <h2 class="tag-what">{leads.length > 0 ? t().localAdvice.whatSettledIt : t().localAdvice.testAsYouKnow}</h2>
         <div class="stubs plain">
-          {leads.map((each) => <Stub key={each.test} title={each.title} then={`Settled ${each.cases === 1 ? "one" : each.cases} of the cases below`} onTap={() => onTest(each.test)} />)}
-          <Stub title="Another test" shape="pen" onTap={onPickTest} />
-          <Stub title="A reading" shape="gauge" onTap={onReading} />
+          {leads.map((each) => <Stub key={each.test} title={each.title} then={t().localAdvice.settled(each.cases)} onTap={() => onTest(each.test)} />)}
+          <Stub title={t().localAdvice.anotherTest} shape="pen" onTap={onPickTest} />
+          <Stub title={t().localAdvice.aReading} shape="gauge" onTap={onReading} />
         </div>
       </Tag>
       <ReadAs {...props} rows={props.readAs.map((each) => ({ ...each, kind: "slip" }))} />
-      <Bin title="What it was before" count={found.length}>
-        {found.length === 0 && <Empty title="Nothing like this in this phone's copy"><p>Try fewer words, or ask again with signal.</p></Empty>}
+      <Bin title={t().localAdvice.whatItWasBefore} count={found.length}>
+        {found.length === 0 && <Empty title={t().localAdvice.nothingLikeThis}><p>{t().localAdvice.fewerWords}</p></Empty>}
         <ol class="stack">{found.map((row) => <FoundCase key={row.case.id} row={row} trade={trade} />)}</ol>
       </Bin>
-      {judged.length > 0 && <Bin title="Readings" count={judged.length}>{judged.map((row, place) => <Verdict key={place} row={row} trade={trade} />)}</Bin>}
+      {judged.length > 0 && <Bin title={t().localAdvice.readings} count={judged.length}>{judged.map((row, place) => <Verdict key={place} row={row} trade={trade} />)}</Bin>}
     </>
   );
 }

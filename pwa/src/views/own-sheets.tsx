@@ -1,7 +1,7 @@
 /** Something of the shop's own: a test nobody listed, or a cause nobody listed. */
 import type { ComponentChildren, JSX } from "preact";
 
-import { padValue } from "../model/reading";
+import { numberTyped } from "../model/typed-number";
 import { toggled } from "../model/draft";
 import { Button } from "../ui/button";
 import { PickOne, PickSome } from "../ui/chips";
@@ -56,7 +56,7 @@ export function systemOf({ form, trade, likely, systems }: Pick<OwnSheetProps, "
 export function ownTestBody(props: Pick<OwnSheetProps, "form" | "trade" | "likely" | "systems" | "symptoms">): OwnTestBody {
   const { form, symptoms } = props;
   const steps = form.steps.split("\n").map((each) => each.trim()).filter(Boolean);
-  return { title: form.title.trim(), system: systemOf(props), minutes: padValue(form.minutes) ?? 0, points_at: form.points, for_symptoms: symptoms, ...(steps.length > 0 && { steps }) };
+  return { title: form.title.trim(), system: systemOf(props), minutes: numberTyped(form.minutes) ?? 0, points_at: form.points, for_symptoms: symptoms, ...(steps.length > 0 && { steps }) };
 }
 
 export function ownCauseBody(props: Pick<OwnSheetProps, "form" | "trade" | "likely" | "systems">): OwnCauseBody {
@@ -90,7 +90,7 @@ function Ending({ props, ready, children, onSave }: { props: OwnSheetProps; read
 
 export function OwnTestSheet(props: OwnSheetProps & { onSave: (body: OwnTestBody) => void }): JSX.Element {
   const { form, trade, trouble, onForm, onClose, onSave } = props;
-  const wrong = !(Number(padValue(form.minutes)) > 0);
+  const wrong = !(Number(numberTyped(form.minutes)) > 0);
   const flip = (cause: string): void => onForm({ ...form, points: toggled(form.points, cause) });
   return (
     <Sheet title={t().ownSheets.aTestOfOurOwn} onClose={onClose}>

@@ -2,6 +2,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
+import { numberTyped } from "../model/typed-number";
 import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
 import { Select, Switch, TextField } from "../ui/field";
@@ -30,8 +31,8 @@ const sourceChoices = SOURCES.map(choice);
 /** A typed price; null is empty, undefined is not a price. */
 export function priceFrom(text: string): number | null | undefined {
   if (text.trim() === "") return null;
-  const price = Number(text.trim().replace(",", "."));
-  return Number.isFinite(price) && price >= 0 ? price : undefined;
+  const price = numberTyped(text);
+  return price !== null && price >= 0 ? price : undefined;
 }
 
 function componentChoices({ trade, systems, component }: PartSheetProps): { value: string; label: string }[] {

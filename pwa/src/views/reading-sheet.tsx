@@ -9,10 +9,12 @@ import { Notice } from "../ui/notice";
 import { Pad } from "../ui/pad";
 import { Sheet } from "../ui/sheet";
 import { plausible, toReading, unitsOf, usualUnit } from "../model/reading";
+import { padShown } from "../model/typed-number";
+import { unitHere } from "../model/units";
 import type { Judged, ReadingBody, Shop, Trade, TradeCondition, When } from "../wire";
 import { askedAs, askedTitle, conditionsOf, type Given } from "./condition-words";
 import { Verdict, VerdictLine } from "./verdict";
-import { measured, symbolOf, titleOf, unitWords } from "./words";
+import { measured, unitShort, titleOf, unitWords } from "./words";
 import { t } from "../texts";
 
 export interface ReadingSheetProps {
@@ -62,7 +64,7 @@ interface WindowProps {
 function ConditionWindow({ label, unit, text, active, onTap }: WindowProps): JSX.Element {
   return (
     <button type="button" class="chip" aria-pressed={active} onClick={onTap}>
-      {label}: <b>{text === "" ? "?" : text}</b> {symbolOf(unit)}
+      {label}: <b>{text === "" ? "?" : padShown(text)}</b> {unitShort(unit)}
     </button>
   );
 }
@@ -106,7 +108,7 @@ function Conditions({ state }: { state: State }): JSX.Element {
       {numeric.length > 0 && (
         <div class="chips" role="group" aria-label={t().readingSheet.conditionsTapOneThenUse}>
           {numeric.map((each) => (
-            <ConditionWindow key={each.id} label={askedTitle(each)} unit={each.unit ?? ""} text={given[each.id] ?? ""} active={active === each.id} onTap={() => setActive(active === each.id ? MAIN : each.id)} />
+            <ConditionWindow key={each.id} label={askedTitle(each)} unit={unitHere(each.unit ?? "")} text={given[each.id] ?? ""} active={active === each.id} onTap={() => setActive(active === each.id ? MAIN : each.id)} />
           ))}
         </div>
       )}
@@ -120,8 +122,8 @@ function Window({ state }: { state: State }): JSX.Element {
   const text = condition ? (given[active] ?? "") : value;
   return (
     <div class="window">
-      <output aria-label={condition?.title ?? state.quantity?.title ?? t().readingSheet.reading}>{text || "–"}</output>
-      <span class="unit">{unitWords(condition?.unit ?? unit)}</span>
+      <output aria-label={condition?.title ?? state.quantity?.title ?? t().readingSheet.reading}>{padShown(text) || "–"}</output>
+      <span class="unit">{unitWords(condition ? unitHere(condition.unit ?? "") : unit)}</span>
     </div>
   );
 }

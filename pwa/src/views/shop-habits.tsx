@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
-import { padValue } from "../model/reading";
+import { asTyped, numberTyped } from "../model/typed-number";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
@@ -16,8 +16,8 @@ const UNITS = [
 ];
 
 export function ShopHabits({ shop, onShop, onExport }: { shop: Shop; onShop: (change: Partial<Omit<Shop, "id">>) => void; onExport: () => void }): JSX.Element {
-  const [rate, setRate] = useState(String(shop.rate_per_hour));
-  const value = padValue(rate);
+  const [rate, setRate] = useState(asTyped(shop.rate_per_hour));
+  const value = numberTyped(rate);
   const wrong = value === null || value <= 0;
   return (
     <Bin title={t().shopHabits.habitsOfTheShop}>

@@ -3,7 +3,7 @@ import type { JSX } from "preact";
 
 import { Bin } from "../ui/bin";
 import type { Tuning } from "../wire";
-import { ago } from "./words";
+import { ago, figure } from "./words";
 import { t } from "../texts";
 
 /** By how many percent the held-out loss fell; null where it is not known. */
@@ -14,7 +14,7 @@ export function bettered({ shipped_loss: shipped, tuned_loss: tuned }: Pick<Tuni
 export function tunedWords(tuning: Tuning, now: Date): string {
   if (tuning.when === null) return t().shopTuned.notTunedYetTheShipped;
   const gain = bettered(tuning);
-  const when = t().shopTuned.tunedOnCases(tuning.cases, ago(tuning.when, now));
+  const when = t().shopTuned.tunedOnCases(figure(tuning.cases), ago(tuning.when, now));
   if (!tuning.adopted) return t().shopTuned.noBetterThanShippedOn(when);
   return gain === null ? t().shopTuned.inUse(when) : t().shopTuned.better(when, gain);
 }

@@ -13,11 +13,13 @@ import { CopyLine, type CopyLineProps } from "./shop-copy";
 import { ShopHabits } from "./shop-habits";
 import { ShopLimits } from "./shop-limits";
 import { ShopLook, type LookProps } from "./shop-look";
+import { ShopSharing } from "./shop-sharing";
 import { ShopWords, type ShopWordsProps } from "./shop-words";
 import { TunedLine } from "./shop-tuned";
 import { Unsent } from "./shop-unsent";
 import { Waiting, type Loaded } from "./trouble";
 import { ago, named } from "./words";
+import { APP, buildWords } from "../build";
 import { t } from "../texts";
 
 export interface ShopProps extends MembersProps, ClashActs, Omit<ShopWordsProps, "words">, LookProps {
@@ -99,6 +101,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
           <dt>{t().shop.you}</dt><dd>{me.member.name}, {named(me.member.role).toLowerCase()}</dd>
           <dt>{t().shop.thisPhone2}</dt><dd>{me.device.name}</dd>
           <dt>{t().shop.skill}</dt><dd>{t().shop.of4(me.member.skill)}</dd>
+          <dt>{t().shop.version}</dt><dd>{t().shop.appAndService(buildWords(APP), me.service && buildWords(me.service))}</dd>
           {me.member.rights.length > 0 && <><dt>{t().shop.youHold}</dt><dd>{me.member.rights.join(", ")}</dd></>}
         </dl>
       </Bin>
@@ -110,6 +113,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
       <ShopLook {...props} />
       <ShopWords {...props} words={props.trade.words} />
       {manager && <ShopLimits shop={me.shop} trade={props.trade} onShop={props.onShop} />}
+      {manager && <ShopSharing shop={me.shop} onShop={props.onShop} />}
       {manager && <TunedLine tuning={props.tuning} now={props.now} />}
       {manager ? <ShopHabits shop={me.shop} onShop={props.onShop} onExport={onExport} /> : (
         <Bin title={t().shop.habits}><p class="slip">{me.shop.unit_system === "us" ? t().shop.psiFMiles : t().shop.kpaCKm}; {me.shop.currency}</p></Bin>

@@ -4,11 +4,11 @@ import type { JSX } from "preact";
 import { Shape, type ShapeName } from "../ui/shape";
 import type { Band, Judged, Trade } from "../wire";
 import { askedTitle } from "./condition-words";
-import { figure, idWords, measured, named, symbolOf, titleOf } from "./words";
+import { figure, idWords, measured, named, unitShort, titleOf } from "./words";
 import { t } from "../texts";
 
 export function bandWords(band: Band): string {
-  const unit = symbolOf(band.unit);
+  const unit = unitShort(band.unit);
   if (band.low !== null && band.high !== null) return t().verdict.to(figure(band.low), figure(band.high), unit);
   if (band.low !== null) return t().verdict.atLeast(figure(band.low), unit);
   return band.high !== null ? t().verdict.atMost(figure(band.high), unit) : t().verdict.noLimitKnown;

@@ -1,25 +1,26 @@
 /** Figures, units and states as a technician says them. */
-import { unitShort } from "../model/units";
+import { numbers } from "../model/intl";
+import { here, unitShort } from "../model/units";
 import type { CaseBrief, Measure, Trade, Vehicle } from "../wire";
 import { locale, t } from "../texts";
 
+export { unitShort, unitWords } from "../model/units";
 export { ago, day, dayAndTime, minutes, money, percent, wholeMoney } from "../model/format";
-
-/** The short unit beside a figure; a difference needs no more than its degrees. */
-export const symbolOf = (unit: string): string => unitShort(unit).replace(" apart", "");
-
-/** A unit on a button, where an empty symbol would say nothing. */
-export const unitWords = (unit: string): string => unitShort(unit) || "times";
 
 /** At most four figures, no trailing noughts: 12.05, 0.31, 141,000. */
 export function figure(value: number): string {
   const size = Math.abs(value);
   const digits = size >= 1000 ? 0 : size >= 100 ? 1 : size >= 1 ? 2 : 3;
-  return value.toLocaleString(locale(), { maximumFractionDigits: digits });
+  return numbers(locale(), { maximumFractionDigits: digits }).format(value);
 }
 
-export const measured = (value: number, unit: string): string => `${figure(value)} ${symbolOf(unit)}`.trim();
-export const odometer = (reading: Measure | null): string => (reading ? measured(reading.value, reading.unit) : "");
+export const measured = (value: number, unit: string): string => `${figure(value)} ${unitShort(unit)}`.trim();
+/** In the unit the shop reads, whatever it was written in. */
+export function measuredHere(measure: Measure): string {
+  const { value, unit } = here(measure);
+  return measured(value, unit);
+}
+export const odometer = (reading: Measure | null): string => (reading ? measuredHere(reading) : "");
 
 export function vehicleWords(vehicle: Vehicle): string {
   const words = [vehicle.year, vehicle.make, vehicle.model].filter(Boolean).join(" ");

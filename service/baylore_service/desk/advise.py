@@ -11,15 +11,19 @@ from baylore_kb.values import Advice, Complaint, Judged, Reading
 from baylore_service.desk import files
 from baylore_service.desk.house import House
 from baylore_service.desk.manager import terms_of
+from baylore_service.index_host import Mind
 from baylore_service.store.records import Actor
 
 
-def advise(house: House, actor: Actor, complaint: Complaint, *, limit: int = 10) -> Advice:
-    """What it turned out to be before and what to do next.
+def advise(
+    house: House, actor: Actor, complaint: Complaint, *, limit: int = 10, mind: Mind | None = None
+) -> Advice:
+    """What it turned out to be before and what to do next, from `mind` where it is at hand already.
 
     The skill is never above the actor's, the rights are theirs alone.
     """
-    return _answer(house, actor, complaint, limit=limit, leave_out=frozenset())
+    known = house.mind_of(actor) if mind is None else mind
+    return _answer(house, actor, complaint, limit=limit, mind=known)
 
 
 def advise_case(house: House, actor: Actor, case_id: str, *, limit: int = 10) -> Advice:
@@ -27,7 +31,8 @@ def advise_case(house: House, actor: Actor, case_id: str, *, limit: int = 10) ->
     with house.store.read() as work:
         file = files.find(work, actor, case_id)
     complaint = file.as_complaint(skill=actor.member.skill)
-    return _answer(house, actor, complaint, limit=limit, leave_out=frozenset({case_id}))
+    alone = frozenset({case_id})
+    return _answer(house, actor, complaint, limit=limit, mind=house.mind_of(actor), leave_out=alone)
 
 
 def judge(house: House, actor: Actor, readings: Iterable[Reading]) -> tuple[Judged, ...]:
@@ -37,11 +42,16 @@ def judge(house: House, actor: Actor, readings: Iterable[Reading]) -> tuple[Judg
 
 
 def _answer(
-    house: House, actor: Actor, complaint: Complaint, *, limit: int, leave_out: frozenset[str]
+    house: House,
+    actor: Actor,
+    complaint: Complaint,
+    *,
+    limit: int,
+    mind: Mind,
+    leave_out: frozenset[str] = frozenset(),
 ) -> Advice:
     member = actor.member
     allowed = replace(complaint, skill=min(complaint.skill, member.skill), rights=frozenset(member.rights))
-    mind = house.hosts.host(actor.shop.id).mind()
     return engine.advise(
         allowed,
         mind.snapshot,

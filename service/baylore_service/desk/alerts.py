@@ -9,7 +9,7 @@ from uuid import NAMESPACE_URL, uuid5
 
 from baylore_kb.alerts import Alert, failing_sources, returning, rising, signals
 from baylore_kb.parts import part_outcomes
-from baylore_service.desk import messages
+from baylore_service.desk import messages, trail
 from baylore_service.desk.checks import plain
 from baylore_service.desk.files import by
 from baylore_service.desk.house import House
@@ -115,4 +115,5 @@ def settle(house: House, actor: Actor, id: str, state: AlertState, *, reason: st
             settled_level=kept.alert.level if settled else None,
         )
         alerts.put(work, actor.shop.id, after)
+        trail.note(house, work, actor, state, kind="alert", entity=id)
         return after

@@ -5,12 +5,14 @@ from __future__ import annotations
 import hashlib
 import re
 import secrets
-from datetime import timedelta
+from datetime import datetime, timedelta
 from uuid import uuid4
 
+from baylore_service.desk import trail
 from baylore_service.desk.checks import plain
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
+from baylore_service.desk.tries import Tried
 from baylore_service.errors import AlreadyThere, CodeRefused, NotFound, NotSignedIn
 from baylore_service.store import devices, people
 from baylore_service.store.records import Actor, Device, Enrolment, Member
@@ -18,6 +20,8 @@ from baylore_service.store.work import Work
 
 TOKEN_BYTES, CODE_BYTES = 32, 16
 GIVEN_TOKEN = re.compile(r"[\x21-\x7e]{8,512}")
+# How long an old token holds after the new one was used.
+OVERLAP = timedelta(hours=1)
 # Seen is noted to this precision: asking must not mean writing.
 SEEN_EVERY = timedelta(minutes=10)
 
@@ -27,20 +31,35 @@ def hashed(secret: str) -> str:
     return hashlib.sha256(secret.encode()).hexdigest()
 
 
-def who(house: House, token: str) -> Actor:
-    """Whose token this is. Raises NotSignedIn for an unknown, revoked or inactive one."""
+def who(house: House, token: str, *, address: str = "") -> Actor:
+    """Whose token this is.
+
+    Raises NotSignedIn, the same for an unknown, revoked, idle or inactive one, and TooManyTries after
+    too many wrong ones from this address.
+    """
+    now = house.now()
     with house.store.read() as work:
-        actor = devices.actor_of(work, hashed(token))
-    if actor is None:
+        holder = devices.holder_of(work, hashed(token), at=now)
+    if holder is None or idle(house, holder.actor.device, now):
+        if address:
+            house.tries.wrong(Tried("token", address, token), now)
         raise NotSignedIn(
             "this device is not signed in any more, or never was",
             remedy="ask a manager for a new sign-in link",
         )
-    now = house.now()
-    if actor.device.last_seen is None or now - actor.device.last_seen > SEEN_EVERY:
+    actor = holder.actor
+    if holder.fresh:
+        with house.store.write() as work:
+            devices.promote(work, hashed(token), at=now, past_until=now + OVERLAP)
+    elif actor.device.last_seen is None or now - actor.device.last_seen > SEEN_EVERY:
         with house.store.write() as work:
             devices.seen(work, actor.device.id, at=now)
     return actor
+
+
+def idle(house: House, device: Device, now: datetime) -> bool:
+    """Whether a device has been silent for longer than the settings allow."""
+    return device.last_seen is not None and now - device.last_seen > timedelta(days=house.settings.idle_days)
 
 
 def enrol(house: House, actor: Actor, member_id: str) -> Enrolment:
@@ -53,30 +72,44 @@ def enrol(house: House, actor: Actor, member_id: str) -> Enrolment:
         if member is None or not member.active:
             raise NotFound("active member", member_id)
         devices.invite(work, member_id, code_hash=hashed(code), expires=expires)
+        trail.note(house, work, actor, "made", kind="enrolment", entity=member_id)
     return Enrolment(code, expires)
 
 
 def join(house: House, code: str, device_name: str, *, address: str = "") -> tuple[str, Actor]:
     """The token of a new device for its code.
 
-    Raises CodeRefused, the same for every reason, and TooManyTries after too many from one address.
+    Raises CodeRefused, the same for every reason, and TooManyTries after too many wrong ones.
     """
-    house.tries.check(address, house.now())
     name = plain.said(device_name, most=plain.NAME, field="name")
     token = secrets.token_urlsafe(TOKEN_BYTES)
     with house.store.write() as work:
         member = _member_of(work, devices.take(work, hashed(code), at=house.now()))
         if member is not None and member.active:
             _add(house, work, member, name=name, token=token)
-        actor = devices.actor_of(work, hashed(token))
-    if actor is None:
-        house.tries.wrong(address, house.now())
+        holder = devices.holder_of(work, hashed(token), at=house.now())
+        if holder is not None:
+            trail.note(house, work, holder.actor, "signed in", kind="device", entity=holder.actor.device.id)
+    if holder is None:
+        house.tries.wrong(Tried("code", address, code), house.now())
         raise CodeRefused(
             "this sign-in code does not work (wrong, used or too old)",
             field="code",
             remedy="ask a manager for a new sign-in link",
         )
-    return token, actor
+    return token, holder.actor
+
+
+def renew(house: House, actor: Actor) -> str:
+    """Another token for the asking device.
+
+    The old one holds until the new one is first used, and a while longer for what is on its way: a phone that
+    never hears the answer loses nothing and asks again.
+    """
+    token = secrets.token_urlsafe(TOKEN_BYTES)
+    with house.store.write() as work:
+        devices.offer(work, actor.device.id, next_hash=hashed(token))
+    return token
 
 
 def list_devices(house: House, actor: Actor) -> tuple[Device, ...]:
@@ -92,6 +125,7 @@ def revoke_device(house: House, actor: Actor, device_id: str) -> None:
         raise NotFound("device", device_id)
     with house.store.write() as work:
         devices.revoke(work, device_id)
+        trail.note(house, work, actor, "revoked", kind="device", entity=device_id)
 
 
 def issue_token(house: House, member_id: str, device_name: str, token: str | None = None) -> str:

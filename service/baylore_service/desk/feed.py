@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from baylore_service.desk.house import House
+from baylore_service.errors import Behind
 from baylore_service.store import cases
 from baylore_service.store import changes as log
 from baylore_service.store.records import Actor, Change
@@ -34,3 +35,10 @@ def revision(house: House, actor: Actor) -> int:
     """The latest number of the shop's change log, 0 where nothing happened."""
     with house.store.read() as work:
         return log.latest(work, actor.shop.id)
+
+
+def must_have(house: House, actor: Actor, seen: int) -> None:
+    """Raises Behind where the store does not have a change that the device has seen."""
+    latest = revision(house, actor)
+    if latest < seen:
+        raise Behind(seen=seen, latest=latest)

@@ -9,7 +9,7 @@ from uuid import uuid4
 from baylore_service.desk.facets import facets_of
 from baylore_service.desk.house import House
 from baylore_service.errors import JoinedElsewhere, NotFound, StaleRevision
-from baylore_service.store import cases, changes
+from baylore_service.store import cases, changes, shared
 from baylore_service.store.records import Actor, CaseFile, Stamp
 from baylore_service.store.work import Work
 
@@ -65,7 +65,7 @@ def _logged(
     house: House, work: Work, actor: Actor, file: CaseFile, *, updated: datetime | None = None
 ) -> CaseFile:
     now = house.now()
-    seq = changes.append(work, actor.shop.id, "case", file.id, at=now)
+    seq = changes.append(work, actor, "case", file.id, at=now)
     return replace(file, revision=seq, updated=updated or now)
 
 
@@ -84,7 +84,13 @@ def by(actor: Actor) -> str | None:
     return actor.member.name if actor.member.id else None
 
 
+def log_trade(house: House, work: Work, actor: Actor, id: str) -> None:
+    """Log that an entry of the shop's own lists was changed."""
+    changes.append(work, actor, "trade", id, at=house.now())
+
+
 def remove(house: House, work: Work, actor: Actor, case_id: str) -> None:
     """Drop a case and log that it is gone."""
-    changes.append(work, actor.shop.id, "case", case_id, op="delete", at=house.now())
+    changes.append(work, actor, "case", case_id, op="delete", at=house.now())
+    shared.withdraw(work, actor.shop.id, [case_id], at=house.now())
     cases.remove(work, actor.shop.id, case_id)

@@ -3,24 +3,32 @@
 from __future__ import annotations
 
 import gc
+from collections import Counter
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from functools import cache
+
+import structlog
 
 from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.tools import tools_for
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_service.books import Books
+from baylore_service.desk.checkup import Checkup
 from baylore_service.desk.nudges import Nudges
+from baylore_service.desk.thinking import Thinkers
 from baylore_service.desk.tries import Tries
+from baylore_service.errors import StoreDamaged
 from baylore_service.index_files import IndexFiles
-from baylore_service.index_host import IndexHosts
+from baylore_service.index_host import IndexHosts, Mind
+from baylore_service.pool_host import PoolHost
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
 from baylore_service.store.records import Actor
 from baylore_service.store.work import Store
+
+log = structlog.get_logger("baylore.house")
 
 
 def utc_now() -> datetime:
@@ -37,21 +45,25 @@ def shipped_spotter() -> SymptomSpotter:
 class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
-    Public: `settings`, `store`, `hosts` (the indexes by shop), `books` (their counts), `trade` (the
-    shipped lists), `tries` (wrong sign-in codes), `nudges` (shops to look at), `thinkers` (a thread for long
-    reckoning: a second one answers no more questions a second, and short answers wait four times as long;
-    more answers take more processes).
+    Public: `settings`, `store`, `hosts` (the indexes by shop), `pool` (the index of what shops share),
+    `books` (their counts), `trade` (the shipped lists), `tries` (wrong codes and tokens), `nudges` (shops to
+    look at), `thinkers` (for long reckoning), `checkup` (the last look at everything), `warmed` (every index
+    is built), `draining` (ending), `failed_rounds` (timed acts that failed, by name).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
         self.settings = settings
         self.trade: Trade = load()
-        self.store = Store(settings.store_url, pool_size=settings.pool_size)
+        self.store = Store(settings.store_url, pool_size=settings.pool_size, wait_ms=settings.store_wait_ms)
         self.hosts = IndexHosts(self.store, self.trade, IndexFiles(settings.data / "index"))
+        self.pool = PoolHost(self.store, self.trade)
         self.books = Books(self.store, self.hosts)
-        self.tries = Tries(settings.max_wrong_codes)
+        self.tries = Tries(self.store, settings.max_wrong_codes)
         self.nudges = Nudges()
-        self.thinkers = ThreadPoolExecutor(1, thread_name_prefix="baylore-thinker")
+        self.thinkers = Thinkers(settings.max_waiting, settings.max_wait_s)
+        self.checkup = Checkup()
+        self.failed_rounds: Counter[str] = Counter()
+        self.warmed = self.draining = False
         self._clock = clock
         self._schema_is_newest = False
 
@@ -67,6 +79,10 @@ class House:
         """The shipped lists with what the actor's shop has of its own by now."""
         return self.hosts.host(actor.shop.id).trade()
 
+    def mind_of(self, actor: Actor) -> Mind:
+        """The newest index and tuning of the actor's shop."""
+        return self.hosts.host(actor.shop.id).mind()
+
     @property
     def spotter(self) -> SymptomSpotter:
         """Hears listed symptoms in words."""
@@ -76,23 +92,37 @@ class House:
         """The time of day in UTC."""
         return self._clock().astimezone(UTC)
 
-    def ready(self) -> bool:
-        """Whether the schema is the newest. Raises StoreTrouble when the database does not answer."""
-        self.store.ping()
+    def schema_is_newest(self) -> bool:
+        """Whether the store's schema is the newest; once seen it is not looked at again."""
         self._schema_is_newest = self._schema_is_newest or migrate.is_newest(self.store.engine)
         return self._schema_is_newest
 
     def warm(self) -> None:
-        """Build the index of every shop, so that the first question does not wait for it."""
+        """Build the index of every shop, so that the first question does not wait for it.
+
+        A shop whose cases cannot be read keeps no other shop waiting. Raises StoreTrouble for a store that
+        does not answer.
+        """
         with self.store.read() as work:
             listed = shops.every(work)
         for shop in listed:
-            self.hosts.snapshot(shop.id)
+            self._build(shop.id)
         # What is held for good need not be walked through again and again while somebody waits.
         gc.collect()
         gc.freeze()
+        self.warmed = True
+
+    def _build(self, shop_id: str) -> None:
+        try:
+            self.hosts.snapshot(shop_id)
+        except StoreDamaged as error:
+            log.error("index not built", shop=shop_id, reason=error.message)
+
+    def drain(self) -> None:
+        """Be not ready from now on, so that whoever sends questions sends them elsewhere."""
+        self.draining = True
 
     def close(self) -> None:
         """Close all connections."""
-        self.thinkers.shutdown(wait=False, cancel_futures=True)
+        self.thinkers.close()
         self.store.close()

@@ -112,9 +112,9 @@ def _asked(house: House, actor: Actor, question: Question) -> Asked:
 
 
 def _dated(house: House, actor: Actor, question: Question) -> Book:
-    """A book of a time: of all sightings there are, those inside it."""
+    """A book of a time: of all cases that are counted, those inside it."""
     with house.books.book(actor.shop.id, question.by) as book:
-        found = list(book.sightings())
+        found = list(book.cases())
         trade = book.trade
     return dated_book(found, question.by, since=question.since, until=question.until, trade=trade)
 

@@ -8,7 +8,7 @@ from typing import Any, cast, get_args
 from uuid import uuid4
 
 from baylore_service.desk.checks import known, plain
-from baylore_service.desk.devices import enrol, issue_token, join, list_devices, revoke_device, who
+from baylore_service.desk.devices import enrol, issue_token, join, list_devices, renew, revoke_device, who
 from baylore_service.desk.house import House
 from baylore_service.desk.once import once
 from baylore_service.desk.renaming import rename
@@ -29,6 +29,7 @@ __all__ = [
     "join",
     "list_devices",
     "list_members",
+    "renew",
     "revoke_device",
     "who",
 ]
@@ -58,7 +59,7 @@ def add_once(house: House, actor: Actor, new: Member, *, receipt: Receipt | None
 
     def _act(work: Work) -> Member:
         people.add(work, actor.shop.id, member)
-        log.append(work, actor.shop.id, "member", member.id, at=house.now())
+        log.append(work, actor, "member", member.id, at=house.now(), fields=("added",))
         return member
 
     return once(house, actor, receipt, _act)
@@ -84,10 +85,11 @@ def amend_once(
     only_managers(actor, "change a member")
     for field in changes:
         known.listed(field, FIELDS, field=field, what="field of a member")
-    return once(house, actor, receipt, lambda work: _amended(house, work, actor, member_id, changes=changes))
+    return once(house, actor, receipt, lambda work: amend_in(house, work, actor, member_id, changes=changes))
 
 
-def _amended(house: House, work: Work, actor: Actor, member_id: str, *, changes: Mapping[str, Any]) -> Member:
+def amend_in(house: House, work: Work, actor: Actor, member_id: str, *, changes: Mapping[str, Any]) -> Member:
+    """Change a member in work that is open. Raises NotFound, LastManager, BadValue."""
     shop_id = actor.shop.id
     before = people.get(work, shop_id, member_id)
     if before is None:
@@ -98,7 +100,7 @@ def _amended(house: House, work: Work, actor: Actor, member_id: str, *, changes:
         raise LastManager(
             f"{before.name} is the last manager", field="role", remedy="make another member a manager first"
         )
-    log.append(work, shop_id, "member", member_id, at=house.now())
+    log.append(work, actor, "member", member_id, at=house.now(), fields=tuple(changes))
     rename(house, work, actor, before.name, new=after.name)
     return after
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from datetime import datetime, timedelta
 from uuid import NAMESPACE_URL, uuid4, uuid5
 
+from baylore_service.desk import trail
 from baylore_service.desk.checks import plain
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
@@ -69,6 +70,7 @@ def add_hook(house: House, actor: Actor, url: str) -> Hook:
         if len(deliveries.hooks_of(work, actor.shop.id)) >= MOST_HOOKS:
             plain.refuse(f"{MOST_HOOKS} addresses are the most", field="url", remedy="remove one first")
         deliveries.add_hook(work, actor.shop.id, hook)
+        trail.note(house, work, actor, "added", kind="hook", entity=hook.id)
     return hook
 
 
@@ -78,6 +80,7 @@ def remove_hook(house: House, actor: Actor, hook_id: str) -> None:
     with house.store.write(actor.shop.id) as work:
         if not deliveries.remove_hook(work, actor.shop.id, hook_id):
             raise NotFound("hook", hook_id)
+        trail.note(house, work, actor, "removed", kind="hook", entity=hook_id)
 
 
 def send_due(house: House) -> int:

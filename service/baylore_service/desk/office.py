@@ -65,7 +65,7 @@ def kept_parts(house: House, actor: Actor, costs: Costs) -> tuple[Shelf, ...]:
 def memory(house: House, actor: Actor, *, most_asked: int) -> Score:
     """How often the memory is right, on at most so many closed cases held out. Raises WrongRole."""
     only_managers(actor, "see how good the memory is")
-    mind = house.hosts.host(actor.shop.id).mind()
+    mind = house.mind_of(actor)
     return score(
         mind.snapshot, terms=terms_of(actor.shop), tuning=mind.tuning, most_asked=most_asked, most_jobs=0
     )

@@ -148,12 +148,12 @@ def _put(house: House, work: Work, actor: Actor, value: OwnValue) -> None:
 def keep(house: House, work: Work, actor: Actor, entry: OwnEntry) -> None:
     """Keep an entry that was checked, and log it."""
     own.put(work, actor.shop.id, entry)
-    changes.append(work, actor.shop.id, "trade", entry.value.id, at=house.now())
+    changes.append(work, actor, "trade", entry.value.id, at=house.now())
 
 
 def _drop(house: House, work: Work, actor: Actor, *, kind: EntryKind, id: str) -> None:
     own.remove(work, actor.shop.id, kind, id)
-    changes.append(work, actor.shop.id, "trade", id, op="delete", at=house.now())
+    changes.append(work, actor, "trade", id, op="delete", at=house.now())
 
 
 def _in_minutes(house: House, work: Work, actor: Actor, id: str, *, changes: Mapping[str, Any]) -> Listed:

@@ -86,7 +86,7 @@ def remove_word(house: House, actor: Actor, word: str) -> None:
     with house.store.write(actor.shop.id) as work:
         there = _changeable(work, actor, word)
         own.remove(work, actor.shop.id, "word", there.value.id)
-        changes.append(work, actor.shop.id, "trade", there.value.id, op="delete", at=house.now())
+        changes.append(work, actor, "trade", there.value.id, op="delete", at=house.now())
 
 
 def _changeable(work: Work, actor: Actor, word: str) -> OwnEntry:

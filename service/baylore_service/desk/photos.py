@@ -8,6 +8,7 @@ from baylore_service.desk import files
 from baylore_service.desk.checks import plain
 from baylore_service.desk.house import House
 from baylore_service.desk.once import once
+from baylore_service.desk.pictures import kind_of, size_of, trimmed
 from baylore_service.errors import AlreadyThere, NotFound, TooLarge
 from baylore_service.store import photos
 from baylore_service.store.records import Actor, CaseFile, Kept, Photo, PhotoBlob, Receipt
@@ -15,6 +16,7 @@ from baylore_service.store.work import Work
 
 KINDS = ("image/jpeg", "image/png", "image/webp")
 MOST_PHOTOS = 100
+MOST_SIDE, MOST_PIXELS = 16_384, 50_000_000
 
 
 def add_photo(
@@ -34,6 +36,7 @@ def add_photo(
     Raises NotFound (case, step), BadValue (kind of picture), TooLarge, AlreadyThere.
     """
     mark = files.stamp(house, actor, photo_id)
+    data = trimmed(data)
     photo = Photo(mark.id, type, len(data), note, step, mark.at, mark.by)
     blob = checked(PhotoBlob(case_id, photo, data), most=house.settings.max_photo_bytes)
     return once(house, actor, receipt, lambda work: _kept(house, work, actor, blob))
@@ -61,16 +64,20 @@ def checked(blob: PhotoBlob, *, most: int) -> PhotoBlob:
             field="type",
             remedy=f"send {', '.join(KINDS)} by its own name",
         )
+    _sized(size_of(blob.data))
     return blob
 
 
-def kind_of(data: bytes) -> str:
-    """The kind of a picture by its first bytes, empty for anything else."""
-    if data[:3] == b"\xff\xd8\xff":
-        return "image/jpeg"
-    if data[:8] == b"\x89PNG\r\n\x1a\n":
-        return "image/png"
-    return "image/webp" if data[:4] == b"RIFF" and data[8:12] == b"WEBP" else ""
+def _sized(size: tuple[int, int] | None) -> None:
+    """Raises BadValue for a picture that does not say its size, or would fill a phone's memory unpacked."""
+    if size is None:
+        plain.refuse("the picture does not say how large it is", field="data", remedy="take it again")
+    if max(size) > MOST_SIDE or size[0] * size[1] > MOST_PIXELS:
+        plain.refuse(
+            f"the picture has {size[0]} x {size[1]} pixels",
+            field="data",
+            remedy=f"send at most {MOST_PIXELS:,} pixels, and {MOST_SIDE:,} a side",
+        )
 
 
 def attach(work: Work, shop_id: str, file: CaseFile, blob: PhotoBlob) -> CaseFile:

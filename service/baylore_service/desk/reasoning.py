@@ -35,7 +35,7 @@ class Handouts:
 
     def get(self, house: House, actor: Actor, part: Part) -> HandedOut:
         """The part as it is now: what the lists decide, or what the shop's own cases and habits teach."""
-        mind = house.hosts.host(actor.shop.id).mind()
+        mind = house.mind_of(actor)
         terms = terms_of(actor.shop)
         version = mind.snapshot.trade.version
         key = (version,) if part == "lists" else (actor.shop.id, version, mind.snapshot.revision, terms)

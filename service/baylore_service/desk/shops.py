@@ -17,11 +17,11 @@ from baylore_service.desk.once import once
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import AlreadyThere, NotFound
 from baylore_service.store import changes as log
-from baylore_service.store import shops
+from baylore_service.store import shared, shops
 from baylore_service.store.records import Actor, Device, Kept, Member, Receipt, RightRule, Shop, UnitSystem
 from baylore_service.store.work import Work
 
-FIELDS = ("name", "currency", "unit_system", "rate_per_hour", "time_zone", "lacks", "rights")
+FIELDS = ("name", "currency", "unit_system", "rate_per_hour", "time_zone", "lacks", "rights", "shares")
 MOST_TOOLS, MOST_RIGHTS, MOST_NEEDING = 100, 50, 200
 
 
@@ -42,7 +42,7 @@ def create_shop(
         if shops.get(work, shop.id) is not None:
             raise AlreadyThere(f"shop {shop.id} is there already", field="id", remedy="choose another id")
         shops.add(work, shop, at=house.now())
-        log.append(work, shop.id, "shop", shop.id, at=house.now())
+        log.append(work, console(shop), "shop", shop.id, at=house.now(), fields=("added",))
     return shop
 
 
@@ -68,9 +68,9 @@ def get_shop(house: House, actor: Actor) -> Shop:
 
 
 def amend_shop(house: House, actor: Actor, changes: Mapping[str, Any]) -> Shop:
-    """Change name, currency, unit_system, rate_per_hour, time_zone, lacks or rights.
+    """Change name, currency, unit_system, rate_per_hour, time_zone, lacks, rights or shares.
 
-    Raises WrongRole, BadValue.
+    A shop that no longer shares takes back all it shared. Raises WrongRole, BadValue.
     """
     return cast(Shop, amend_once(house, actor, changes))
 
@@ -90,7 +90,9 @@ def amend_once(
             raise NotFound("shop", actor.shop.id)
         after = checked(equipped(replace(before, **changes), trade, only=changes))
         shops.put(work, after)
-        log.append(work, after.id, "shop", after.id, at=house.now())
+        if not after.shares:
+            shared.withdraw_all(work, after.id, at=house.now())
+        log.append(work, actor, "shop", after.id, at=house.now(), fields=tuple(changes))
         return after
 
     return once(house, actor, receipt, _act)

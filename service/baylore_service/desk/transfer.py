@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from baylore_service.desk import trail
 from baylore_service.desk.arrivals import Arrivals, Tally, read_lines
 from baylore_service.desk.doubles import Doubles, doubles
 from baylore_service.desk.house import House
@@ -40,6 +41,8 @@ def export_lines(house: House, actor: Actor, *, render: Callable[[Moved], bytes]
     All of one moment: what is written meanwhile is not in it. Raises WrongRole at the call.
     """
     only_managers(actor, "take the whole memory out")
+    with house.store.write(actor.shop.id) as work:
+        trail.note(house, work, actor, "taken out", kind="memory", entity=actor.shop.id)
     return (render(each) for each in _everything(house, actor))
 
 
@@ -85,6 +88,7 @@ def import_lines(
         raise ImportRefused(tuple(sorted(arrivals.bad, key=lambda line: line.line)))
     twice = doubles(arrivals.cases, tuple(house.hosts.snapshot(actor.shop.id).cases.values()))
     with house.store.write(actor.shop.id) as work:
+        trail.note(house, work, actor, "taken in", kind="memory", entity=actor.shop.id)
         tally = Tally()
         for entry in mine.entries:
             tally.count(take_entry(house, work, actor, entry))

@@ -15,8 +15,9 @@ from baylore_kb.index import Snapshot
 from baylore_kb.tuning import Trial, as_document, trial
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
-from baylore_service.errors import Busy
-from baylore_service.store import changes, claims, tunings
+from baylore_service.desk.shops import console
+from baylore_service.errors import Busy, NotFound
+from baylore_service.store import changes, claims, shops, tunings
 from baylore_service.store.claims import Claim
 from baylore_service.store.records import Actor
 from baylore_service.store.records.own import TuningTrial
@@ -76,8 +77,16 @@ def _kept(house: House, work: Work, shop_id: str, snapshot: Snapshot, *, found: 
     )
     tunings.add(work, shop_id, made)
     if made.adopted or (last is not None and last.adopted):
-        changes.append(work, shop_id, "tuning", str(made.version), at=made.at)
+        by = _service(work, shop_id)
+        changes.append(work, by, "tuning", str(made.version), at=made.at)
     return made
+
+
+def _service(work: Work, shop_id: str) -> Actor:
+    shop = shops.get(work, shop_id)
+    if shop is None:
+        raise NotFound("shop", shop_id)
+    return console(shop)
 
 
 @contextmanager

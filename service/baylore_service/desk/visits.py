@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from baylore_service.desk import trail
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import BadValue
@@ -24,6 +25,7 @@ def count(house: House, actor: Actor, counted: NeutralVisits) -> tuple[NeutralVi
         )
     with house.store.write(actor.shop.id) as work:
         visits.put(work, actor.shop.id, counted, at=house.now())
+        trail.note(house, work, actor, "counted", kind="visits", entity=counted.month)
         return visits.every(work, actor.shop.id)
 
 

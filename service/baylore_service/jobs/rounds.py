@@ -12,6 +12,7 @@ from functools import partial
 import structlog
 
 from baylore_service.desk import alerts, messages, shops, tuning
+from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
 from baylore_service.desk.tidying import tidy
 from baylore_service.errors import ServiceError
@@ -23,6 +24,8 @@ PATIENCE_S = 3.0
 INDEXES_EVERY_S = 60.0
 CLOSED_EVERY_S = 20.0
 MESSAGES_EVERY_S = 15.0
+WARM_AGAIN_S = 2.0
+FIRST_S = 3600.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +35,11 @@ class Round:
     name: str
     every_s: float
     act: Callable[[], object]
+
+    @property
+    def first_s(self) -> float:
+        """Seconds before the first time; a process that lives for less than a day does it all the same."""
+        return min(self.every_s, FIRST_S)
 
 
 class Rounds:
@@ -47,6 +55,8 @@ class Rounds:
             self._rounds.append(Round("alerts", house.settings.alerts_every_s, lambda: look_at_all(house)))
             self._rounds.append(Round("closed", CLOSED_EVERY_S, lambda: look_at_closed(house)))
             self._rounds.append(Round("messages", MESSAGES_EVERY_S, lambda: messages.send_due(house)))
+        if house.settings.verify_every_s:
+            self._rounds.append(Round("verify", house.settings.verify_every_s, lambda: look_through(house)))
         self._stopped = threading.Event()
         self._thread = threading.Thread(target=self._run, name="baylore-rounds", daemon=True)
 
@@ -58,23 +68,25 @@ class Rounds:
         """End after what is going on, or leave it to the end of the process: each act is whole or nothing."""
         self._stopped.set()
         self._thread.join(PATIENCE_S)
-        attempt("save indexes", self._house.hosts.save)
+        attempt(self._house, "save indexes", self._house.hosts.save)
 
     def _run(self) -> None:
-        attempt("warm", self._house.warm)
-        attempt("indexes", self._house.hosts.tidy)
-        due = {each.name: time.monotonic() + each.every_s for each in self._rounds}
+        while not attempt(self._house, "warm", self._house.warm):
+            if self._stopped.wait(WARM_AGAIN_S):
+                return
+        attempt(self._house, "indexes", self._house.hosts.tidy)
+        due = {each.name: time.monotonic() + each.first_s for each in self._rounds}
         while not self._stopped.wait(max(0.0, min(due.values()) - time.monotonic())):
             for each in self._rounds:
                 if due[each.name] <= time.monotonic():
-                    attempt(each.name, each.act)
+                    attempt(self._house, each.name, each.act)
                     due[each.name] = time.monotonic() + each.every_s
 
 
 def look_at_all(house: House) -> None:
     """Look at every shop for alerts; a failure stays its own."""
     for shop in shops.list_shops(house):
-        attempt("alerts", partial(_look, house, shop))
+        attempt(house, "alerts", partial(_look, house, shop))
 
 
 def look_at_closed(house: House) -> None:
@@ -82,7 +94,7 @@ def look_at_closed(house: House) -> None:
     nudged = house.nudges.take()
     for shop in shops.list_shops(house) if nudged else ():
         if shop.id in nudged:
-            attempt("alerts", partial(_look, house, shop))
+            attempt(house, "alerts", partial(_look, house, shop))
 
 
 def _look(house: House, shop: Shop) -> None:
@@ -94,7 +106,7 @@ def _look(house: House, shop: Shop) -> None:
 def tune_due(house: House) -> None:
     """Try a tuning for every shop that has closed enough cases since its last; a failure stays its own."""
     for shop in shops.list_shops(house):
-        attempt("tune", partial(_tune_one, house, shop.id))
+        attempt(house, "tune", partial(_tune_one, house, shop.id))
 
 
 def _tune_one(house: House, shop_id: str) -> None:
@@ -103,11 +115,25 @@ def _tune_one(house: House, shop_id: str) -> None:
         log.info("tuning tried", shop=shop_id, version=tried.version, adopted=tried.adopted)
 
 
-def attempt(name: str, act: Callable[[], object]) -> bool:
+def look_through(house: House) -> None:
+    """Look through the whole store and keep what was found for who watches the service.
+
+    No index is built anew for it, as somebody may wait for an answer meanwhile.
+    """
+    started = time.perf_counter()
+    verdict = verify(house, indexes=False)
+    bad = tuple(check.what for check in verdict.checks if not check.good)
+    house.checkup.keep(bad, at=house.now(), seconds=time.perf_counter() - started)
+    if bad:
+        log.error("store not well", wrong=len(bad), remedy="run baylore verify")
+
+
+def attempt(house: House, name: str, act: Callable[[], object]) -> bool:
     """Do a timed act; False, with a line in the log, where the store did not let it."""
     try:
         act()
     except ServiceError as error:
+        house.failed_rounds[name] += 1
         log.warning("round failed", act=name, reason=error.message)
         return False
     return True

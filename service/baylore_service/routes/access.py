@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+from ipaddress import IPv4Network, IPv6Network, ip_address, ip_network
 from typing import Any
 
 from litestar import Request
@@ -13,10 +15,11 @@ from litestar.handlers import BaseRouteHandler
 from litestar.middleware import AbstractAuthenticationMiddleware, AuthenticationResult
 from litestar.params import SkipValidation
 
-from baylore_service.desk import members
+from baylore_service.desk import feed, members
 from baylore_service.desk.house import House
 from baylore_service.desk.reasoning import Handouts
-from baylore_service.errors import NotSignedIn, WrongRole
+from baylore_service.errors import BadValue, NotSignedIn, WrongRole
+from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 from baylore_service.wire.read import Reader
 from baylore_service.wire.trade_lists import TradeLists
@@ -28,6 +31,9 @@ TheLists = NamedDependency[SkipValidation[TradeLists]]
 TheHandouts = NamedDependency[SkipValidation[Handouts]]
 TheReader = NamedDependency[SkipValidation[Reader]]
 MAX_TOKEN = 512
+# A device that names the revision of its last answer is never answered from an older store.
+SEEN = "Baylore-Seen"
+MAX_DIGITS = 16
 
 
 def token_of(header: str | None) -> str:
@@ -42,13 +48,55 @@ def token_of(header: str | None) -> str:
     return token
 
 
+def seen_by(header: str | None) -> int:
+    """The number of the last change a device says it has seen, 0 where it says nothing. Raises BadValue."""
+    if header is None:
+        return 0
+    if header.isascii() and header.isdecimal() and len(header) <= MAX_DIGITS:
+        return int(header)
+    raise BadValue(
+        f"{SEEN} is {header[:40]!r}", field=SEEN, remedy="send the last revision you were answered"
+    )
+
+
+def address_of(connection: Connection, settings: Settings) -> str:
+    """The address a request came from: behind trusted proxies the last one they name that is none of them.
+
+    What anybody else writes into X-Forwarded-For is not believed.
+    """
+    address = connection.client.host if connection.client else ""
+    nets = trusted_nets(settings.trusted_proxies)
+    named = ",".join(connection.headers.getall("x-forwarded-for", [])).split(",")
+    while named and named[-1].strip() and _within(address, nets):
+        address = named.pop().strip()
+    return address
+
+
+@cache
+def trusted_nets(text: str) -> tuple[IPv4Network | IPv6Network, ...]:
+    """The nets of the setting."""
+    return tuple(ip_network(each.strip(), strict=False) for each in text.split(",") if each.strip())
+
+
+def _within(address: str, nets: tuple[IPv4Network | IPv6Network, ...]) -> bool:
+    try:
+        found = ip_address(address)
+    except ValueError:
+        return False
+    return any(found in net for net in nets)
+
+
 class SignIn(AbstractAuthenticationMiddleware):
     """Finds the actor of a request before any handler; routes marked `open` need none."""
 
     async def authenticate_request(self, connection: Connection) -> AuthenticationResult:
-        """The actor of the token. Raises NotSignedIn."""
+        """The actor of the token. Raises NotSignedIn, and Behind for a device that has seen more."""
         token = token_of(connection.headers.get("authorization"))
-        actor = await sync_to_thread(members.who, connection.app.state.house, token)
+        house: House = connection.app.state.house
+        address, seen = address_of(connection, house.settings), seen_by(connection.headers.get(SEEN))
+        actor = await sync_to_thread(members.who, house, token, address=address)
+        if seen:
+            await sync_to_thread(feed.must_have, house, actor, seen)
         return AuthenticationResult(user=actor, auth=None)
 
 

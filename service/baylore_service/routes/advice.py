@@ -15,13 +15,14 @@ from baylore_service.routes.access import Asking, TheHouse, TheReader
 from baylore_service.wire import advice as wa
 from baylore_service.wire import show_advice
 from baylore_service.wire.complaint import Complaint, JudgeRequest
+from baylore_service.wire.read import Reader
 
 T = TypeVar("T")
 
 
 async def thought(house: House, reckon: Callable[[], T]) -> T:
-    """What long reckoning gives, done where it keeps no short answer waiting."""
-    return await asyncio.get_running_loop().run_in_executor(house.thinkers, reckon)
+    """What long reckoning gives, done where it keeps no short answer waiting. Raises Overloaded."""
+    return await asyncio.wrap_future(house.thinkers.think(reckon))
 
 
 class AdviceRoutes(Controller):
@@ -31,14 +32,14 @@ class AdviceRoutes(Controller):
     tags = ("advice",)
 
     @post("/advice", status_code=200)
-    async def advise(
-        self, data: JSONBody[Complaint], *, house: TheHouse, actor: Asking, reader: TheReader
-    ) -> wa.Advice:
+    async def advise(self, data: JSONBody[Complaint], *, house: TheHouse, actor: Asking) -> wa.Advice:
         """Advice for a complaint."""
 
         def reckoned() -> wa.Advice:
+            mind = house.mind_of(actor)
+            reader = Reader(mind.snapshot.trade, house.now())
             complaint = reader.complaint(data, skill=actor.member.skill)
-            found = desk.advise(house, actor, complaint, limit=data.limit)
+            found = desk.advise(house, actor, complaint, limit=data.limit, mind=mind)
             return show_advice.advice(
                 found,
                 reader.trade,

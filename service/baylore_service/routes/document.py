@@ -23,6 +23,7 @@ TAGS = {
     "office": "Money and minutes, the shelf, and what the memory is worth.",
     "offline copies": "What phones keep.",
     "own lists": "The shop's own tests, causes and minutes.",
+    "sharing": "Cases of other shops that agree, and what of ours they may see.",
     "shop": "Who asks, and the shop's habits.",
     "members": "The people of the shop.",
     "devices": "Phones and tablets.",

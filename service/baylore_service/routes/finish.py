@@ -15,19 +15,22 @@ REASONS = {
     "401": "No token, or one that does not hold (any more).",
     "403": "This needs another role, or the sign-in code does not work.",
     "404": "Not there, or not this shop's.",
+    "408": "The body took too long to arrive.",
     "409": "The case is in another state, the id is taken, or something else needs it.",
     "412": "The case was changed meanwhile; the answer carries its ETag.",
     "413": "The body is too large.",
     "415": "The kind of body does not fit.",
     "422": "A value cannot be; the answer names the field and what helps.",
     "428": "If-Match is missing.",
-    "429": "Too many wrong codes came from this address; the answer says how long to wait.",
+    "429": "Too many wrong codes or tokens came from this address; the answer says how long to wait.",
     "500": "The service failed.",
 }
 RAW = {"/api/import": LINES[:1], "/api/cases/{case_id}/photos": PICTURES}
 MERGE = "application/merge-patch+json"
 PROBLEM = {"application/problem+json": {"schema": {"$ref": "#/components/schemas/Problem"}}}
 BINARY = {"schema": {"type": "string", "format": "binary"}}
+SHARED = ("/api/cases/{case_id}/sharing", "/api/advice/elsewhere")
+TAGGED = ("/api/cases/{case_id}", "/api/cases/{case_id}/sharing")
 LOCATED = {"/api/cases", "/api/cases/{case_id}/reopen"}
 
 
@@ -107,14 +110,14 @@ def refusals(path: str, method: str, operation: Node) -> list[str]:
         "401": operation.get("security") != [],
         "403": "(managers" in operation.get("description", "") or (path, method) == ("/api/devices", "post"),
         "404": "{" in path or path == "/api/enrolments",
-        "409": writes and path.startswith(("/api/cases", "/api/members", "/api/trade")),
+        "409": path in SHARED or (writes and path.startswith(("/api/cases", "/api/members", "/api/trade"))),
         "412": "If-Match" in names,
         "422": bool(names or operation.get("requestBody")),
-        "428": path == "/api/cases/{case_id}" and method in ("patch", "delete"),
-        "429": (path, method) == ("/api/devices", "post"),
+        "428": path in TAGGED and method in ("patch", "delete"),
+        "429": True,
         "500": True,
     }
-    rules |= dict.fromkeys(("400", "413", "415"), bool(operation.get("requestBody")))
+    rules |= dict.fromkeys(("400", "408", "413", "415"), bool(operation.get("requestBody")))
     rules["400"] |= any(
         each["in"] == "query" and each.get("required") for each in operation.get("parameters", ())
     )

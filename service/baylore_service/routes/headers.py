@@ -24,12 +24,18 @@ SECURITY = {
     "referrer-policy": "no-referrer",
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
-    "permissions-policy": "camera=(self), microphone=(self), geolocation=()",
+    "permissions-policy": "camera=(self), microphone=(self), geolocation=(), payment=(), usb=()",
 }
 
 
-def add_to(headers: MutableScopeHeaders, request_id: str) -> None:
+# A browser that came by TLS comes by it for a year; said only where the service's address is one of TLS.
+ONLY_TLS = "max-age=31536000"
+
+
+def add_to(headers: MutableScopeHeaders, request_id: str, *, secure: bool = False) -> None:
     """Put the headers on an answer; a handler's own policy and Cache-Control stay."""
+    if secure:
+        headers["strict-transport-security"] = ONLY_TLS
     for name, value in SECURITY.items():
         headers.setdefault(name, value)
     headers["x-request-id"] = request_id

@@ -5,7 +5,7 @@ from __future__ import annotations
 from litestar import get
 from msgspec import Struct
 
-from baylore_service.errors import StoreTrouble
+from baylore_service.desk import readiness
 from baylore_service.routes.access import TheHouse
 
 
@@ -15,15 +15,20 @@ class Health(Struct, frozen=True):
     status: str
 
 
+class Ready(Struct, frozen=True):
+    """That it can answer, and what was looked at."""
+
+    status: str
+    checks: dict[str, str]
+
+
 @get("/health/live", sync_to_thread=False, include_in_schema=False, opt={"open": True})
 def live() -> Health:
-    """The process runs."""
+    """The process runs, and its event loop answers."""
     return Health("alive")
 
 
 @get("/health/ready", sync_to_thread=True, include_in_schema=False, opt={"open": True})
-def ready(house: TheHouse) -> Health:
-    """The store answers. Raises StoreTrouble when it does not."""
-    if not house.ready():
-        raise StoreTrouble("the store does not answer, or is not migrated", remedy="run baylore migrate")
-    return Health("ready")
+def ready(house: TheHouse) -> Ready:
+    """The store takes writes, its schema is the newest, the indexes are loaded. Raises what is in the way."""
+    return Ready("ready", readiness.look(house))

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from difflib import get_close_matches
 from functools import cache
 from typing import Any
 
 from litestar import Request, Response
-from litestar.exceptions import NotFoundException
+from litestar.exceptions import InternalServerException, NotFoundException
 from litestar.handlers import BaseRouteHandler
 from litestar.params import QueryParameter
+from litestar.typing import FieldDefinition
 
-from baylore_service.errors import BadValue, MalformedBody, WrongContentType
+from baylore_service.errors import BadValue, GoneAway, MalformedBody, WrongContentType
 from baylore_service.routes import formats
 from baylore_service.wire.complaint import JudgeRequest, judge_request
 from baylore_service.wire.decode import decode
@@ -24,6 +26,13 @@ PICTURES = ("image/jpeg", "image/png", "image/webp")
 
 class StrictRequest(Request[Any, Any, Any]):
     """A request whose JSON is read straight into the handler's struct, without coercion."""
+
+    async def body(self) -> bytes:
+        """The whole body. Raises GoneAway where the client left before its end."""
+        try:
+            return await super().body()
+        except InternalServerException as error:
+            raise GoneAway("the client left before its request was whole") from error
 
     async def json(self) -> Any:
         """The body as the struct that the handler takes as `data`."""
@@ -62,9 +71,21 @@ def check_query(request: Request[Any, Any, Any]) -> None:
 
 @cache
 def query_names(handler: BaseRouteHandler) -> tuple[str, ...]:
-    """The query parameters a handler takes."""
-    kinds = ((name, field.kwarg_definition) for name, field in handler.parsed_fn_signature.parameters.items())
+    """The query parameters a handler takes, itself or by what it depends on."""
+    kinds = ((name, field.kwarg_definition) for name, field in parameters_of(handler).items())
     return tuple(kind.name or name for name, kind in kinds if isinstance(kind, QueryParameter))
+
+
+@cache
+def parameters_of(handler: BaseRouteHandler) -> Mapping[str, FieldDefinition]:
+    """What a handler takes by name, with what those take that it depends on."""
+    provided, found = handler.resolve_dependencies(), {}
+    waiting = [handler.parsed_fn_signature]
+    while waiting:
+        taken = waiting.pop().parameters
+        waiting += [provided[name].parsed_fn_signature for name in taken if name in provided]
+        found.update(taken)
+    return found
 
 
 def options(request: Request[Any, Any, Any]) -> Response[None]:

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from litestar import Controller, Response, get, post
+from litestar.di import Provide
 from litestar.params import JSONBody
 
 from baylore_service.desk import manager as desk
 from baylore_service.desk import visits
-from baylore_service.routes import asked
 from baylore_service.routes.access import Asking, TheHouse, TheReader, manager_only
 from baylore_service.routes.wanted import (
-    By,
+    MOST_ROWS,
+    SHOWN_ROWS,
     Component,
+    Counted,
     Form,
-    KeyName,
-    Least,
-    Limit,
     MaybeComponent,
-    Model,
     NeededModel,
-    named,
-    question,
+    provide_counted,
+    provide_listed,
 )
 from baylore_service.store.records.office import NeutralVisits
 from baylore_service.wire import patterns as wp
@@ -32,78 +32,31 @@ class ManagerRoutes(Controller):
 
     path = "/api"
     tags = ("patterns",)
+    dependencies = {
+        "counted": Provide(provide_counted, sync_to_thread=False),
+        "listed": Provide(provide_listed, sync_to_thread=False),
+    }
 
     @get("/recurrences", sync_to_thread=True, guards=[manager_only])
-    def recurrences(
-        self,
-        *,
-        house: TheHouse,
-        actor: Asking,
-        by: By = "model,system",
-        since: asked.Since = None,
-        until: asked.Until = None,
-        least: Least = 2,
-        limit: Limit = 1000,
-        model: Model = None,
-        system: KeyName = None,
-        component: KeyName = None,
-        cause: KeyName = None,
-    ) -> wp.Recurrences:
+    def recurrences(self, *, house: TheHouse, actor: Asking, listed: Counted) -> wp.Recurrences:
         """Failures that come back more than expected (managers); names leave only the rows that have them."""
-        only = named(model=model, system=system, component=component, cause=cause)
-        wanted = question(by, since, until, least=least, limit=limit, only=only)
-        found = desk.recurrences(house, actor, wanted)
-        return show_patterns.recurrences(found, since=wanted.since, until=wanted.until)
+        found = desk.recurrences(house, actor, replace(listed, limit=listed.limit or SHOWN_ROWS))
+        return show_patterns.recurrences(found, since=listed.since, until=listed.until)
 
     @get("/recurrences/table", sync_to_thread=True, guards=[manager_only], media_type="text/csv")
     def table(
-        self,
-        *,
-        house: TheHouse,
-        actor: Asking,
-        by: By = "model,system",
-        form: Form = "csv",
-        since: asked.Since = None,
-        until: asked.Until = None,
-        least: Least = 2,
-        limit: Limit = 10_000,
-        model: Model = None,
-        system: KeyName = None,
-        component: KeyName = None,
-        cause: KeyName = None,
+        self, *, house: TheHouse, actor: Asking, listed: Counted, form: Form = "csv"
     ) -> Response[bytes]:
         """The rows of `/api/recurrences` for a spreadsheet: `csv`, or `jsonl` with one object a line."""
-        only = named(model=model, system=system, component=component, cause=cause)
-        found = desk.recurrences(
-            house, actor, question(by, since, until, least=least, limit=limit, only=only)
-        )
+        found = desk.recurrences(house, actor, replace(listed, limit=listed.limit or MOST_ROWS))
         body = tables.written(tables.recurrence_table(found), form)
         file = {"Content-Disposition": f'attachment; filename="recurrences.{form}"'}
         return Response(body, media_type=tables.MEDIA[form], headers=file)
 
     @get("/recurrences/months", sync_to_thread=True, guards=[manager_only])
-    def months(
-        self,
-        *,
-        house: TheHouse,
-        actor: Asking,
-        by: By = "model,system",
-        since: asked.Since = None,
-        until: asked.Until = None,
-        make: KeyName = None,
-        model: Model = None,
-        year: KeyName = None,
-        engine: KeyName = None,
-        season: KeyName = None,
-        odometer: KeyName = None,
-        system: KeyName = None,
-        component: KeyName = None,
-        cause: KeyName = None,
-    ) -> wp.Timeline:
+    def months(self, *, house: TheHouse, actor: Asking, counted: Counted) -> wp.Timeline:
         """One row month by month, with the chance of each month to be the one its rate changed after."""
-        car = named(make=make, model=model, year=year, engine=engine, season=season, odometer=odometer)
-        only = car | named(system=system, component=component, cause=cause)
-        return show_patterns.timeline(desk.timeline(house, actor, question(by, since, until, only=only)))
+        return show_patterns.timeline(desk.timeline(house, actor, counted))
 
     @get("/recurrences/life", sync_to_thread=True, guards=[manager_only])
     def life(

@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Annotated, Any
 
 from litestar import Controller, Request, Response, delete, get, patch, post
-from litestar.params import FromPath, JSONBody
+from litestar.params import FromPath, JSONBody, QueryParameter
 
+from baylore_service.build import BUILD, VERSION
 from baylore_service.desk import feed as desk_feed
+from baylore_service.desk import leaving, shops
 from baylore_service.desk import members as desk
-from baylore_service.desk import shops
-from baylore_service.routes.access import Asking, TheHouse, manager_only
+from baylore_service.desk import trail as desk_trail
+from baylore_service.routes.access import Asking, TheHouse, address_of, manager_only
 from baylore_service.routes.intake import MERGE_PATCH
 from baylore_service.routes.keys import MaybeReceipt, plain_answer
 from baylore_service.wire import people as p
 from baylore_service.wire import read_people, show
+from baylore_service.wire import trail as wt
 from baylore_service.wire.enrolment import enrolment
 from baylore_service.wire.patch import given_fields
+
+Before = Annotated[
+    int | None, QueryParameter(ge=1, le=2**53, description="The number of the last act of the page before.")
+]
+Many = Annotated[int, QueryParameter(ge=1, le=500)]
 
 
 class ShopRoutes(Controller):
@@ -30,7 +38,8 @@ class ShopRoutes(Controller):
         """The member, device and shop of this token."""
         latest = desk_feed.revision(house, actor)
         device = p.DeviceName(actor.device.id, actor.device.name)
-        return p.Me(show.member_name(actor.member), device, show.shop(actor.shop), latest)
+        service = p.Service(VERSION, BUILD)
+        return p.Me(show.member_name(actor.member), device, show.shop(actor.shop), latest, service)
 
     @get("/shop", sync_to_thread=True)
     def get_shop(self, *, house: TheHouse, actor: Asking) -> p.Shop:
@@ -44,6 +53,19 @@ class ShopRoutes(Controller):
         """Change the shop (managers)."""
         changed = shops.amend_once(house, actor, read_people.shop_changes(data), receipt=receipt)
         return plain_answer(changed, p.Shop)
+
+
+class TrailRoutes(Controller):
+    """Who changed what, for managers."""
+
+    path = "/api/trail"
+    tags = ("members",)
+    guards = (manager_only,)
+
+    @get(sync_to_thread=True)
+    def trail(self, *, house: TheHouse, actor: Asking, before: Before = None, limit: Many = 100) -> wt.Trail:
+        """Who changed what and when, the newest first (managers)."""
+        return wt.trail(desk_trail.listed(house, actor, before=before, limit=limit), limit=limit)
 
 
 class MemberRoutes(Controller):
@@ -80,6 +102,16 @@ class MemberRoutes(Controller):
         changed = desk.amend_once(house, actor, member_id, given_fields(data), receipt=receipt)
         return plain_answer(changed, p.Member)
 
+    @post("/{member_id:str}/leave", status_code=200, sync_to_thread=True)
+    def leave(
+        self, member_id: FromPath[str], data: JSONBody[p.Leave], *, house: TheHouse, actor: Asking
+    ) -> p.Left:
+        """Let a member go: phones out, name off everything, cases stay (managers); `preview` only tells."""
+        left = leaving.leave(
+            house, actor, member_id, also=data.also, in_texts=data.in_texts, preview=data.preview
+        )
+        return show.left(left)
+
 
 class DeviceRoutes(Controller):
     """Phones and tablets: sign in, list, revoke."""
@@ -103,10 +135,15 @@ class DeviceRoutes(Controller):
     @post("/devices", status_code=201, sync_to_thread=True, opt={"open": True})
     def join(self, data: JSONBody[p.Join], request: Request[Any, Any, Any], *, house: TheHouse) -> p.Joined:
         """Trade a sign-in code for the token of this device; needs no token."""
-        address = request.client.host if request.client else ""
+        address = address_of(request, house.settings)
         token, actor = desk.join(house, data.code, data.name.strip(), address=address)
         device = p.DeviceName(actor.device.id, actor.device.name)
         return p.Joined(token, device, show.member_name(actor.member), show.shop(actor.shop))
+
+    @post("/me/token", status_code=201, sync_to_thread=True)
+    def renew(self, *, house: TheHouse, actor: Asking) -> p.Token:
+        """Another token for this device; the old one holds until the new one is first used."""
+        return p.Token(desk.renew(house, actor))
 
     @get("/devices", sync_to_thread=True)
     def list_devices(self, *, house: TheHouse, actor: Asking) -> p.DeviceList:

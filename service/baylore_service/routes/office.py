@@ -14,7 +14,7 @@ from baylore_service.routes.access import Asking, TheHouse, manager_only
 from baylore_service.routes.advice import thought
 from baylore_service.routes.wanted import Month, NeededModel
 from baylore_service.wire import office as wo
-from baylore_service.wire.print_report import page
+from baylore_service.wire.print_report import STYLE_SOURCE, page
 
 Rush = Annotated[float, QueryParameter(ge=0, le=100_000, description="What being without the part costs.")]
 Holding = Annotated[
@@ -64,7 +64,7 @@ class OfficeRoutes(Controller):
         """The month on one page to print: what stands out, parts, cures, money and minutes (managers)."""
         found = report.monthly(house, actor, month)
         headers = {
-            "Content-Security-Policy": "default-src 'none'; style-src 'unsafe-inline'",
+            "Content-Security-Policy": f"default-src 'none'; style-src {STYLE_SOURCE}",
             "Content-Disposition": f'attachment; filename="baylore-{found.month}.html"',
         }
         return Response(page(found), media_type="text/html; charset=utf-8", headers=headers)

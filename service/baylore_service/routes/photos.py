@@ -9,6 +9,7 @@ from litestar import Controller, Request, Response, get, post
 from litestar.params import FromPath, QueryParameter, RawBody
 
 from baylore_service.desk import photos as desk
+from baylore_service.desk.pictures import kind_of
 from baylore_service.errors import WrongContentType
 from baylore_service.routes.access import Asking, TheHouse
 from baylore_service.routes.intake import PICTURES
@@ -17,19 +18,12 @@ from baylore_service.routes.tags import IfNoneMatch, known_to_client, not_modifi
 from baylore_service.wire import cases as wc
 from baylore_service.wire.fields import LINES
 
+# Opened by itself a picture is a picture: whatever else its bytes may say is not run.
+NO_PAGE = "default-src 'none'; sandbox"
 FOR_EVER = "private, max-age=31536000, immutable"
 Note = Annotated[str, QueryParameter(max_length=500, pattern=LINES, description="What it shows.")]
 PhotoId = Annotated[UUID | None, QueryParameter(name="id", description="An id made by the client.")]
 Step = Annotated[UUID | None, QueryParameter(description="The step it belongs to.")]
-
-
-def picture_kind(data: bytes) -> str:
-    """The kind of a picture by its first bytes; empty for anything else."""
-    if data[:3] == b"\xff\xd8\xff":
-        return "image/jpeg"
-    if data[:8] == b"\x89PNG\r\n\x1a\n":
-        return "image/png"
-    return "image/webp" if data[:4] == b"RIFF" and data[8:12] == b"WEBP" else ""
 
 
 class PhotoRoutes(Controller):
@@ -58,7 +52,7 @@ class PhotoRoutes(Controller):
     ) -> Response[wc.Case]:
         """Add a photo (JPEG, PNG or WebP, up to 8 MB)."""
         kind = request.content_type[0]
-        if picture_kind(body) != kind:
+        if kind_of(body) != kind:
             raise WrongContentType(
                 f"the bytes are not {kind}", field="Content-Type", remedy="send the picture with its own kind"
             )
@@ -90,4 +84,6 @@ class PhotoRoutes(Controller):
         tag = f'"{photo_id}"'
         if known_to_client(tag, if_none_match):
             return not_modified(tag)
-        return Response(data, media_type=kind, headers={"ETag": tag, "Cache-Control": FOR_EVER})
+        headers = {"ETag": tag, "Cache-Control": FOR_EVER, "Content-Security-Policy": NO_PAGE}
+        headers["Content-Disposition"] = f'inline; filename="{photo_id}.{kind.removeprefix("image/")}"'
+        return Response(data, media_type=kind, headers=headers)

@@ -14,7 +14,7 @@ from msgspec import UNSET, structs
 
 from baylore_kb.errors import BayloreError
 from baylore_service import errors as e
-from baylore_service.routes.intake import allow
+from baylore_service.routes.intake import allow, parameters_of
 from baylore_service.wire.choices import choices_at
 from baylore_service.wire.decode import in_plain_words
 from baylore_service.wire.problem import Problem, Trouble
@@ -46,13 +46,16 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.ServiceError: Kind(422, "refused", "The request cannot be done"),
     e.BadValue: Kind(422, "value-refused", "A value cannot be"),
     e.MalformedBody: Kind(400, "malformed-body", "The body cannot be read"),
+    e.GoneAway: Kind(400, "gone-away", "The client went away"),
     e.NotSignedIn: Kind(401, "not-signed-in", "This device is not signed in"),
     e.WrongRole: Kind(403, "wrong-role", "This needs another role"),
     e.CodeRefused: Kind(403, "code-refused", "The sign-in code does not work"),
     e.NotFound: Kind(404, "not-found", "Not found"),
+    e.TooSlow: Kind(408, "too-slow", "The body took too long"),
     e.AlreadyClosed: Kind(409, "already-closed", "The case is closed already"),
     e.JoinedElsewhere: Kind(409, "joined-elsewhere", "This record was joined into another case"),
     e.NotClosed: Kind(409, "not-closed", "The case is not closed"),
+    e.NotSharing: Kind(409, "not-sharing", "The shop does not share cases"),
     e.AlreadyThere: Kind(409, "already-there", "There is one with this id already"),
     e.Busy: Kind(409, "busy", "It is going on already"),
     e.OutdatedClient: Kind(409, "outdated-client", "The client is older than the service"),
@@ -66,7 +69,15 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.PreconditionMissing: Kind(428, "precondition-missing", "If-Match is missing"),
     e.TooManyTries: Kind(429, "too-many-requests", "Too many requests"),
     e.DeliveryFailed: Kind(502, "delivery-failed", "A message was not taken"),
+    e.Behind: Kind(503, "behind", "The store is behind what this device has seen"),
+    e.NotReady: Kind(503, "not-ready", "The service is not ready"),
+    e.Overloaded: Kind(503, "overloaded", "Too much is asked at once"),
     e.StoreTrouble: Kind(503, "store-trouble", "The store cannot be used"),
+    e.StoreBusy: Kind(503, "store-busy", "The store is busy"),
+    e.StoreReadOnly: Kind(503, "store-read-only", "The store cannot be written"),
+    e.StoreAway: Kind(503, "store-away", "The store is away"),
+    e.StoreDamaged: Kind(503, "store-damaged", "The store is damaged"),
+    e.StoreFull: Kind(507, "store-full", "The disk of the store is full"),
 }
 
 BY_STATUS: dict[int, Kind] = {
@@ -131,8 +142,10 @@ def _headers(error: Exception) -> dict[str, str]:
     """Headers some refusals need: how to sign in, the tag a stale phone should read, where a case went."""
     if isinstance(error, e.NotSignedIn):
         return {"www-authenticate": 'Bearer realm="baylore"'}
-    if isinstance(error, e.TooManyTries):
+    if isinstance(error, e.TooManyTries | e.NotReady | e.Overloaded | e.StoreTrouble):
         return {"retry-after": str(error.wait_s)}
+    if isinstance(error, e.Behind):
+        return {"retry-after": "2"}
     if isinstance(error, e.StaleRevision):
         return {"etag": f'"{error.current}"'}
     if isinstance(error, e.JoinedElsewhere):
@@ -143,7 +156,7 @@ def _headers(error: Exception) -> dict[str, str]:
 def on_http(request: Request[Any, Any, Any], error: HTTPException) -> Response[Problem]:
     """Answer what the framework refused."""
     if isinstance(error, ValidationException):
-        return on_parameters(error, request.route_handler.parsed_fn_signature.parameters)
+        return on_parameters(error, parameters_of(request.route_handler))
     if error.status_code not in BY_STATUS:
         return on_unexpected(request, error)
     kind = BY_STATUS[error.status_code]

@@ -28,8 +28,8 @@ def request_id_of(scope: Scope) -> str:
 class Exchange:
     """One request on its way through: sees the answer pass and adds what every answer carries."""
 
-    def __init__(self, scope: HTTPScope, send: Send) -> None:
-        self.scope, self._send = scope, send
+    def __init__(self, scope: HTTPScope, send: Send, *, secure: bool = False) -> None:
+        self.scope, self._send, self._secure = scope, send, secure
         self.request_id = request_id_of(scope)
         self.method: str = scope["method"]
         self.status = 500
@@ -39,7 +39,7 @@ class Exchange:
         """Pass a message on; a HEAD answer keeps its headers and loses its body."""
         if message["type"] == "http.response.start":
             self.status = message["status"]
-            headers.add_to(MutableScopeHeaders.from_message(message), self.request_id)
+            headers.add_to(MutableScopeHeaders.from_message(message), self.request_id, secure=self._secure)
         if message["type"] == "http.response.body" and self.method == "HEAD":
             message["body"] = b""
         await self._send(message)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from dataclasses import replace
 from typing import Annotated
 
-from litestar.params import QueryParameter
+from litestar.di import NamedDependency
+from litestar.params import QueryParameter, SkipValidation
 
 from baylore_kb.recurrence import BY
 from baylore_service.desk.manager import Question
@@ -13,6 +14,7 @@ from baylore_service.routes import asked
 from baylore_service.wire import tables
 from baylore_service.wire.fields import LINE, LISTED, MONTH
 
+SHOWN_ROWS, MOST_ROWS = 1000, 10_000
 _NAME = "|".join(BY)
 By = Annotated[
     str,
@@ -35,25 +37,47 @@ Model = Annotated[
     str | None, QueryParameter(max_length=170, pattern=LINE, description="Make and model, as in a key.")
 ]
 Least = Annotated[int, QueryParameter(ge=1, le=10_000, description="Least cases of a row.")]
-Limit = Annotated[int, QueryParameter(ge=1, le=10_000, description="Most rows.")]
+Limit = Annotated[
+    int | None,
+    QueryParameter(
+        ge=1,
+        le=MOST_ROWS,
+        description=f"Most rows; {SHOWN_ROWS} of a list where not said, {MOST_ROWS} of a table.",
+    ),
+]
 Form = Annotated[tables.Form, QueryParameter(description="`csv` or `jsonl`.")]
 
 
-def named(**names: str | None) -> dict[str, str]:
+Counted = NamedDependency[SkipValidation[Question]]
+
+
+def provide_counted(
+    *,
+    by: By = "model,system",
+    since: asked.Since = None,
+    until: asked.Until = None,
+    make: KeyName = None,
+    model: Model = None,
+    year: KeyName = None,
+    engine: KeyName = None,
+    season: KeyName = None,
+    odometer: KeyName = None,
+    system: KeyName = None,
+    component: KeyName = None,
+    cause: KeyName = None,
+) -> Question:
+    """What is counted by, in what time, and which names rows must have. Raises BadValue for no day."""
+    first, last = asked.moment(since, field="since"), asked.moment(until, field="until")
+    car = _named(make=make, model=model, year=year, engine=engine, season=season, odometer=odometer)
+    only = car | _named(system=system, component=component, cause=cause)
+    return Question(tuple(dict.fromkeys(by.split(","))), first, last, only=only)
+
+
+def _named(**names: str | None) -> dict[str, str]:
     """The names that were given."""
     return {name: value for name, value in names.items() if value}
 
 
-def question(
-    by: str,
-    since: str | None,
-    until: str | None,
-    *,
-    least: int = 2,
-    limit: int | None = None,
-    only: Mapping[str, str],
-) -> Question:
-    """What was asked. Raises BadValue for a day that is none."""
-    first, last = asked.moment(since, field="since"), asked.moment(until, field="until")
-    keys = tuple(dict.fromkeys(by.split(",")))
-    return Question(keys, first, last, least=least, limit=limit, only=only)
+def provide_listed(counted: Counted, least: Least = 2, limit: Limit = None) -> Question:
+    """What is counted, with how many cases a row needs and how many rows there may be."""
+    return replace(counted, least=least, limit=limit)

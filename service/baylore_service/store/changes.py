@@ -2,22 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from sqlalchemy import func, insert, select, update
 
-from baylore_service.store.records import Change, EntityKind, Op
+from baylore_service.store import acts
+from baylore_service.store.records import Actor, Change, EntityKind, Op
 from baylore_service.store.tables import changes, shops
 from baylore_service.store.work import Work
 
+DONE: dict[Op, str] = {"put": "changed", "delete": "deleted"}
 
-def append(work: Work, shop_id: str, kind: EntityKind, id: str, *, op: Op = "put", at: datetime) -> int:
-    """Log a change; its number. The shop's row stays locked until the work ends."""
+
+def append(
+    work: Work,
+    by: Actor,
+    kind: EntityKind,
+    id: str,
+    *,
+    op: Op = "put",
+    at: datetime,
+    fields: tuple[str, ...] = (),
+) -> int:
+    """Log a change with who made it; its number. The shop's row stays locked until the work ends."""
+    shop_id = by.shop.id
     count = update(shops).where(shops.c.id == shop_id).values(latest=shops.c.latest + 1)
     seq = work.connection.execute(count.returning(shops.c.latest)).scalar_one()
     row = {"shop_id": shop_id, "seq": seq, "kind": kind, "entity": id, "op": op, "at": at}
     work.connection.execute(insert(changes), row)
+    acts.note(work, by, kind, id, done=DONE[op], at=at, fields=fields)
     return int(seq)
 
 
@@ -42,6 +56,12 @@ def latest(work: Work, shop_id: str) -> int:
     """The number of the last change, 0 where there is none."""
     query = select(shops.c.latest).where(shops.c.id == shop_id)
     return int(work.connection.execute(query).scalar() or 0)
+
+
+def newest(work: Work, shop_ids: Iterable[str]) -> dict[str, int]:
+    """The number of the last change of each of these shops that there are."""
+    query = select(shops.c.id, shops.c.latest).where(shops.c.id.in_(list(shop_ids)))
+    return {row.id: row.latest for row in work.connection.execute(query)}
 
 
 def gaps(work: Work, shop_id: str) -> Sequence[str]:

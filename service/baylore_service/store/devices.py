@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from hmac import compare_digest
 from types import SimpleNamespace
 from typing import Any
 
-from sqlalchemy import ColumnElement, RowMapping, Table, and_, delete, insert, select, update
+from sqlalchemy import ColumnElement, RowMapping, Table, and_, delete, insert, or_, select, update
 
 from baylore_service.store.people import to_member
 from baylore_service.store.records import Actor, Device, Member
@@ -29,14 +30,24 @@ class NewDevice:
 def add(work: Work, member: Member, new: NewDevice) -> Device:
     """Keep a new device of a member."""
     row = {"id": new.id, "member_id": member.id, "name": new.name, "token_hash": new.token_hash}
-    stamps = {"made": new.at, "last_seen": new.at, "revoked": False}
+    stamps = {"made": new.at, "token_made": new.at, "last_seen": new.at, "revoked": False}
     work.connection.execute(insert(devices), row | stamps)
     return Device(new.id, new.name, member.id, member.name, new.at, revoked=False)
 
 
-def actor_of(work: Work, token_hash: str) -> Actor | None:
+@dataclass(frozen=True, slots=True)
+class Holder:
+    """Who has a token; `fresh` where it is a renewed one used for the first time."""
+
+    actor: Actor
+    fresh: bool
+
+
+def holder_of(work: Work, token_hash: str, *, at: datetime) -> Holder | None:
     """Who has this token: None for an unknown or revoked one and for a member who is not active."""
-    known = and_(devices.c.token_hash == token_hash, ~devices.c.revoked, members.c.active)
+    past = and_(devices.c.past_hash == token_hash, devices.c.past_until > at)
+    fits = or_(devices.c.token_hash == token_hash, devices.c.next_hash == token_hash, past)
+    known = and_(fits, ~devices.c.revoked, members.c.active)
     query = select(devices, members, shops).select_from(devices.join(members).join(shops)).where(known)
     found = work.connection.execute(query).mappings().one_or_none()
     if found is None:
@@ -44,7 +55,21 @@ def actor_of(work: Work, token_hash: str) -> Actor | None:
     member = to_member(_row_of(found, members))
     device = _row_of(found, devices)
     device.member_name = member.name
-    return Actor(to_shop(_row_of(found, shops)), member, to_device(device))
+    actor = Actor(to_shop(_row_of(found, shops)), member, to_device(device))
+    return Holder(actor, fresh=compare_digest(device.next_hash or "", token_hash))
+
+
+def offer(work: Work, device_id: str, *, next_hash: str) -> None:
+    """Keep the hash of a renewed token; the one in use holds until the new one is used."""
+    here = update(devices).where(devices.c.id == device_id, ~devices.c.revoked)
+    work.connection.execute(here.values(next_hash=next_hash))
+
+
+def promote(work: Work, next_hash: str, *, at: datetime, past_until: datetime) -> None:
+    """Put a renewed token in the place of the old one, which holds a while longer."""
+    moved = {"past_hash": devices.c.token_hash, "past_until": past_until, "token_hash": next_hash}
+    here = update(devices).where(devices.c.next_hash == next_hash, ~devices.c.revoked)
+    work.connection.execute(here.values(**moved, next_hash=None, token_made=at, last_seen=at))
 
 
 def _row_of(found: RowMapping, table: Table) -> SimpleNamespace:
@@ -70,6 +95,13 @@ def every(work: Work, shop_id: str, *, member_id: str | None = None) -> tuple[De
 def revoke(work: Work, device_id: str) -> None:
     """Make a device's token worthless."""
     work.connection.execute(update(devices).where(devices.c.id == device_id).values(revoked=True))
+
+
+def leave(work: Work, member_id: str, *, name: str) -> None:
+    """Make all tokens of a member worthless, drop their codes, and put a name of nobody on their devices."""
+    here = update(devices).where(devices.c.member_id == member_id)
+    work.connection.execute(here.values(revoked=True, name=name))
+    work.connection.execute(delete(enrolments).where(enrolments.c.member_id == member_id))
 
 
 def token_is_taken(work: Work, token_hash: str) -> bool:

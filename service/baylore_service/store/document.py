@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import msgspec
 
+from baylore_service.errors import StoreDamaged
 from baylore_service.store.records import CaseFile
 
 _decoder = msgspec.json.Decoder(CaseFile)
@@ -16,5 +17,8 @@ def to_text(file: CaseFile) -> str:
 
 
 def from_text(text: str) -> CaseFile:
-    """The case of a JSON text; fields it lacks take their defaults."""
-    return _decoder.decode(text)
+    """The case of a JSON text; fields it lacks take their defaults. Raises StoreDamaged for no such text."""
+    try:
+        return _decoder.decode(text)
+    except (msgspec.MsgspecError, UnicodeError) as error:
+        raise StoreDamaged(f"a case cannot be read ({error})") from error

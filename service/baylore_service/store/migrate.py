@@ -12,13 +12,15 @@ from alembic.config import Config
 from alembic.runtime.migration import MigrationContext
 from alembic.script import ScriptDirectory
 from alembic.util import CommandError
-from sqlalchemy import Connection, Engine
+from sqlalchemy import Connection, Engine, func, select
 
 from baylore_service.errors import StoreTrouble
 from baylore_service.store.tables import metadata
 from baylore_service.store.work import open_engine
 
 PACKAGE = Path(__file__).resolve().parents[1]
+# Any number will do, as long as nothing else of ours locks it.
+MIGRATING = 0x6261796C6F7265
 PLACES = (PACKAGE / "migrations", PACKAGE.parents[1] / "migrations")
 
 
@@ -92,6 +94,7 @@ def migrating(url: str) -> Iterator[Connection]:
             if engine.dialect.name == "sqlite":
                 _foreign_keys_off(connection)
             with connection.begin():
+                _one_at_a_time(connection)
                 yield connection
     finally:
         engine.dispose()
@@ -102,3 +105,9 @@ def _foreign_keys_off(connection: Connection) -> None:
     raw = connection.connection.driver_connection
     if raw is not None:
         raw.execute("PRAGMA foreign_keys=OFF")
+
+
+def _one_at_a_time(connection: Connection) -> None:
+    """Processes that start together migrate one after the other; SQLite has its own lock."""
+    if connection.dialect.name == "postgresql":
+        connection.execute(select(func.pg_advisory_xact_lock(MIGRATING)))

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import datetime
+from typing import Any
 
-from sqlalchemy import delete, insert, select
+import msgspec
+from sqlalchemy import delete, insert, select, update
 
 from baylore_service.errors import KeyReused
 from baylore_service.store.records import Kept, Receipt
 from baylore_service.store.tables import receipts
 from baylore_service.store.work import Work
+
+# Names that texts have in answers and elsewhere not.
+FIELDS = {"complaint": "complaint_text", "name": "by"}
 
 
 def find(work: Work, shop_id: str, receipt: Receipt) -> Kept | None:
@@ -30,6 +36,29 @@ def keep(work: Work, shop_id: str, receipt: Receipt, *, body: bytes, at: datetim
     row = {"shop_id": shop_id, "key": receipt.key, "digest": receipt.digest, "body": body, "at": at}
     work.connection.execute(insert(receipts), row)
     return Kept(body, replayed=False)
+
+
+def rewrite(work: Work, shop_id: str, change: Callable[[str, str], str]) -> int:
+    """Change every text of the kept answers of a shop, each told with its field; how many answers changed."""
+    query = select(receipts.c.key, receipts.c.body).where(receipts.c.shop_id == shop_id)
+    count = 0
+    for key, body in work.connection.execute(query).all():
+        before = msgspec.json.decode(body)
+        after = _changed(before, change)
+        if after != before:
+            here = update(receipts).where(receipts.c.shop_id == shop_id, receipts.c.key == key)
+            count += work.connection.execute(here.values(body=msgspec.json.encode(after))).rowcount
+    return count
+
+
+def _changed(value: Any, change: Callable[[str, str], str], field: str = "") -> Any:
+    if isinstance(value, str):
+        return change(FIELDS.get(field, field), value)
+    if isinstance(value, list):
+        return [_changed(each, change, field) for each in value]
+    if isinstance(value, dict):
+        return {name: _changed(each, change, name) for name, each in value.items()}
+    return value
 
 
 def forget(work: Work, *, before: datetime) -> int:

@@ -46,6 +46,7 @@ def to_shop(row: Any) -> Shop:
         row.time_zone,
         lacks=to_words(row.lacks),
         rights=to_rules(row.rights),
+        shares=row.shares,
     )
 
 
@@ -58,4 +59,5 @@ def _columns(shop: Shop) -> dict[str, object]:
         "time_zone": shop.time_zone,
         "lacks": list_text(shop.lacks),
         "rights": list_text(shop.rights),
+        "shares": shop.shares,
     }

@@ -22,6 +22,8 @@ from sqlalchemy import (
     Table,
     Text,
     TypeDecorator,
+    UniqueConstraint,
+    false,
 )
 
 NAMES = {
@@ -70,8 +72,10 @@ shops = Table(
     Column("time_zone", String(80), nullable=False),
     Column("made", Moment, nullable=False),
     Column("latest", BigInteger, nullable=False, server_default="0"),
+    Column("acts", BigInteger, nullable=False, server_default="0"),
     Column("lacks", Text, nullable=False, server_default="[]"),
     Column("rights", Text, nullable=False, server_default="[]"),
+    Column("shares", Boolean, nullable=False, server_default=false()),
     CheckConstraint("unit_system IN ('si', 'us')", name="unit_system"),
     CheckConstraint("rate_per_hour > 0", name="rate"),
     CheckConstraint("latest >= 0", name="latest"),
@@ -92,6 +96,8 @@ members = Table(
     Index(None, "shop_id"),
 )
 
+# A new token (`next_hash`) takes the old one's place when it is first used; the old one (`past_hash`) holds a
+# while longer, for what is on its way.
 devices = Table(
     "devices",
     metadata,
@@ -102,7 +108,13 @@ devices = Table(
     Column("made", Moment, nullable=False),
     Column("last_seen", Moment),
     Column("revoked", Boolean, nullable=False),
+    Column("token_made", Moment),
+    Column("next_hash", String(64)),
+    Column("past_hash", String(64)),
+    Column("past_until", Moment),
     Index(None, "member_id"),
+    Index(None, "next_hash"),
+    Index(None, "past_hash"),
 )
 
 enrolments = Table(
@@ -113,6 +125,17 @@ enrolments = Table(
     Column("expires", Moment, nullable=False),
     Column("used", Moment),
     Index(None, "expires"),
+)
+
+# Wrong codes and tokens of the last minute, by the address and by what was sent.
+wrong_tries = Table(
+    "wrong_tries",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("key", String(64), nullable=False),
+    Column("at", Moment, nullable=False),
+    Index(None, "key", "at"),
+    Index(None, "at"),
 )
 
 # `words` and `systems` are what lists search; `origin` is the digest of the import line a case came from.
@@ -164,6 +187,22 @@ changes = Table(
     CheckConstraint("kind IN ('case', 'shop', 'member', 'trade', 'tuning')", name="kind"),
     CheckConstraint("op IN ('put', 'delete')", name="op"),
     CheckConstraint("seq > 0", name="seq"),
+)
+
+# Who changed what; names stand with the members alone, so that one taken off is off here too.
+acts = Table(
+    "acts",
+    metadata,
+    _shop(primary_key=True),
+    Column("seq", BigInteger, primary_key=True, autoincrement=False),
+    Column("at", Moment, nullable=False),
+    _id("member_id"),
+    _id("device_id"),
+    Column("kind", String(20), nullable=False),
+    Column("entity", String(200), nullable=False),
+    Column("done", String(20), nullable=False),
+    Column("fields", String(500), nullable=False),
+    Index(None, "at"),
 )
 
 receipts = Table(
@@ -275,4 +314,27 @@ deliveries = Table(
     Column("tries", Integer, nullable=False),
     Column("trouble", String(300), nullable=False, server_default=""),
     Index(None, "due"),
+)
+
+# One line that all who share write under, so that the numbers of `shared` have an order.
+pools = Table(
+    "pools",
+    metadata,
+    _id(primary_key=True),
+    Column("latest", BigInteger, nullable=False),
+)
+
+# What other shops may see of a case, as its shop saw it before sharing; without a document it was withdrawn.
+shared = Table(
+    "shared",
+    metadata,
+    _id(primary_key=True),
+    _shop(),
+    _id("case_id"),
+    Column("seq", BigInteger, nullable=False),
+    Column("of_revision", BigInteger, nullable=False),
+    Column("at", Moment, nullable=False),
+    Column("document", Text),
+    UniqueConstraint("shop_id", "case_id"),
+    Index(None, "seq"),
 )

@@ -35,6 +35,7 @@ class Shop(f.Outgoing, frozen=True):
     time_zone: str
     lacks: tuple[str, ...]
     rights: tuple[Right, ...]
+    shares: bool
 
 
 class ShopPatch(f.Incoming, frozen=True):
@@ -47,6 +48,7 @@ class ShopPatch(f.Incoming, frozen=True):
     time_zone: f.Name | UnsetType = UNSET
     lacks: Lacks | UnsetType = UNSET
     rights: Rights | UnsetType = UNSET
+    shares: bool | UnsetType = UNSET
 
 
 class Member(f.Outgoing, frozen=True):
@@ -83,6 +85,30 @@ class MemberPatch(f.Incoming, frozen=True):
     skill: f.Skill | UnsetType = UNSET
     active: bool | UnsetType = UNSET
     rights: Held | UnsetType = UNSET
+
+
+class Leave(f.Incoming, frozen=True):
+    """How a member leaves: other words they are named by, whether texts are changed, or only told."""
+
+    also: Annotated[tuple[f.Name, ...], Meta(max_length=10)] = ()
+    in_texts: bool = True
+    preview: bool = False
+
+
+class NamedIn(f.Outgoing, frozen=True):
+    """A text of a case that names the member."""
+
+    case: str
+    field: str
+    text: str
+
+
+class Left(f.Outgoing, frozen=True):
+    """The member as they are kept, how many cases carried the name, and the first 60 texts that held it."""
+
+    member: Member
+    cases: int
+    found: tuple[NamedIn, ...]
 
 
 class EnrolmentRequest(f.Incoming, frozen=True):
@@ -133,6 +159,19 @@ class Joined(f.Outgoing, frozen=True):
     shop: Shop
 
 
+class Service(f.Outgoing, frozen=True):
+    """Which service answers: its version, and a digest of its code that tells two builds apart."""
+
+    version: str
+    build: str
+
+
+class Token(f.Outgoing, frozen=True):
+    """A renewed token; it is shown this once."""
+
+    token: str
+
+
 class Me(f.Outgoing, frozen=True):
     """Who asks, from which device, in which shop."""
 
@@ -140,6 +179,7 @@ class Me(f.Outgoing, frozen=True):
     device: DeviceName
     shop: Shop
     revision: int
+    service: Service
 
 
 class Device(f.Outgoing, frozen=True):

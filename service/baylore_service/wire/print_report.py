@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Iterable, Sequence
+from hashlib import sha256
 from html import escape
 
 from baylore_kb.office.gaps import MOST
@@ -19,6 +21,8 @@ table { border-collapse: collapse; width: 100% } th, td { text-align: left; padd
 th { border-bottom: 1px solid #000; font-weight: 600 } td.n, th.n { text-align: right }
 tr { break-inside: avoid } h2 { break-after: avoid } .soft { color: #444 } svg { display: block }
 """
+# The one style the page may have, by its digest: nothing written into it can bring another.
+STYLE_SOURCE = f"'sha256-{b64encode(sha256(STYLE.encode()).digest()).decode()}'"
 Cells = Sequence[str]
 
 

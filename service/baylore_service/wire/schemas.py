@@ -21,6 +21,8 @@ from baylore_service.wire import (
     patterns,
     people,
     problem,
+    sharing,
+    trail,
     transfer,
     values,
 )
@@ -37,6 +39,8 @@ MODULES = (
     patterns,
     people,
     problem,
+    sharing,
+    trail,
     transfer,
     values,
 )

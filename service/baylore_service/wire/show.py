@@ -6,6 +6,7 @@ from typing import Any
 
 from baylore_kb import values as kb
 from baylore_kb.vehicle import vin_says
+from baylore_service.desk.leaving import Left
 from baylore_service.store import records as r
 from baylore_service.wire import cases as c
 from baylore_service.wire import people as p
@@ -131,6 +132,7 @@ def shop(record: r.Shop) -> p.Shop:
         record.time_zone,
         lacks=record.lacks,
         rights=tuple(p.Right(rule.right, rule.needed_for) for rule in record.rights),
+        shares=record.shares,
     )
 
 
@@ -139,6 +141,12 @@ def member(record: r.Member) -> p.Member:
     return p.Member(
         record.id, record.name, record.role, record.skill, active=record.active, rights=record.rights
     )
+
+
+def left(found: Left) -> p.Left:
+    """A member who left."""
+    named = tuple(p.NamedIn(each.case, each.field, each.text) for each in found.found)
+    return p.Left(member(found.member), found.cases, named)
 
 
 def member_name(record: r.Member) -> p.MemberName:

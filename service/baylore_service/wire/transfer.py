@@ -146,6 +146,7 @@ class ShopLine(f.Incoming, frozen=True):
     time_zone: f.Name | UnsetType = UNSET
     lacks: tuple[str, ...] | UnsetType = UNSET
     rights: tuple[p.Right, ...] | UnsetType = UNSET
+    shares: bool | UnsetType = UNSET
 
 
 class PhotoLine(f.Incoming, frozen=True):

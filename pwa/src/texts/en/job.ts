@@ -48,6 +48,7 @@ export const before = {
   thePercentIsTheChance: "The percent is the chance of the same cause.",
   more: (many: number) => `${many} more`,
   oneJobCameTo: (middle: Shown) => `The last such job came to ${middle}.`,
+  jobsEachCameTo: (many: number, each: Shown) => `The last ${COUNTS[many] ?? many} such jobs came to ${each} each.`,
   jobsCameTo: (many: number, { least, centre, most }: Record<"least" | "centre" | "most", Shown>) => `The last ${COUNTS[many] ?? many} such jobs came to ${least} to ${most}, the middle one ${centre}.`,
   andMore: (many: number) => ` and ${many} more`,
   ruledOut: (what: Shown) => `${what} ruled out`,

@@ -95,3 +95,39 @@ export const vin = {
   checkDigit: "The check digit at place 9 is not right. Read the plate again, or leave the VIN out.",
   otherYear: (year: number, typed: number) => `VIN says ${year}, typed ${typed}`,
 };
+
+export const reading = {
+  notAbove: (high: Shown, unit: Shown) => `not above ${high} ${unit}`,
+  notBelow: (low: Shown, unit: Shown) => `not below ${low} ${unit}`,
+  between: (low: Shown, high: Shown, unit: Shown) => `${low} to ${high} ${unit}`,
+  givenIn: (quantity: Shown, units: Shown, unit: Shown) => `${quantity} is given in ${units}, not in ${unit}`,
+  cannotBe: (value: Shown, quantity: Shown, limits: Shown) => `${value} cannot be for ${quantity} (${limits})`,
+};
+
+export const draft = {
+  codes: (codes: Shown) => `Codes ${codes}`,
+  noWordsGiven: "No words given",
+};
+
+export const units = {
+  micron: "micron",
+  apart: (degrees: Shown) => `${degrees} apart`,
+  times: "times",
+};
+
+export const judged = {
+  cannotBeWorkedOut: (why: Shown) => `the listed range cannot be worked out on this phone: ${why}`,
+  without: (what: Shown) => `cannot be judged without ${what}`,
+  noTableFor: (chosen: Shown, listed: Shown) => `there is no table for ${chosen}; listed: ${listed}`,
+  outsideTheTable: (at: Shown) => `${at} lies outside the table`,
+  notInTheLists: (quantity: Shown) => `${quantity} is not in the lists on this phone`,
+  pleaseGive: (what: Shown) => `. Please give: ${what}`,
+  nothingUnusual: "nothing out of the usual",
+  atMost: (high: Shown, unit: Shown) => `at most ${high} ${unit}`,
+  atLeast: (low: Shown, unit: Shown) => `at least ${low} ${unit}`,
+  between: (low: Shown, high: Shown, unit: Shown) => `${low} to ${high} ${unit}`,
+  expected: (range: Shown, at: Shown) => (at ? `Expected ${range} at ${at}.` : `Expected ${range}.`),
+  assumed: "(assumed)",
+  makerDecides: "The range is a rough fallback: the maker's figure decides.",
+  note: (note: Shown) => `Note: ${note}.`,
+};

@@ -135,6 +135,7 @@ export const askHeard = {
 };
 
 export const askVehicle = {
+  byCamera: "By camera",
   vin: "VIN",
   orLeaveItOut: "or leave it out",
   onAHeavyTruckOr: (otherYear: Shown) => `${otherYear} on a heavy truck or a motorcycle.`,
@@ -186,20 +187,6 @@ export const cases = {
   more: (many: number) => `${many} more`,
   noSignalCopy: "No signal: this phone's copy",
   noSignalCopyFrom: (when: Shown) => `No signal: this phone's copy, from ${when}`,
-};
-
-export const scan = {
-  byCamera: "By camera",
-  camera: "Camera for the VIN",
-  hold: "Hold the barcode of the VIN in the picture: at the door, or behind the windscreen.",
-  slow: "Not found yet. Go nearer, wipe it, keep it level; or type the number.",
-  stop: "Stop the camera",
-  close: "Close",
-  notAllowed: "The camera is not allowed here. Allow it in the browser's settings for this page.",
-  noCamera: "There is no camera this page can use.",
-  cameraBusy: "The camera cannot be started. Another app may hold it.",
-  noReader: "The reader of barcodes could not be loaded. It needs signal once.",
-  typeIt: "Or type the number: the check digit is looked at as you type.",
 };
 
 export const dictate = {

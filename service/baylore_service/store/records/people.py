@@ -22,7 +22,8 @@ class RightRule:
 class Shop:
     """The tenant: name, currency (ISO 4217), unit habit, labour rate per hour, time zone (IANA).
 
-    `lacks` are tools it has not; `rights` say who may not do what.
+    `lacks` are tools it has not; `rights` say who may not do what; `shares`: it takes part in what shops of
+    this service share.
     """
 
     id: str
@@ -33,6 +34,7 @@ class Shop:
     time_zone: str
     lacks: tuple[str, ...] = ()
     rights: tuple[RightRule, ...] = ()
+    shares: bool = False
 
 
 @dataclass(frozen=True, slots=True)

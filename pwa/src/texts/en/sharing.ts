@@ -1,0 +1,32 @@
+/** English of what shops of one service share. */
+import type { Shown } from "../shown";
+
+export const sharing = {
+  title: "Other shops",
+  look: "See what they would see of it",
+  words: "Words",
+  car: "Car",
+  cause: "Cause",
+  done: "Done",
+  proof: "Proof",
+  steps: "Steps",
+  never: "Never shared: prices, notes, photos, days, names, the end of the VIN.",
+  takenOut: (words: Shown) => `Taken out of the words: ${words}. Look whether more should go.`,
+  sharedSince: (day: Shown) => `They see it since ${day}.`,
+  changedSince: "It was changed here after that.",
+  shareAsShown: "Share it as shown",
+  takeBack: "Take it back",
+  notDone: "Not done",
+  needsSignal: "This needs signal.",
+  askOthers: "What did other shops find?",
+  otherShops: "Found in other shops",
+  noneLike: "Nothing like it there",
+  countsForNothing: "Not our cases: they count for nothing in the chances above.",
+  switchTitle: "Sharing with other shops",
+  switchWhat: "Shops of this service that agree see each other's closed cases, each one looked at and shared by hand, without people and prices.",
+  on: "We take part",
+  off: "We do not take part",
+  stop: "Stop sharing",
+  stopAsk: "Stop, and take back all that was shared?",
+  start: "Take part",
+};

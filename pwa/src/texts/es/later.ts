@@ -1,0 +1,12 @@
+/** Spanish of the places that are loaded after the start. */
+import * as alone from "./alone";
+import * as desk from "./desk";
+import * as failing from "./failing";
+import * as handover from "./handover";
+import * as job from "./job";
+import * as office from "./office";
+import * as scan from "./scan";
+import * as sharing from "./sharing";
+import * as shop from "./shop";
+
+export const later = { ...alone, ...desk, ...failing, ...handover, ...job, ...office, ...scan, ...sharing, ...shop };
