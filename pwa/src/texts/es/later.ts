@@ -1,4 +1,5 @@
 /** Spanish of the places that are loaded after the start. */
+import * as after from "./after";
 import * as alone from "./alone";
 import * as desk from "./desk";
 import * as failing from "./failing";
@@ -9,4 +10,4 @@ import * as scan from "./scan";
 import * as sharing from "./sharing";
 import * as shop from "./shop";
 
-export const later = { ...alone, ...desk, ...failing, ...handover, ...job, ...office, ...scan, ...sharing, ...shop };
+export const later = { ...after, ...alone, ...desk, ...failing, ...handover, ...job, ...office, ...scan, ...sharing, ...shop };
