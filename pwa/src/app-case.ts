@@ -1,6 +1,6 @@
 /** Acts on a stored case that are not steps of its testing. */
 import { changeDraft, startDraft } from "./app-draft";
-import { keep, letGo } from "./app-kept";
+import { isText, keep, keptValue, letGo } from "./app-kept";
 import { go } from "./app-route";
 import { closeSheet, sheet } from "./app-sheet";
 import { now, odometerUnit, phone, say } from "./app-state";
@@ -14,6 +14,15 @@ import { t } from "./texts";
 
 export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
 
+/** Words on a sheet outlive a killed tab, but not the sheet's own closing. */
+export const keepWords = (sheet: "edit" | "reopen", id: string, text: string): void => keep(`${sheet}.${id}`, text);
+export const wordsKept = (sheet: "edit" | "reopen", id: string): string | null => keptValue(`${sheet}.${id}`, isText);
+
+export function dropWords(sheet: "edit" | "reopen", id: string): void {
+  closeSheet();
+  letGo(`${sheet}.${id}`);
+}
+
 export function saveNote(id: string, text: string): void {
   closeSheet();
   letGo(`note.${id}`);
@@ -21,7 +30,7 @@ export function saveNote(id: string, text: string): void {
 }
 
 export async function reopen(id: string, { complaint, distance, note }: Comeback): Promise<void> {
-  closeSheet();
+  dropWords("reopen", id);
   const unit = odometerUnit.peek() === "mi" ? "mile" : "km";
   const vehicle = distance === null ? {} : { vehicle: { odometer: { value: distance, unit } } };
   const fresh = await phone.reopenCase(id, { complaint, ...vehicle, ...(note && { note }) });
@@ -30,7 +39,7 @@ export async function reopen(id: string, { complaint, distance, note }: Comeback
 }
 
 export function amend(id: string, { complaint, vehicle, codes }: Edited): void {
-  closeSheet();
+  dropWords("edit", id);
   void phone.amendCase(id, { complaint, vehicle: sentVehicle(vehicle), codes }).then(() => say({ text: t().app.changed }));
 }
 
