@@ -94,11 +94,10 @@ export function AdvicePlace(): JSX.Element {
   return (
     <>
     <AdviceScreen
-      {...acts} advice={advice} mark={mark} local={local?.advice ? null : local} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint} past={pastOf(here.it, phone.cases.value)}
+      {...acts} others={<OtherShopsHere id={here.id} />} advice={advice} mark={mark} local={local?.advice ? null : local} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint} past={pastOf(here.it, phone.cases.value)}
       editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} asTyped={here.it.as_typed ?? []} caseTitle={caseTitle}
       running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />
-      {advice && <OtherShopsHere id={here.id} />}
       {here.it.tests.length === 0 && <WatchHere make={make} model={model} />}
     </>
   );

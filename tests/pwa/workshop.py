@@ -24,10 +24,11 @@ START_LIMIT_S = 60
 
 @dataclass(frozen=True)
 class Workshop:
-    """Where the service answers, and a way to ask it as the manager."""
+    """Where the service answers, a way to ask it as the manager, and the folder of its store."""
 
     address: str
     api: httpx.Client
+    folder: Path
 
     def link_for(self, role: str) -> str:
         """A fresh sign-in link for the member of that role."""
@@ -84,7 +85,7 @@ def open_workshop(folder: Path) -> Iterator[Workshop]:
         headers = {"Authorization": f"Bearer {MANAGER_TOKEN}"}
         with httpx.Client(base_url=address, headers=headers, timeout=30) as api:
             seed(api)
-            yield Workshop(address, api)
+            yield Workshop(address, api, folder)
     finally:
         server.terminate()
         server.wait(timeout=20)

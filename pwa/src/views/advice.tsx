@@ -37,6 +37,8 @@ export interface AdviceProps extends NextActs, ReadAsActs, CauseActs, AwayProps,
   chosen: string | null;
   onChoose: (test: string | null) => void;
   onCopy: (text: string) => void;
+  /** What other shops found; nothing where this shop takes no part. */
+  others: JSX.Element | null;
 }
 
 function Likely({ advice }: { advice: Advice }): JSX.Element | null {
@@ -87,6 +89,7 @@ function Answer(props: AdviceProps & { advice: Advice }): JSX.Element {
       <OtherTests tests={advice.tests} chosen={chosen ?? advice.next.test} onPick={pick} />
       <RuledOutBefore rows={advice.ruled_out} />
       <PastCases advice={advice} trade={trade} onCopy={onCopy} />
+      {props.others}
       <Causes {...props} />
       <Readings advice={advice} trade={trade} />
       {advice.cautions.length > 0 && <Fold title={t().advice.cautionsForThisKindOf(advice.cautions.length)}>{advice.cautions.map((each) => <p key={each}>{each}</p>)}</Fold>}
