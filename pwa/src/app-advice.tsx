@@ -14,6 +14,7 @@ import { OtherShopsHere } from "./app-sharing";
 import { openReading, sheet } from "./app-sheet";
 import * as app from "./app-state";
 import { WatchHere } from "./app-watch";
+import { pastOf } from "./model/car-past";
 import { AdviceScreen, type AdviceProps } from "./views/advice";
 import { headline } from "./views/words";
 import type { Advice } from "./wire";
@@ -93,7 +94,7 @@ export function AdvicePlace(): JSX.Element {
   return (
     <>
     <AdviceScreen
-      {...acts} others={<OtherShopsHere id={here.id} />} advice={advice} mark={mark} local={local?.advice ? null : local} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint}
+      {...acts} others={<OtherShopsHere id={here.id} />} advice={advice} mark={mark} local={local?.advice ? null : local} busy={busy} trouble={mine?.kind === "refused" ? mine.problem : null} complaint={here.it.complaint} past={pastOf(here.it, phone.cases.value)}
       editHref={here.kind === "draft" ? "#/ask" : `#/case/${here.id}`} trade={phone.trade.value} parts={parts.partsReport.value.value} away={jobs.isAway(here.id)} shows={here.it.shows_when} asTyped={here.it.as_typed ?? []} caseTitle={caseTitle}
       running={minutesOn(here.id, chosen ?? advice?.next.test ?? null)} chosen={chosen} copyAge={copyAge.value} onAnswer={(symptom) => void jobs.answerQuestion(question, symptom)}
     />

@@ -1,16 +1,27 @@
 /** Acts on a stored case that are not steps of its testing. */
-import { keep, letGo } from "./app-kept";
+import { changeDraft, startDraft } from "./app-draft";
+import { isText, keep, keptValue, letGo } from "./app-kept";
 import { go } from "./app-route";
-import { closeSheet } from "./app-sheet";
-import { odometerUnit, phone, say } from "./app-state";
+import { closeSheet, sheet } from "./app-sheet";
+import { now, odometerUnit, phone, say } from "./app-state";
+import { day } from "./model/format";
 import { newId } from "./model/ids";
 import { sentVehicle } from "./model/vin";
 import type { Comeback } from "./views/case-sheets";
 import type { Edited } from "./views/edit-sheet";
-import type { AlikeCase, PartChange, Settled, StepChange } from "./wire";
+import type { AlikeCase, Case, PartChange, Settled, StepChange } from "./wire";
 import { t } from "./texts";
 
 export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
+
+/** Words on a sheet outlive a killed tab, but not the sheet's own closing. */
+export const keepWords = (sheet: "edit" | "reopen", id: string, text: string): void => keep(`${sheet}.${id}`, text);
+export const wordsKept = (sheet: "edit" | "reopen", id: string): string | null => keptValue(`${sheet}.${id}`, isText);
+
+export function dropWords(sheet: "edit" | "reopen", id: string): void {
+  closeSheet();
+  letGo(`${sheet}.${id}`);
+}
 
 export function saveNote(id: string, text: string): void {
   closeSheet();
@@ -19,7 +30,7 @@ export function saveNote(id: string, text: string): void {
 }
 
 export async function reopen(id: string, { complaint, distance, note }: Comeback): Promise<void> {
-  closeSheet();
+  dropWords("reopen", id);
   const unit = odometerUnit.peek() === "mi" ? "mile" : "km";
   const vehicle = distance === null ? {} : { vehicle: { odometer: { value: distance, unit } } };
   const fresh = await phone.reopenCase(id, { complaint, ...vehicle, ...(note && { note }) });
@@ -28,7 +39,7 @@ export async function reopen(id: string, { complaint, distance, note }: Comeback
 }
 
 export function amend(id: string, { complaint, vehicle, codes }: Edited): void {
-  closeSheet();
+  dropWords("edit", id);
   void phone.amendCase(id, { complaint, vehicle: sentVehicle(vehicle), codes }).then(() => say({ text: t().app.changed }));
 }
 
@@ -80,4 +91,24 @@ export async function settleTwin(twin: Settled): Promise<string> {
 function joined({ id, other }: Settled): void {
   go(`#/case/${id}`, { instead: true });
   say({ text: t().app.joinedOneVisitOneCase, action: t().app.undo, onAction: () => void settleTwin({ id: other, how: "split", other: id }) });
+}
+
+/** The customer says it stayed cured: that is proof of its own kind, and takes the case off the list. */
+export async function calledCured(file: Case): Promise<void> {
+  const told = t().toCall.saidCured(day(now.peek().toISOString()));
+  await phone.amendCase(file.id, { verification: [file.verification, told].filter(Boolean).join("; ") });
+  say({ text: t().toCall.noted });
+}
+
+/** The comeback is opened on the case's own page. */
+export function calledBack(file: Case): void {
+  go(`#/case/${file.id}`);
+  sheet.value = { kind: "reopen", id: file.id };
+}
+
+/** A new question about the same car. */
+export async function calledElse(file: Case): Promise<void> {
+  await startDraft();
+  changeDraft({ vehicle: { ...file.vehicle, odometer: null } });
+  go("#/ask");
 }

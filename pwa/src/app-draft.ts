@@ -1,5 +1,5 @@
 /** The question being typed: saved on this phone a moment after each change. */
-import { computed, signal } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 
 import { phone } from "./app-state";
 import { amended, isBlank, newDraft, type Draft } from "./model/draft";
@@ -94,6 +94,16 @@ export function forgetDraft(): void {
 export function resumeDraft(): void {
   const last = phone.drafts.peek().find((each) => !isBlank(each));
   if (last && isBlank(draft.peek())) draft.value = last;
+}
+
+/** What was typed before the service was reached is listened to once it is. */
+export function listenWhenReached(): void {
+  let was = false;
+  effect(() => {
+    const reached = phone.sync.value.link === "online";
+    if (reached && !was && asked.peek().length === 0) void listen();
+    was = reached;
+  });
 }
 
 export function keepOnLeaving(): void {

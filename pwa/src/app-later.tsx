@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 import { sheet } from "./app-sheet";
+import type { LocalCase } from "./model/local-case";
 import { Button } from "./ui/button";
 import { Busy, Notice } from "./ui/notice";
 import { needLater, t } from "./texts";
@@ -61,6 +62,27 @@ export const ClosePlace = (): JSX.Element => <Later key="close" of={office} plac
 export const FailingPlace = (): JSX.Element => <Later key="failing" of={failing} place="FailingPlace" />;
 export const HandoverPlace = (): JSX.Element => <Later key="handover" of={handover} place="HandoverPlace" />;
 export const ShopPlace = (): JSX.Element => <Later key="shop" of={office} place="ShopPlace" />;
+
+const desk = part(() => withTexts(import("./app-desk")));
+
+/** The cases as a table; null where there is none yet to show. */
+export function DeskTable({ files }: { files: readonly LocalCase[] }): JSX.Element {
+  const there = useLater(desk);
+  return there && there !== "failed" ? <there.DeskCases files={files} /> : <Busy>{t().app.opening}</Busy>;
+}
+
+const scan = part(() => withTexts(import("./app-scan")));
+
+/** The camera for a VIN, inside the form that asks for it. */
+export function scanner(acts: { onVin: (vin: string) => void; onClose: () => void }): JSX.Element {
+  return <Scan {...acts} />;
+}
+
+function Scan(acts: { onVin: (vin: string) => void; onClose: () => void }): JSX.Element {
+  const there = useLater(scan);
+  if (there === "failed") return <Notice kind="warn" title={t().app.thisScreenNeedsSignalOnce} />;
+  return there ? <there.VinScan {...acts} /> : <Busy>{t().app.opening}</Busy>;
+}
 
 export const OpenSheet = (): JSX.Element | null => (sheet.value ? <Later key="sheet" of={bay} place="OpenSheet" /> : null);
 

@@ -17,11 +17,13 @@ import { SharingHere } from "./app-sharing";
 import { openReading, sheet } from "./app-sheet";
 import * as app from "./app-state";
 import { takeNewVersion } from "./app-update";
+import { pastOf } from "./model/car-past";
 import type { JobStep } from "./model/job";
 import { CaseScreen } from "./views/case";
 import { CloseScreen } from "./views/close";
 import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
+import { CustomersToCall } from "./views/to-call";
 import { headline } from "./views/words";
 import { t } from "./texts";
 import { isChoice } from "./texts/choice";
@@ -50,7 +52,7 @@ export function CasePlace(): JSX.Element {
       file={it} trade={phone.trade.value} currency={app.currency.value} photo={(photo) => photoOf(id, it.photos.find((each) => each.id === photo)?.note ?? "", photo)} onReading={openReading}
       onPart={() => (sheet.value = { kind: "part", component: "" })} onRepair={() => (sheet.value = { kind: "repair", cause: "" })} onRight={openRight} onPhoto={(file) => void takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
       onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
-      waiting={phone.outbox.value.filter((each) => each.caseId === id)} stored={phone.stored.value} onMine={(key) => void phone.retry(key)} onTheirs={(key) => void phone.giveWay(key)} onDelete={isManager() ? () => void cases.removeCase(id) : null}
+      past={pastOf(it, phone.cases.value)} waiting={phone.outbox.value.filter((each) => each.caseId === id)} stored={phone.stored.value} onMine={(key) => void phone.retry(key)} onTheirs={(key) => void phone.giveWay(key)} onDelete={isManager() ? () => void cases.removeCase(id) : null}
       sharing={<SharingHere id={id} />} onAlike={() => cases.alikeOf(id)} onSettle={cases.settleTwin}
     />
   );
@@ -87,6 +89,7 @@ export function ShopPlace(): JSX.Element | null {
   const titleOf = (id: string): string => headline(phone.cases.value.find((each) => each.id === id) ?? { title: "", complaint: t().app.aCase });
   return (
     <ShopScreen
+      toCall={<CustomersToCall files={phone.cases.value} trade={phone.trade.value} now={app.now.value} onCured={(file) => void cases.calledCured(file)} onCameBack={cases.calledBack} onSomethingElse={(file) => void cases.calledElse(file)} />}
       me={me} sync={phone.sync.value} outbox={phone.outbox.value} stored={phone.stored.value} onMine={(key) => void phone.retry(key)} onTheirs={(key) => void phone.giveWay(key)} kept={phone.kept.value} copy={{ cases: phone.cases.value.length, facts: phone.copyFacts }} newVersion={phone.newVersion.value} now={app.now.value} devices={reports.devices.value} members={reports.members.value}
       invite={reports.invite.value} memberTrouble={reports.memberTrouble.value} said={reports.shopSaid.value} caseTitle={titleOf} onSync={() => void phone.syncNow()} onRetry={(key) => void phone.retry(key)}
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}

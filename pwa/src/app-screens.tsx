@@ -3,11 +3,12 @@ import type { JSX } from "preact";
 
 import * as drafts from "./app-draft";
 import * as jobs from "./app-job";
-import { AskedHere } from "./app-later";
+import { AskedHere, DeskTable, scanner } from "./app-later";
 import { go } from "./app-route";
 import { sheet } from "./app-sheet";
 import * as app from "./app-state";
 import { caseState, searchFiles } from "./app-copy";
+import { wide } from "./app-wide";
 import { AskScreen } from "./views/ask";
 import { CasesScreen } from "./views/cases";
 
@@ -25,7 +26,7 @@ export function Ask(): JSX.Element {
   return (
     <AskScreen
       key={draft.id} openJobs={phone.cases.value.filter((each) => each.state === "open" && !each.joined_into)} draft={draft} others={drafts.otherDrafts.value} trade={phone.trade.value} now={app.now.value} recent={drafts.recentCars.value} odometerUnit={app.odometerUnit.value}
-      heard={drafts.heardSymptoms.value} car={drafts.heardCar.value} put={drafts.callsPut.value} questions={drafts.callQuestions.value} onAnswer={drafts.answerCall} trouble={trouble} onChange={drafts.changeDraft} onAsk={() => void ask()} onNew={() => void drafts.startDraft()} onTake={(id) => void drafts.takeDraft(id)}
+      heard={drafts.heardSymptoms.value} scanner={scanner} car={drafts.heardCar.value} put={drafts.callsPut.value} questions={drafts.callQuestions.value} onAnswer={drafts.answerCall} trouble={trouble} onChange={drafts.changeDraft} onAsk={() => void ask()} onNew={() => void drafts.startDraft()} onTake={(id) => void drafts.takeDraft(id)}
       onDrop={(id) => void phone.dropDraft(id)} onReading={(given) => (sheet.value = { kind: "reading", quantity: "", test: null, when: "before", ...(given && { given }) })}
     />
   );
@@ -36,7 +37,7 @@ export function CasesPlace(): JSX.Element {
     <>
       <AskedHere />
       <CasesScreen files={phone.cases.value} trade={phone.trade.value} now={app.now.value} ready={phone.ready.value} online={app.online.value} lastSync={phone.sync.value.lastSync}
-        state={caseState.value} search={searchFiles} onState={(state) => (caseState.value = state)} />
+        state={caseState.value} search={searchFiles} onState={(state) => (caseState.value = state)} {...(wide.value && { table: DeskTable })} />
     </>
   );
 }

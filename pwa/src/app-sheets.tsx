@@ -5,9 +5,10 @@ import { changeDraft, recentCars } from "./app-draft";
 import { addAfterReading } from "./app-closing";
 import { adviceNow, likelyNow, systemsNow } from "./app-advised";
 import { addOutcome, addPart, addReading, addRepair, job, object, skipTest } from "./app-job";
-import { amend, keepNote, putRight, reopen, saveNote } from "./app-case";
+import { amend, dropWords, keepNote, keepWords, putRight, reopen, saveNote, wordsKept } from "./app-case";
 import { takeOutcome } from "./app-outcome";
 import { OwnSheet } from "./app-own";
+import { scanner } from "./app-later";
 import { route } from "./app-route";
 import { closeSheet, sheet, type Open } from "./app-sheet";
 import { partsReport } from "./app-parts";
@@ -167,8 +168,10 @@ export function OpenSheet(): JSX.Element | null {
     case "note":
       return <NoteSheet text={open.text} onClose={closeSheet} onSave={(text) => saveNote(open.id, text)} onDraft={(text) => keepNote(open.id, text)} />;
     case "edit":
-      return job.value && <EditSheet file={job.value.it} recent={recentCars.value} odometerUnit={odometerUnit.value} now={now.value} onClose={closeSheet} onSave={(edited) => amend(open.id, edited)} />;
+      return job.value && <EditSheet file={job.value.it} recent={recentCars.value} odometerUnit={odometerUnit.value} now={now.value} scanner={scanner}
+        words={wordsKept("edit", open.id) ?? job.value.it.complaint} onDraft={(words) => keepWords("edit", open.id, words)} onClose={() => dropWords("edit", open.id)} onSave={(edited) => amend(open.id, edited)} />;
     case "reopen":
-      return <ReopenSheet onClose={closeSheet} onReopen={(body) => reopen(open.id, body)} complaint={job.value?.it.complaint ?? ""} />;
+      return <ReopenSheet complaint={wordsKept("reopen", open.id) ?? job.value?.it.complaint ?? ""} onDraft={(words) => keepWords("reopen", open.id, words)}
+        onClose={() => dropWords("reopen", open.id)} onReopen={(body) => reopen(open.id, body)} />;
   }
 }

@@ -4,7 +4,7 @@ import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 
 import { keepAwake } from "./app-awake";
-import { keepOnLeaving, resumeDraft } from "./app-draft";
+import { keepOnLeaving, listenWhenReached, resumeDraft } from "./app-draft";
 import { keepAdvising } from "./app-job";
 import { followAddress, go, route, type Route } from "./app-route";
 import { AdvicePlace, CasePlace, ClosePlace, FailingPlace, HandoverPlace, loadAhead, OpenSheet, ShopPlace } from "./app-later";
@@ -93,6 +93,7 @@ export function App(): JSX.Element {
     followAddress(() => route.peek().at !== "advice" && route.peek().at !== "case" && say(null));
     keepTime();
     keepOnLeaving();
+    listenWhenReached();
     keepAdvising();
     keepAwake();
     void phone.start().then(resumeDraft).then(loadAhead).then(watchStore);

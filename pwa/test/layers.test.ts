@@ -55,9 +55,10 @@ test("no file is longer than 300 lines, and nothing is of any type", () => {
   ).toEqual([]);
 });
 
-test("at most three parts are needed at run time", () => {
+test("few parts are needed at run time, the reader of barcodes only where the browser has none", () => {
   const manifest = JSON.parse(readFileSync(join(SRC, "../package.json"), "utf8")) as { dependencies: object };
-  expect(Object.keys(manifest.dependencies)).toEqual(["@preact/signals", "idb", "preact"]);
+  expect(Object.keys(manifest.dependencies)).toEqual(["@preact/signals", "@zxing/library", "idb", "preact"]);
+  expect(files.filter((name) => text(name).includes("@zxing"))).toEqual(["scan-points.ts"]);
 });
 
 test("the lock names no download address", () => {

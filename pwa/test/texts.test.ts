@@ -27,7 +27,7 @@ const NO_SCREEN: Readonly<Record<string, string>> = {
 };
 /** Single strings that are no text of the interface. */
 const NO_TEXT = new Set([
-  "AbortError", "QuotaExceededError",
+  "AbortError", "QuotaExceededError", "NotAllowedError", "SecurityError", "NotFoundError", "OverconstrainedError", "main input[type=search]", "Enter",
   "Baylore", "lb ft", "in hg", "inches of mercury", "degrees c", "degrees f", "newton meters", "ft lb", "foot pounds", "per cent",
   "grados centígrados", "grados centigrados", "por ciento",
   "something else", "not known yet", "another cause", " or not", ".strip h1", "take over", "bar unlisted", "half last", "wrong unit", "NotJoined", "; path=/; samesite=strict; max-age=",

@@ -112,3 +112,22 @@ def test_the_shop_says_what_the_copy_takes(signed_in: Phone) -> None:
     phone.go("#/shop")
     expect(phone.page.get_by_text("On this phone:")).to_contain_text("cases")
     expect(phone.page.get_by_text("On this phone:")).to_contain_text("MB")
+
+
+def test_words_on_a_sheet_survive_a_killed_page_but_not_their_cancelling(
+    signed_in: Phone, workshop: Workshop
+) -> None:
+    case = workshop.api.post("/api/cases", json={"complaint": "squeals"}).raise_for_status().json()["id"]
+    phone = signed_in()
+    phone.wait_until_in_step()
+    phone.go(f"#/case/{case}")
+    change = phone.page.get_by_role("button", name="Change the words, car or codes")
+    words = phone.page.locator("dialog[open]").get_by_label("What is wrong?")
+    change.click()
+    words.fill("squeals when backing out")
+    phone.page.reload()
+    change.click()
+    expect(words).to_have_value("squeals when backing out")
+    phone.page.get_by_role("button", name="Cancel").click()
+    change.click()
+    expect(words).to_have_value("squeals")

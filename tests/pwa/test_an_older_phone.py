@@ -21,10 +21,14 @@ REFUSED = {
 }
 
 
-def make_newer(context: BrowserContext) -> None:
-    """Let the service answer as one that reads only newer phones."""
+def make_newer(context: BrowserContext) -> dict[str, bool]:
+    """Let the service answer as one that reads only newer phones, for as long as `newer` holds."""
+    held = {"newer": True}
 
     def answer(route: Route) -> None:
+        if not held["newer"]:
+            route.continue_()
+            return
         if route.request.method == "GET":
             told = route.fetch()
             route.fulfill(response=told, headers={**told.headers, "baylore-least-format": "2"})
@@ -33,13 +37,14 @@ def make_newer(context: BrowserContext) -> None:
         route.fulfill(status=409, headers=kind, body=json.dumps(REFUSED))
 
     context.route("**/api/**", answer)
+    return held
 
 
 def test_an_older_app_says_so_and_keeps_all_until_it_is_updated(signed_in: Phone, workshop: Workshop) -> None:
     phone = signed_in()
     page = phone.page
     phone.ready_for_the_air(1)
-    make_newer(page.context)
+    held = make_newer(page.context)
     phone.ask(COMPLAINT)
     phone.tap_outcome()
     notice = page.get_by_role("status").filter(has_text="This app is older than the shop's service")
@@ -47,8 +52,12 @@ def test_an_older_app_says_so_and_keeps_all_until_it_is_updated(signed_in: Phone
     assert workshop.cases_about(COMPLAINT) == []
     phone.go("#/ask")
     page.get_by_label("What is wrong?").fill(TYPED)
-    page.context.unroute_all()
+    page.evaluate("window.sameVisit = true")
     notice.get_by_role("button", name="Update now").click()
+    page.wait_for_function("() => !window.sameVisit")
+    held["newer"] = False
+    expect(page.get_by_label("What is wrong?")).to_be_visible()
+    page.evaluate("dispatchEvent(new Event('online'))")
     phone.wait_until_sent()
     expect(notice).to_have_count(0)
     expect(page.get_by_label("What is wrong?")).to_have_value(TYPED)

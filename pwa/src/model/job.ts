@@ -81,6 +81,9 @@ export function sums(job: Case, labour: Partial<Labour>, { rate, other = 0 }: { 
   return { parts, lost_parts: lost, labour: worked, other, total: cents(parts + worked + other) };
 }
 
+/** Components fitted that did something, or of which it is not known yet. */
+export const fittedIn = (job: Case): readonly string[] => job.parts.filter((part) => part.result !== "no change").map((part) => part.component);
+
 /** The part that cured, else the last one fitted whose result is still open. */
 function curingPart(job: Case): PartStep | undefined {
   const open = job.parts.filter((part) => part.result === null);

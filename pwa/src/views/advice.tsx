@@ -4,10 +4,11 @@ import type { JSX } from "preact";
 import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
 import { Busy } from "../ui/notice";
-import type { Advice } from "../wire";
+import type { Advice, Case } from "../wire";
 import { OtherTests, Readings } from "./advice-lists";
 import { Away, type AwayProps } from "./away";
 import { PastCases, RuledOutBefore } from "./before";
+import { CarPast } from "./car-past";
 import { Causes, fromWords, type CauseActs, type CausesProps } from "./cause";
 import { Doubts, DoubtSign } from "./doubt";
 import { LocalAdvice, LocalMark, type LocalAdviceProps, type LocalMarkProps } from "./local-advice";
@@ -29,6 +30,8 @@ export interface AdviceProps extends NextActs, ReadAsActs, CauseActs, AwayProps,
   busy: boolean;
   trouble: Trouble | null;
   complaint: string;
+  /** Earlier visits of the same car, newest first. */
+  past: readonly Case[];
   editHref: string;
   /** A test the person chose over the proposed one. */
   chosen: string | null;
@@ -101,6 +104,7 @@ export function AdviceScreen(props: AdviceProps): JSX.Element {
     <div class="place">
       {mark && <LocalMark {...mark} />}
       {busy && !mark && <Busy>{advice ? t().advice.workingItOutAgain : t().advice.askingTheMemory}</Busy>}
+      <CarPast past={props.past} trade={props.trade} />
       {trouble && <TroubleNotice trouble={trouble} onRetry={onRetry} />}
       {local && <LocalAdvice {...props} {...local} />}
       {!local && advice && <Answer {...props} advice={advice} />}

@@ -23,7 +23,11 @@ export interface VehicleProps {
   engines?: readonly string[];
   now: Date;
   onChange: (vehicle: Vehicle) => void;
+  /** The camera that reads a VIN, where one can be had. */
+  scanner?: Scanner;
 }
+
+export type Scanner = (acts: { onVin: (vin: string) => void; onClose: () => void }) => JSX.Element;
 
 const isNamed = (vehicle: Vehicle): boolean => Boolean(vehicle.year || vehicle.make || vehicle.model);
 
@@ -48,14 +52,27 @@ export function enginesOf(recent: readonly Vehicle[], { make, model, year }: Veh
 }
 
 /** The VIN with what is the matter with it; it is kept only whole. */
-function Vin({ vehicle, trouble, now, onChange }: VehicleProps): JSX.Element {
+function Vin({ vehicle, trouble, now, onChange, scanner }: VehicleProps): JSX.Element {
+  const [scanning, setScanning] = useState(false);
   const [text, setText] = useState(vehicle.vin ?? "");
   const read = readVin(text, now);
   const type = (words: string): void => {
     setText(words);
     onChange(withVin(vehicle, readVin(words, now)));
   };
-  return <TextField label={t().askVehicle.vin} hint={t().askVehicle.orLeaveItOut} value={text} caps="characters" maxLength={24} onText={type} problem={read.problem || troubleAt(trouble, "vehicle.vin")} />;
+  const take = (vin: string): void => {
+    setScanning(false);
+    type(vin);
+  };
+  return (
+    <>
+      <div class="entry-row">
+        <TextField label={t().askVehicle.vin} hint={t().askVehicle.orLeaveItOut} value={text} caps="characters" maxLength={24} onText={type} problem={read.problem || troubleAt(trouble, "vehicle.vin")} />
+        {scanner && !scanning && <Button shape="camera" onTap={() => setScanning(true)}>{t().askVehicle.byCamera}</Button>}
+      </div>
+      {scanner && scanning && scanner({ onVin: take, onClose: () => setScanning(false) })}
+    </>
+  );
 }
 
 /** Where the VIN says other than what was typed, which stays until somebody takes the VIN's year. */
@@ -74,7 +91,7 @@ export function VinNotice({ vehicle, now, onYear }: { vehicle: Vehicle; now: Dat
   );
 }
 
-function Fields({ vehicle, recent, odometerUnit, trouble, engines, now, onChange }: VehicleProps): JSX.Element {
+function Fields({ vehicle, recent, odometerUnit, trouble, engines, now, onChange, scanner }: VehicleProps): JSX.Element {
   const [yearTyped, setYear] = useState(vehicle.year ? String(vehicle.year) : "");
   // A VIN may have set the year meanwhile.
   const year = yearFrom(yearTyped) === vehicle.year ? yearTyped : String(vehicle.year ?? "");
@@ -100,7 +117,7 @@ function Fields({ vehicle, recent, odometerUnit, trouble, engines, now, onChange
       <TextField label={t().askVehicle.make} value={vehicle.make} caps="words" maxLength={60} list={known(recent, (each) => each.make)} hint={vehicle.from_vin?.includes("make") ? t().askVehicle.fromTheVin : undefined} onText={(make) => onChange(typed(vehicle, { make }))} problem={troubleAt(trouble, "vehicle.make")} />
       <TextField label={t().askVehicle.model} value={vehicle.model} caps="words" maxLength={60} list={known(recent, (each) => each.model)} onText={(model) => onChange({ ...vehicle, model })} problem={troubleAt(trouble, "vehicle.model")} />
       <TextField label={t().askVehicle.engine} value={vehicle.engine} caps="none" maxLength={60} placeholder={t().askVehicle.n16Petrol} list={[...new Set([...(engines ?? []), ...enginesOf(recent, vehicle)])]} onText={(engine) => onChange({ ...vehicle, engine })} problem={troubleAt(trouble, "vehicle.engine")} />
-      <Vin vehicle={vehicle} recent={recent} odometerUnit={odometerUnit} trouble={trouble} now={now} onChange={onChange} />
+      <Vin vehicle={vehicle} recent={recent} odometerUnit={odometerUnit} trouble={trouble} now={now} onChange={onChange} {...(scanner && { scanner })} />
     </>
   );
 }

@@ -15,7 +15,7 @@ import type { AdvisedCar, HeardSymptom, Trade, Vehicle } from "../wire";
 import { CallQuestions, type CallProps } from "./ask-call";
 import { Away } from "./away";
 import { HeardWords, type HeardChange } from "./ask-heard";
-import { VehicleFields } from "./ask-vehicle";
+import { VehicleFields, type Scanner } from "./ask-vehicle";
 import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
 import { ago, headline, measured, titleOf, vehicleWords } from "./words";
 import { t } from "../texts";
@@ -31,6 +31,7 @@ export interface AskProps extends CallProps {
   heard: readonly HeardSymptom[];
   car: AdvisedCar | null;
   trouble: Trouble | null;
+  scanner: Scanner;
   onChange: (change: Partial<Draft>) => void;
   onReading: (spoken?: { value: number; unit: string; point: string }) => void;
   onAsk: () => void;
@@ -121,7 +122,7 @@ export function AskScreen(props: AskProps): JSX.Element {
         <HeardWords draft={draft} trade={trade} now={props.now} odometerUnit={props.odometerUnit} car={props.car} symptoms={props.heard} onHear={hear} />
         <DropChips label={t().ask.signs} items={draft.symptoms.map((each) => ({ value: each, label: titleOf(trade.symptoms, each) }))} onDrop={(each) => onChange({ symptoms: toggled(draft.symptoms, each) })} />
         <OpenJobs {...props} />
-        <VehicleFields vehicle={withSaid(draft.vehicle, props.car)} recent={props.recent} odometerUnit={props.odometerUnit} trouble={trouble} engines={props.car?.engines} now={props.now} onChange={(vehicle) => onChange({ vehicle })} />
+        <VehicleFields vehicle={withSaid(draft.vehicle, props.car)} recent={props.recent} odometerUnit={props.odometerUnit} trouble={trouble} engines={props.car?.engines} now={props.now} scanner={props.scanner} onChange={(vehicle) => onChange({ vehicle })} />
         <Codes {...props} />
         <Readings {...props} />
         <Away away={draft.comes_and_goes} shows={draft.shows_when} onAway={(comes_and_goes) => onChange({ comes_and_goes })} onShows={(shows_when) => onChange({ shows_when })} />

@@ -29,14 +29,18 @@ export interface Comeback {
   note: string;
 }
 
-export function ReopenSheet({ complaint, onReopen, onClose }: { complaint: string; onReopen: (comeback: Comeback) => void; onClose: () => void }): JSX.Element {
+export function ReopenSheet({ complaint, onReopen, onDraft, onClose }: { complaint: string; onReopen: (comeback: Comeback) => void; onDraft: (words: string) => void; onClose: () => void }): JSX.Element {
   const [words, setWords] = useState(complaint);
   const [distance, setDistance] = useState("");
   const [note, setNote] = useState("");
+  const type = (typed: string): void => {
+    setWords(typed);
+    onDraft(typed);
+  };
   return (
     <Sheet title={t().caseSheets.itCameBack} onClose={onClose}>
       <p>{t().caseSheets.aNewOpenCaseStarts}</p>
-      <SpokenArea label={t().caseSheets.whatIsWrongNow} value={words} onText={setWords} />
+      <SpokenArea label={t().caseSheets.whatIsWrongNow} value={words} onText={type} />
       <TextField label={t().caseSheets.odometerNow} mode="decimal" value={distance} onText={setDistance} maxLength={10} />
       <TextField label={t().caseSheets.anythingElse} value={note} onText={setNote} maxLength={400} />
       <Button kind="main" wide disabled={words.trim() === ""} onTap={() => onReopen({ complaint: words.trim(), distance: distanceFrom(distance), note: note.trim() })}>{t().caseSheets.openTheComeback}</Button>

@@ -1,7 +1,8 @@
 /** One case: what it is, the steps so far, and what can be added. */
 import type { ComponentChildren, JSX } from "preact";
 
-import { stepsOf, type JobStep } from "../model/job";
+import { afterwards } from "../model/afterwards";
+import { fittedIn, stepsOf, type JobStep } from "../model/job";
 import type { LocalCase } from "../model/local-case";
 import type { Entry } from "../model/outbox";
 import { Bin } from "../ui/bin";
@@ -12,6 +13,7 @@ import { Shape } from "../ui/shape";
 import { Tag } from "../ui/tag";
 import type { Case, PartChange, Trade } from "../wire";
 import { showsWords } from "./away";
+import { Afterwards, CarPast } from "./car-past";
 import { ClashAsked, clashesIn, type ClashActs } from "./clash";
 import { CaseFacts } from "./case-facts";
 import { StepSlip } from "./case-step";
@@ -39,6 +41,8 @@ export interface CaseProps extends CaseActs, ClashActs, TwiceActs {
   currency: string;
   /** What waits of this case, and the cases as the service has them. */
   waiting: readonly Entry[];
+  /** Earlier visits of the same car, newest first. */
+  past: readonly Case[];
   stored: readonly Case[];
   photo: (photoId: string) => JSX.Element;
   /** What other shops see of it; nothing where this shop takes no part. */
@@ -119,6 +123,8 @@ export function CaseScreen(props: CaseProps): JSX.Element {
         <Head file={file} />
         {clashing.map((each) => <ClashAsked key={each.key} entry={each} stored={props.stored} trade={trade} onMine={props.onMine} onTheirs={props.onTheirs} />)}
         {file.parked > clashing.length && <Notice kind="bad" title={t().caseFile.notTakenByTheService(file.parked - clashing.length)}><LinkButton href="#/shop">{t().caseFile.seeWhy}</LinkButton></Notice>}
+        <CarPast past={props.past} trade={trade} />
+        {open && <Afterwards left={afterwards({ causes: file.repairs.filter((each) => each.result !== "no change").map((each) => each.cause), components: fittedIn(file) }, trade)} />}
         <Links file={file} />
         <Twice file={file} onAlike={props.onAlike} onSettle={props.onSettle} />
         {!open && !away && props.sharing}

@@ -21,6 +21,8 @@ export interface CasesProps {
   state: CaseState | "all";
   search: (text: string) => readonly LocalCase[];
   onState: (state: CaseState | "all") => void;
+  /** Shows them where the screen is wide. */
+  table?: (props: { files: readonly LocalCase[] }) => JSX.Element;
 }
 
 const STATES = [
@@ -49,12 +51,12 @@ export function CaseSlip({ file, trade, now }: { file: LocalCase; trade: Trade; 
 }
 
 export function CasesScreen(props: CasesProps): JSX.Element {
-  const { files, state, search, onState, ready, online, lastSync, trade, now } = props;
+  const { files, state, search, onState, ready, online, lastSync, trade, now, table: Table } = props;
   const [text, setText] = useState("");
   const [shown, setShown] = useState(PAGE);
   const found = (text.trim() ? search(text) : files).filter((each) => !each.joined_into && (state === "all" || each.state === state));
   return (
-    <div class="place">
+    <div class={Table ? "place desk" : "place"}>
       <TextField label={t().cases.findACase} mode="search" caps="none" value={text} onText={setText} placeholder={t().cases.wordsCodeModelOrPart} />
       <PickOne label={t().cases.state} shown={false} value={state} choices={STATES} onPick={(value) => onState(value as CaseState | "all")} />
       {!ready && <Busy>{t().cases.openingTheCopyOnThis}</Busy>}
@@ -65,8 +67,8 @@ export function CasesScreen(props: CasesProps): JSX.Element {
           <LinkButton href="#/ask">{t().cases.ask}</LinkButton>
         </Empty>
       )}
-      <ul class="stack" aria-label={t().cases.cases}>{found.slice(0, shown).map((file) => <li key={file.id}><CaseSlip file={file} trade={trade} now={now} /></li>)}</ul>
-      {found.length > shown && <Button onTap={() => setShown(shown + PAGE)}>{t().cases.more(found.length - shown)}</Button>}
+      {Table ? found.length > 0 && <Table files={found} /> : <ul class="stack" aria-label={t().cases.cases}>{found.slice(0, shown).map((file) => <li key={file.id}><CaseSlip file={file} trade={trade} now={now} /></li>)}</ul>}
+      {!Table && found.length > shown && <Button onTap={() => setShown(shown + PAGE)}>{t().cases.more(found.length - shown)}</Button>}
     </div>
   );
 }

@@ -2,7 +2,8 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
-import { minutesSpent, readingsToRepeat, sums } from "../model/job";
+import { afterwards } from "../model/afterwards";
+import { fittedIn, minutesSpent, readingsToRepeat, sums } from "../model/job";
 import type { LocalCase } from "../model/local-case";
 import { numberTyped } from "../model/typed-number";
 import { Bin } from "../ui/bin";
@@ -14,6 +15,7 @@ import { Fold } from "../ui/fold";
 import { Notice } from "../ui/notice";
 import { Dock } from "../ui/shell";
 import { UNRESOLVED, type CauseChance, type CloseBody, type PartChange, type ReadingBody, type ReadingStep, type Shop, type Trade } from "../wire";
+import { Afterwards } from "./car-past";
 import { closingBody, isReady, SOMETHING_ELSE, type ClosingForm } from "./closing-form";
 import { NOT_YET, resultChoices } from "./part-sheet";
 import { isHalfTold, StayedWrong } from "./stayed-wrong";
@@ -147,6 +149,7 @@ export function CloseScreen(props: CloseProps): JSX.Element {
       <div class="place with-dock">
         <CauseChoice {...props} />
         <NotSolved {...props} />
+        {form.unresolved === null && <Afterwards left={afterwards({ causes: form.cause ? [form.cause] : [], components: fittedIn(file) }, props.trade)} />}
         {form.unresolved === null && <Proof {...props} />}
         <PartResults {...props} />
         <Words {...props} />

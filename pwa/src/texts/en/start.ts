@@ -135,6 +135,7 @@ export const askHeard = {
 };
 
 export const askVehicle = {
+  byCamera: "By camera",
   vin: "VIN",
   orLeaveItOut: "or leave it out",
   onAHeavyTruckOr: (otherYear: Shown) => `${otherYear} on a heavy truck or a motorcycle.`,

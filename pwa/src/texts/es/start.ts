@@ -135,6 +135,7 @@ export const askHeard: typeof en.askHeard = {
 };
 
 export const askVehicle: typeof en.askVehicle = {
+  byCamera: "Con la cámara",
   vin: "VIN (bastidor)",
   orLeaveItOut: "o déjalo vacío",
   onAHeavyTruckOr: (otherYear) => `${otherYear} si es un camión pesado o una moto.`,
