@@ -146,3 +146,16 @@ def test_counts_follow_a_case_that_is_deleted_or_changed(floor: Floor) -> None:
     assert floor.get("/recurrences", who="manager").json()["rows"][0]["observed"] == 3
     assert floor.ask("DELETE", f"/cases/{first}", who="manager", headers={"If-Match": "*"}).status_code < 300
     assert floor.get("/recurrences", who="manager").json()["rows"][0]["observed"] == 2
+
+
+@pytest.mark.parametrize("query", ["by=model,system", "by=make,component&make=tarrow", "by=season,cause"])
+def test_list_table_and_lines_show_the_same_figures_under_the_same_question(floor: Floor, query: str) -> None:
+    fan_jobs(floor, 4)
+    rows = floor.get(f"/recurrences?{query}", who="manager").json()["rows"]
+    table = floor.get(f"/recurrences/table?{query}", who="manager").text
+    lines = floor.get(f"/recurrences/table?{query}&form=jsonl", who="manager").text.splitlines()
+    wanted = [(row["title"], row["observed"], row["expected"], row["ratio"]) for row in rows]
+    names = ("title", "observed", "expected", "ratio")
+    assert wanted and [tuple(json.loads(line)[name] for name in names) for line in lines] == wanted
+    cells = [tuple("" if each is None else str(each) for each in row) for row in wanted]
+    assert [tuple(row[name] for name in names) for row in csv.DictReader(io.StringIO(table))] == cells

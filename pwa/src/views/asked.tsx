@@ -29,15 +29,14 @@ function Typed({ label, numeric, onSave }: { label: string; numeric: boolean; on
 
 function Question({ fact, onAnswer }: { fact: FactAsked["fact"]; onAnswer: (answer: Answer) => void }): JSX.Element {
   const give = (value: string | null): void => onAnswer({ fact, value });
-  const words = t().asks;
   return (
     <div>
-      {fact === "diagnosis minutes" && <><p>{words.minutes}</p>{MINUTES.map((each) => <Button key={each} onTap={() => give(each)}>{each}</Button>)}</>}
-      {fact === "verification" && <><p>{words.verification}</p><Button onTap={() => give(words.checked)}>{words.checked}</Button></>}
-      {fact === "correction" && <><p>{words.correction}</p><Button onTap={() => give("replace")}>{words.replaced}</Button><Button onTap={() => give("repair")}>{words.repaired}</Button></>}
-      {fact === "model" && <Typed label={words.model} numeric={false} onSave={give} />}
-      {fact === "odometer" && <Typed label={words.odometer} numeric onSave={give} />}
-      <Button kind="quiet" onTap={() => give(null)}>{words.nobodyKnows}</Button>
+      {fact === "diagnosis minutes" && <><p>{t().asks.minutes}</p>{MINUTES.map((each) => <Button key={each} onTap={() => give(each)}>{each}</Button>)}</>}
+      {fact === "verification" && <><p>{t().asks.verification}</p><Button onTap={() => give(t().asks.checked)}>{t().asks.checked}</Button></>}
+      {fact === "correction" && <><p>{t().asks.correction}</p><Button onTap={() => give("replace")}>{t().asks.replaced}</Button><Button onTap={() => give("repair")}>{t().asks.repaired}</Button></>}
+      {fact === "model" && <Typed label={t().asks.model} numeric={false} onSave={give} />}
+      {fact === "odometer" && <Typed label={t().asks.odometer} numeric onSave={give} />}
+      <Button kind="quiet" onTap={() => give(null)}>{t().asks.nobodyKnows}</Button>
     </div>
   );
 }
