@@ -1,15 +1,13 @@
 /** Acts on a stored case that are not steps of its testing. */
-import { changeDraft, startDraft } from "./app-draft";
 import { isText, keep, keptValue, letGo } from "./app-kept";
 import { go } from "./app-route";
-import { closeSheet, sheet } from "./app-sheet";
-import { now, odometerUnit, phone, say } from "./app-state";
-import { day } from "./model/format";
+import { closeSheet } from "./app-sheet";
+import { odometerUnit, phone, say } from "./app-state";
 import { newId } from "./model/ids";
 import { sentVehicle } from "./model/vin";
 import type { Comeback } from "./views/case-sheets";
 import type { Edited } from "./views/edit-sheet";
-import type { AlikeCase, Case, PartChange, Settled, StepChange } from "./wire";
+import type { AlikeCase, PartChange, Settled, StepChange } from "./wire";
 import { t } from "./texts";
 
 export const keepNote = (id: string, text: string): void => keep(`note.${id}`, text);
@@ -91,24 +89,4 @@ export async function settleTwin(twin: Settled): Promise<string> {
 function joined({ id, other }: Settled): void {
   go(`#/case/${id}`, { instead: true });
   say({ text: t().app.joinedOneVisitOneCase, action: t().app.undo, onAction: () => void settleTwin({ id: other, how: "split", other: id }) });
-}
-
-/** The customer says it stayed cured: that is proof of its own kind, and takes the case off the list. */
-export async function calledCured(file: Case): Promise<void> {
-  const told = t().toCall.saidCured(day(now.peek().toISOString()));
-  await phone.amendCase(file.id, { verification: [file.verification, told].filter(Boolean).join("; ") });
-  say({ text: t().toCall.noted });
-}
-
-/** The comeback is opened on the case's own page. */
-export function calledBack(file: Case): void {
-  go(`#/case/${file.id}`);
-  sheet.value = { kind: "reopen", id: file.id };
-}
-
-/** A new question about the same car. */
-export async function calledElse(file: Case): Promise<void> {
-  await startDraft();
-  changeDraft({ vehicle: { ...file.vehicle, odometer: null } });
-  go("#/ask");
 }

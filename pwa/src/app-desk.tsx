@@ -1,7 +1,7 @@
 /** The cases as a table, wired; loaded where the screen is wide. */
 import type { JSX } from "preact";
 
-import { saveFile } from "./app-file";
+import { saveFile } from "./ui/save-file";
 import { go } from "./app-route";
 import * as app from "./app-state";
 import type { LocalCase } from "./model/local-case";

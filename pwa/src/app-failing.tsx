@@ -6,6 +6,7 @@ import { useEffect } from "preact/hooks";
 import { isManager, partsReport } from "./app-parts";
 import * as reports from "./app-reports";
 import * as app from "./app-state";
+import { saveFile } from "./ui/save-file";
 import { FailingAlerts } from "./views/failing-alerts";
 import { FailingCare } from "./views/failing-care";
 import { FailingFigures } from "./views/failing-figures";
@@ -114,9 +115,7 @@ async function askAuthor(id: string): Promise<void> {
 async function takeFile(path: string, name: string): Promise<void> {
   const answer = await phone.reportFile(path);
   if (answer.kind !== "ok") return app.say({ text: t().failing.fileNeedsSignal });
-  const address = URL.createObjectURL(answer.value);
-  Object.assign(document.createElement("a"), { href: address, download: name }).click();
-  setTimeout(() => URL.revokeObjectURL(address), 60_000);
+  saveFile(name, answer.value);
 }
 
 export function FailingPlace(): JSX.Element {

@@ -2,7 +2,7 @@
 import { effect } from "@preact/signals";
 import type { JSX } from "preact";
 
-import { saveFile } from "./app-file";
+import { saveFile } from "./ui/save-file";
 import { wipeKept } from "./app-kept";
 import { now, phone } from "./app-state";
 import { isBlank } from "./model/draft";

@@ -23,7 +23,6 @@ import { CaseScreen } from "./views/case";
 import { CloseScreen } from "./views/close";
 import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
-import { CustomersToCall } from "./views/to-call";
 import { headline } from "./views/words";
 import { t } from "./texts";
 import { isChoice } from "./texts/choice";
@@ -89,7 +88,6 @@ export function ShopPlace(): JSX.Element | null {
   const titleOf = (id: string): string => headline(phone.cases.value.find((each) => each.id === id) ?? { title: "", complaint: t().app.aCase });
   return (
     <ShopScreen
-      toCall={<CustomersToCall files={phone.cases.value} trade={phone.trade.value} now={app.now.value} onCured={(file) => void cases.calledCured(file)} onCameBack={cases.calledBack} onSomethingElse={(file) => void cases.calledElse(file)} />}
       me={me} sync={phone.sync.value} outbox={phone.outbox.value} stored={phone.stored.value} onMine={(key) => void phone.retry(key)} onTheirs={(key) => void phone.giveWay(key)} kept={phone.kept.value} copy={{ cases: phone.cases.value.length, facts: phone.copyFacts }} newVersion={phone.newVersion.value} now={app.now.value} devices={reports.devices.value} members={reports.members.value}
       invite={reports.invite.value} memberTrouble={reports.memberTrouble.value} said={reports.shopSaid.value} caseTitle={titleOf} onSync={() => void phone.syncNow()} onRetry={(key) => void phone.retry(key)}
       onLetGo={(key) => void phone.letGo(key)} onRevoke={(id) => void reports.revoke(id)} onShop={(change) => void reports.changeShop(change)} onSignOut={(discard) => void leave(discard)}

@@ -1,7 +1,7 @@
 /** What is only known at the service: recurrences, people and phones. */
 import { signal } from "@preact/signals";
 
-import { saveFile } from "./app-file";
+import { saveFile } from "./ui/save-file";
 import { isManager, loadParts } from "./app-parts";
 import { load, nothingYet, phone, say, troubleOf } from "./app-state";
 import type { Loaded, Trouble } from "./views/trouble";

@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { afterwards } from "../src/model/afterwards";
 import { pastOf } from "../src/model/car-past";
-import { toCall } from "../src/model/follow-up";
 import { EMPTY_TRADE, parseCase, parseTradeCause, read } from "../src/wire";
 import type { Case } from "../src/wire";
 
@@ -30,17 +29,5 @@ describe("this car's past", () => {
   test("is empty for a like car, and a ring of comebacks ends", () => {
     expect(pastOf(car("now", 0, null), [car("like", 20, null)])).toEqual([]);
     expect(pastOf(car("a", 0, null, { comeback_of: "b" }), [car("b", 20, null, { comeback_of: "a" })]).map(({ id }) => id)).toEqual(["b"]);
-  });
-});
-
-describe("customers to call", () => {
-  const ids = (...files: Case[]): string[] => toCall(files, NOW).map(({ file }) => file.id);
-  test("are those of two weeks ago and more, the riskiest first, then the longest waiting", () =>
-    expect(ids(closed("sure", 20), closed("fresh", 13, { verified: false }), closed("late", 61, { verified: false }), closed("no test", 30, { confirmed_by: null }), closed("unproved", 14, { verified: false }), closed("older", 25, { verified: false }))).toEqual(["older", "unproved", "no test"]));
-  test("are not those that came back, nor those called since", () =>
-    expect(ids(closed("back", 20, { verified: false, returned_as: ["b"] }), closed("called", 30, { verified: false, updated: before(10) }))).toEqual([]));
-  test("say why", () => {
-    const part = { id: "p", component: "c", source: "used", price: null, result: "partly", by: null, at: null };
-    expect(toCall([closed("a", 20, { comes_and_goes: true, parts: [part] })], NOW)[0]?.risks).toEqual(["partly", "away", "cheap"]);
   });
 });

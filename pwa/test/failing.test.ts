@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { csv } from "../src/views/failing-csv";
+import { csv } from "../src/model/rows";
 import { LEFT, RIGHT, across, band, line, sides, span, stairs, up } from "../src/views/failing-draw";
 
 describe("drawings of what keeps failing", () => {

@@ -2,9 +2,10 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
+import { csv, sorted, type Cell } from "../model/rows";
 import { Button } from "../ui/button";
 import { Fold } from "../ui/fold";
-import { csv, download, type Cell } from "./failing-csv";
+import { saveFile } from "../ui/save-file";
 import { figure } from "./words";
 import { locale, t } from "../texts";
 
@@ -19,24 +20,12 @@ interface Order {
   readonly down: boolean;
 }
 
-/** Empty cells stay last, whichever way it goes. */
-export function sorted(rows: TableProps["rows"], order: Order | null): TableProps["rows"] {
-  if (!order) return rows;
-  const way = order.down ? -1 : 1;
-  const empty = (cell: Cell | undefined): boolean => cell === null || cell === undefined || cell === "";
-  return [...rows].sort((one, other) => {
-    const [a, b] = [one[order.place], other[order.place]];
-    if (empty(a) || empty(b)) return Number(empty(a)) - Number(empty(b));
-    return way * (typeof a === "number" && typeof b === "number" ? a - b : String(a).localeCompare(String(b), locale(), { numeric: true }));
-  });
-}
-
 const shown = (cell: Cell): string => (cell === null ? "" : typeof cell === "number" ? figure(cell) : cell);
 const cellStyle = { textAlign: "left", padding: "0.15em 0.6em 0.15em 0", verticalAlign: "top" } as const;
 
 export function FailingTable({ name, heads, rows }: TableProps): JSX.Element {
   const [order, setOrder] = useState<Order | null>(null);
-  const held = sorted(rows, order);
+  const held = order ? sorted(rows, (row) => row[order.place] ?? null, { descending: order.down, locale: locale() }) : rows;
   const turn = (place: number): void => setOrder(order?.place === place ? (order.down ? null : { place, down: true }) : { place, down: false });
   return (
     <Fold late title={t().failingTable.figuresOfIt(rows.length)}>
@@ -48,7 +37,7 @@ export function FailingTable({ name, heads, rows }: TableProps): JSX.Element {
           </tbody>
         </table>
       </div>
-      <Button onTap={() => download(`${name}.csv`, csv(heads, held))}>{t().failingTable.saveAsATable}</Button>
+      <Button onTap={() => saveFile(`${name}.csv`, new Blob([csv(heads, held)], { type: "text/csv" }))}>{t().failingTable.saveAsATable}</Button>
     </Fold>
   );
 }

@@ -46,7 +46,6 @@ export interface ShopProps extends MembersProps, ClashActs, Omit<ShopWordsProps,
   onReload: () => void;
   said: string;
   /** Customers to call after their repair. */
-  toCall: JSX.Element;
 }
 
 const LINKS: Readonly<Record<SyncState["link"], string>> = {
@@ -109,7 +108,6 @@ export function ShopScreen(props: ShopProps): JSX.Element {
       </Bin>
       {said && <Notice kind="bad" title={said} />}
       {newVersion && <Notice kind="good" title={t().shop.aNewerVersionIsReady}><Button onTap={onNewVersion}>{t().shop.takeItNow}</Button></Notice>}
-      {props.toCall}
       <Sending {...props} />
       {manager && <Members {...props} />}
       <Phones {...props} />

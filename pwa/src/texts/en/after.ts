@@ -11,22 +11,3 @@ export const carPast = {
   last: (day: Shown, distance: Shown, what: Shown) => [`Last ${day}`, distance && `at ${distance}`].filter(Boolean).join(" ") + `: ${what}`,
   open: "Open",
 };
-
-export const toCall = {
-  title: "Customers to call",
-  why: "Finished two weeks ago and more, the riskiest first. Ask whether it stayed cured.",
-  days: (days: number) => `${days} days ago`,
-  more: (many: number) => `${many} more`,
-  cured: "Cured",
-  cameBack: "Came back",
-  somethingElse: "Something else",
-  saidCured: (day: Shown) => `customer called ${day}: cured`,
-  noted: "Noted as cured, and counted as proved by the customer's word",
-  risks: {
-    unproved: "cure not proved",
-    away: "fault came and went",
-    partly: "cured only partly",
-    cheap: "part not from the maker",
-    untested: "no test confirmed it",
-  },
-};

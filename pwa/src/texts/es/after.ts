@@ -11,22 +11,3 @@ export const carPast: typeof en.carPast = {
   last: (day, distance, what) => [`La última, ${day}`, distance && `con ${distance}`].filter(Boolean).join(" ") + `: ${what}`,
   open: "Abrir",
 };
-
-export const toCall: typeof en.toCall = {
-  title: "Clientes por llamar",
-  why: "Terminados hace dos semanas o más, primero los más dudosos. Pregunte si sigue arreglado.",
-  days: (days) => `hace ${days} días`,
-  more: (many) => `${many} más`,
-  cured: "Arreglado",
-  cameBack: "Ha vuelto",
-  somethingElse: "Otra cosa",
-  saidCured: (day) => `llamada al cliente ${day}: arreglado`,
-  noted: "Anotado como arreglado según el cliente",
-  risks: {
-    unproved: "arreglo sin comprobar",
-    away: "la avería iba y venía",
-    partly: "arreglado solo en parte",
-    cheap: "pieza que no es del fabricante",
-    untested: "ninguna prueba lo confirmó",
-  },
-};
