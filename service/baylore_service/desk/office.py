@@ -82,7 +82,8 @@ def coming(house: House, actor: Actor, costs: Costs) -> Season:
     """The season ahead and what to have ready for it. Raises WrongRole."""
     only_managers(actor, "plan the season")
     snapshot = house.hosts.snapshot(actor.shop.id)
-    return season(snapshot.cases.values(), now=house.now(), trade=snapshot.trade, costs=costs)
+    today = house.now().replace(hour=0, minute=0, second=0, microsecond=0)
+    return season(snapshot.cases.values(), now=today, trade=snapshot.trade, costs=costs)
 
 
 def memory(house: House, actor: Actor, *, most_asked: int) -> Score:
