@@ -61,7 +61,7 @@ def test_the_famous_failure_drops_and_it_says_why(often: Handset) -> None:
     often.page.get_by_role("dialog").locator(".stub").first.click()
     often.page.get_by_role("dialog").get_by_role("button", name="Runs each speed").click()
     dropped = often.page.locator("#does-not-fit .dropped").first
-    expect(dropped).to_contain_text(re.compile(r"fell from \d+ % to .*: .*runs each speed"))
+    expect(dropped).to_contain_text(re.compile(r"fell from \d+\s% to .*: .*runs each speed"))
 
 
 def test_what_each_result_would_mean_stands_under_the_fold(often: Handset) -> None:
@@ -69,4 +69,4 @@ def test_what_each_result_would_mean_stands_under_the_fold(often: Handset) -> No
     meaning = often.page.get_by_role("list", name="What each result would mean")
     expect(meaning).not_to_be_visible()
     often.page.get_by_text("How, step by step").click()
-    expect(meaning.get_by_text(re.compile(r"^\d+ %$")).first).to_be_visible()
+    expect(meaning.get_by_text(re.compile(r"^\d+\s%$")).first).to_be_visible()
