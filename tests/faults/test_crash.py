@@ -6,17 +6,26 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 
+import pytest
 from tests.service.house_fixtures import keyed
 
 from baylore_service.desk import cases, feed, members
 from baylore_service.desk.audit import verify
-from baylore_service.desk.house import House
+from baylore_service.desk.house import House, utc_now
 from baylore_service.store.records import Actor, CaseDraft, CaseFilter, Kept
 
 WORKER = Path(__file__).with_name("worker.py")
 ROOT = WORKER.parents[2]
+
+
+@pytest.fixture
+def clock() -> Callable[[], datetime]:
+    """The time of day, as the processes beside this one have it."""
+    return utc_now
 
 
 def started(deed: str, house: House, actor: Actor) -> subprocess.Popen[bytes]:

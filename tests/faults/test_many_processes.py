@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -13,11 +14,17 @@ from tests.serving import Served, all_served
 
 from baylore_service.desk import members
 from baylore_service.desk.audit import verify
-from baylore_service.desk.house import House
+from baylore_service.desk.house import House, utc_now
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor, CaseFile
 
 WRITERS, CASES_EACH = 8, 6
+
+
+@pytest.fixture
+def clock() -> Callable[[], datetime]:
+    """The time of day, as the processes beside this one have it."""
+    return utc_now
 
 
 @pytest.fixture
