@@ -63,24 +63,29 @@ export function reasonsOf(why: Why, trade: Trade): { name: string; words: string
   ].filter((each) => each.words !== "");
 }
 
-function PastCase({ row, trade }: { row: Similar; trade: Trade }): JSX.Element {
+/** What a past case was, what was done and what it shares with the question. */
+export function CaseLines({ row, trade }: { row: Similar; trade: Trade }): JSX.Element {
   const cause = row.cause_title || titleOf(trade.causes, row.cause);
   return (
-    <li>
-      <a class="slip" href={`#/case/${row.case}`}>
-        <div class="slip-top">
-          <span class="slip-title">{cause || row.title || t().before.notSolved}</span>
-          <span class="percent">{percent(row.chance)}</span>
-        </div>
-        {row.correction && <p>{t().before.done(row.correction)}</p>}
-        <p class="soft">{[row.vehicle, cause && row.title].filter(Boolean).map(sentence).join(" · ")}</p>
-        <p class="reasons">
-          {reasonsOf(row.why, trade).map((each) => <span class="reason" key={each.name}><b>{each.name}:</b> {each.words}</span>)}
-        </p>
-      </a>
-    </li>
+    <>
+      <div class="slip-top">
+        <span class="slip-title">{cause || row.title || t().before.notSolved}</span>
+        <span class="percent">{percent(row.chance)}</span>
+      </div>
+      {row.correction && <p>{t().before.done(row.correction)}</p>}
+      <p class="soft">{[row.vehicle, cause && row.title].filter(Boolean).map(sentence).join(" · ")}</p>
+      <p class="reasons">
+        {reasonsOf(row.why, trade).map((each) => <span class="reason" key={each.name}><b>{each.name}:</b> {each.words}</span>)}
+      </p>
+    </>
   );
 }
+
+const PastCase = ({ row, trade }: { row: Similar; trade: Trade }): JSX.Element => (
+  <li>
+    <a class="slip" href={`#/case/${row.case}`}><CaseLines row={row} trade={trade} /></a>
+  </li>
+);
 
 const FIRST = 4;
 

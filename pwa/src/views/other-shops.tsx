@@ -7,29 +7,13 @@ import { Button } from "../ui/button";
 import { Empty, Notice } from "../ui/notice";
 import type { Trade } from "../wire";
 import type { Elsewhere } from "../wire-sharing";
-import { reasonsOf } from "./before";
-import { percent, sentence, titleOf } from "./words";
+import { CaseLines } from "./before";
 import { t } from "../texts";
 
 export interface OtherShopsProps {
   trade: Trade;
   /** Their like cases, or why they cannot be told. */
   onAsk: () => Promise<Elsewhere | string>;
-}
-
-function Row({ row, trade }: { row: Elsewhere["cases"][number]; trade: Trade }): JSX.Element {
-  const cause = row.cause_title || titleOf(trade.causes, row.cause);
-  return (
-    <li class="slip">
-      <div class="slip-top">
-        <span class="slip-title">{cause || row.title}</span>
-        <span class="percent">{percent(row.chance)}</span>
-      </div>
-      {row.correction && <p>{t().before.done(row.correction)}</p>}
-      <p class="soft">{[row.vehicle, cause && row.title].filter(Boolean).map(sentence).join(" · ")}</p>
-      <p class="reasons">{reasonsOf(row.why, trade).map((each) => <span class="reason" key={each.name}><b>{each.name}:</b> {each.words}</span>)}</p>
-    </li>
-  );
 }
 
 export function OtherShops({ trade, onAsk }: OtherShopsProps): JSX.Element {
@@ -51,7 +35,7 @@ export function OtherShops({ trade, onAsk }: OtherShopsProps): JSX.Element {
   return (
     <Bin title={t().sharing.otherShops} count={found.cases.length}>
       {found.cases.length === 0 && <Empty title={t().sharing.noneLike} />}
-      <ul class="plain">{found.cases.map((row) => <Row key={row.case} row={row} trade={trade} />)}</ul>
+      <ul class="plain">{found.cases.map((row) => <li class="slip" key={row.case}><CaseLines row={row} trade={trade} /></li>)}</ul>
       <p class="soft small">{t().sharing.countsForNothing}</p>
     </Bin>
   );

@@ -67,8 +67,7 @@ def share(house: House, actor: Actor, case_id: str, *, seen_revision: int | None
     Raises NotFound, NotSharing, StaleRevision, and what `check_shareable` does.
     """
     with house.store.write(actor.shop.id) as work:
-        files.find(work, actor, case_id, expected=seen_revision)
-        seen = _preview(work, actor, case_id)
+        seen = _preview(work, actor, case_id, expected=seen_revision)
         made = shared.put(work, actor.shop.id, case_id, seen.case, at=house.now())
         trail.note(house, work, actor, "shared", kind="case", entity=case_id)
         return replace(seen, sharing=made)
@@ -116,8 +115,8 @@ def _check_sharing(actor: Actor) -> None:
         )
 
 
-def _preview(work: Work, actor: Actor, case_id: str) -> Preview:
-    file = files.find(work, actor, case_id)
+def _preview(work: Work, actor: Actor, case_id: str, *, expected: int | None = None) -> Preview:
+    file = files.find(work, actor, case_id, expected=expected)
     _check_sharing(actor)
     check_shareable(file)
     names = [member.name for member in people.every(work, actor.shop.id)]
