@@ -27,11 +27,18 @@ from baylore_kb import (
     vocabulary,
 )
 from baylore_kb.advice import Tuning
+from baylore_kb.calls.chances import WORDINGS
+from baylore_kb.calls.open import _HIDES
+from baylore_kb.calls.which import WHICH
+from baylore_kb.calls.wordings import UNSAFE
 from baylore_kb.causes import ALPHA, TRADE_EVIDENCE, objected, tried
 from baylore_kb.causes.beliefs import NOT_MENDED_BY_A_PART
 from baylore_kb.heldout import COMPARED
 from baylore_kb.index import Snapshot
 from baylore_kb.parts import is_safety_cause
+from baylore_kb.physics.battery import _SOC, REFERENCE_C, rest_voltage_shift_v
+from baylore_kb.physics.electric import _FUSE_OHM, FUSE_SPREAD
+from baylore_kb.physics.refrigerant import _KPA, HIGHEST_C, LOWEST_C, saturation_kpa
 from baylore_kb.plan import places
 from baylore_kb.plan.driven import load_check
 from baylore_kb.plan.lacking import missing_tool
@@ -40,6 +47,7 @@ from baylore_kb.plan.part_ways import part_memory
 from baylore_kb.plan.vain import SOUND_SOURCES
 from baylore_kb.plan.warnings import NOT_TO_DRIVE
 from baylore_kb.readings import compare
+from baylore_kb.readings.worked import electric
 from baylore_kb.tools import tools_for
 from baylore_kb.trade.model import Cause, Test, Trade
 from baylore_kb.trade.own import own_words
@@ -48,10 +56,19 @@ from baylore_kb.values import Terms
 from baylore_kb.vehicle import LEVELS
 
 # Changes when the shape of what is handed out changes.
-FORMAT = 1
+FORMAT = 2
+
+# Fine enough that straight lines of ln P over 1/T between them are within 0.01 K.
+SATURATION_STEP_K = 2.0
 
 # Where each plain number is at home; a leading underscore of its name there is left out here.
 NUMBERS: Mapping[str, tuple[str, str]] = {
+    "before": ("before", "MOST_ROWS MOST_NAMED LIKE SYSTEMS_IN_QUESTION CLEARS IN_QUESTION"),
+    "call": ("calls", "CLEAR MOST_NEAR SHOWN_WHY LEAST_LIFT"),
+    "call chances": ("calls.chances", "NONE_OF_THEM NOTHING_BESIDES SEES_NO_DIFFERENCE"),
+    "call choice": ("calls.choose", "MOST LEAST_BITS BITS_FOR_DANGER LEAST_DANGER BITS_TO_SEE_IT"),
+    "call likely": ("calls.likely", "RULED_OUT VAGUE"),
+    "call open": ("calls.open", "HEARD HEARD_CLEARLY"),
     "casedoc": ("casedoc", "_COMPLAINT _TITLE _CAUSE _NOTE _SYMPTOM _STEP SURELY_HEARD"),
     "features": ("features", "_LEAST_SAID _BRIEF"),
     "index": ("index", "_CODE _SYMPTOM _CAR"),
@@ -73,6 +90,11 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "together": ("together", "SAMPLE POWER FEWEST"),
     "vocabulary": ("vocabulary", "_EVERYDAY"),
     "weights": ("weights", "LEAST MOST"),
+    "conflicts": (
+        "causes.conflicts",
+        "LEADS UNLIKELY TIMES_LESS IN_QUESTION WELL_EXPLAINED JOINTLY SPOKE_FOR",
+    ),
+    "mended": ("causes.mended", "CONFIRMED SPEAKS_OUT MAY_BE_DEAD"),
     "columns": ("causes.columns", "ALPHA_OUTCOMES"),
     "evidence": (
         "causes.evidence",
@@ -96,6 +118,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "choose": ("plan.choose", "BY_COST BY_BITS SMALL_STATES NEAR_TIE"),
     "deeper": ("plan.deeper", "MOST_ACTS CLOSE MOST_TESTS"),
     "layout": ("plan.layout", "MOST_CAUSES LEAST_CHANCE HAND_OVER_MIN DEARER DIAGNOSIS_MIN PRIOR_TIMES"),
+    "line": ("plan.line", "FINEST HALVINGS"),
     "mends": ("plan.mends", "UNKNOWN_REPAIR_MIN PRIOR_JOBS"),
     "offered": ("plan.offered", "FAIR_SHARE WORTH_PROVING HEARD_AT_LEAST"),
     "orders": ("plan.orders", "MOST_TRIED"),
@@ -106,6 +129,9 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "staying": ("plan.staying", "FAIR_SHARE_SAVED WORTH_STAYING SOME_USE_MIN"),
     "steps": ("plan.steps", "LONG_MIN LIKELY"),
     "vain": ("plan.vain", "MOST_TRIES"),
+    "worked": ("readings.worked.electric", "_LEAST_A _BATTERY_V _NO_START _LEAST_DRAW_A LEAST_FUSE_DRAW_MA"),
+    "uneven": ("readings.worked.engine", "_LEAST_KPA"),
+    "cars": ("vehicle.cars", "MOST_ENGINES"),
     "nearness": ("vehicle.nearness", "YEAR_BAND _FAR _YEARS_UNKNOWN _OTHER_ENGINE"),
 }
 
@@ -122,13 +148,15 @@ def lists(trade: Trade) -> dict[str, Any]:
             for entry in trade.abbreviations
         ],
         "codes": _codes(),
-        "car": _car(),
+        "car": _car(trade),
         "conditions": _conditions(trade),
         "symptoms": {"weights": symptoms._WEIGHTS, "passing": sorted(symptoms._PASSING)},
         "causes": _causes(trade),
         "tests": {test.id: _standing(test) for test in trade.tests.values()},
         "instruments": compare._INSTRUMENT,
         "not_to_drive": sorted(NOT_TO_DRIVE),
+        "calls": _calls(),
+        "worked": _worked(),
     }
 
 
@@ -212,9 +240,10 @@ def _codes() -> dict[str, Any]:
     }
 
 
-def _car() -> dict[str, Any]:
+def _car(trade: Trade) -> dict[str, Any]:
     return {
         "traits": traits._WORDS,
+        "trait_titles": dict(trade.traits),
         "excludes": traits._EXCLUDES,
         "combustion_only": traits._COMBUSTION_ONLY,
         "diesel": engine._DIESEL.pattern,
@@ -229,6 +258,38 @@ def _conditions(trade: Trade) -> dict[str, Any]:
         "listed": dict(conditions.SHOWS_WHEN),
         "opposites": conditions.OPPOSITES,
         "of_symptom": {symptom: sorted(found) for symptom, found in shown if found},
+        "said_as": conditions._SAID_AS,
+    }
+
+
+def _calls() -> dict[str, Any]:
+    """The questions for the phone as they are worded, and the pattern that says a fault hides."""
+    worded = (asdict(each) for each in WORDINGS)
+    return {
+        "wordings": [
+            each | {"among": sorted(each["among"]), "unless": sorted(each["unless"])} for each in worded
+        ],
+        "which": len(WHICH),
+        "hides": _HIDES.pattern,
+        "unsafe": sorted(UNSAFE),
+    }
+
+
+def _worked() -> dict[str, Any]:
+    """Tables behind values that follow from others; a gas's pressures lie two kelvin apart, absolute."""
+    steps = range(round((HIGHEST_C - LOWEST_C) / SATURATION_STEP_K) + 1)
+    warmths = [LOWEST_C + SATURATION_STEP_K * step for step in steps]
+    return {
+        "current_of": electric._CURRENT_OF,
+        "coils": electric._COILS,
+        "fuse_ohm": _FUSE_OHM,
+        "fuse_spread": FUSE_SPREAD,
+        "charge": _SOC,
+        "charge_v_per_k": rest_voltage_shift_v(1.0) - rest_voltage_shift_v(0.0),
+        "charge_at_c": REFERENCE_C,
+        "coldest_c": LOWEST_C,
+        "step_k": SATURATION_STEP_K,
+        "saturation_kpa": {gas: [saturation_kpa(gas, warmth) for warmth in warmths] for gas in _KPA},
     }
 
 

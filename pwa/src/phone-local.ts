@@ -30,7 +30,7 @@ export async function localAnswer(hands: Hands, body: AdviceBody, without: strin
   const asking = { body, asker: { skill, rights }, without: without === null ? [] : [without] };
   const reckoned = await threadOf(dbName).ask(asking);
   const judged = judgeAll(shown, body.readings ?? []);
-  const advice = reckoned.advice && { ...reckoned.advice, readings: judged };
+  const advice = reckoned.advice && { ...reckoned.advice, readings: [...judged, ...reckoned.advice.readings.slice(judged.length)] };
   return { kind: "local", advice, judged, why, lacking: reckoned.why, ...(advice ? { found: [], readAs: [] } : byWords(shown, body, without)) };
 }
 

@@ -45,6 +45,7 @@ export interface Lists {
   };
   readonly car: {
     readonly traits: readonly (readonly [pattern: string, traits: readonly string[]])[];
+    readonly trait_titles: Table<string>;
     readonly excludes: Table<readonly string[]>;
     readonly combustion_only: readonly string[];
     readonly diesel: string;
@@ -55,6 +56,8 @@ export interface Lists {
     readonly listed: Table<string>;
     readonly opposites: readonly (readonly [string, string])[];
     readonly of_symptom: Table<readonly string[]>;
+    /** Patterns of conditions plainly said. */
+    readonly said_as: Table<string>;
   };
   readonly symptoms: { readonly weights: readonly number[]; readonly passing: readonly string[] };
   readonly causes: {
@@ -77,6 +80,49 @@ export interface Lists {
   readonly tests: Table<string>;
   readonly instruments: Numbers;
   readonly not_to_drive: readonly string[];
+  readonly calls: {
+    readonly wordings: readonly Wording[];
+    /** How many of them, from the first, part complaints that go by one name. */
+    readonly which: number;
+    /** The pattern of words that say the fault is not always there. */
+    readonly hides: string;
+    readonly unsafe: readonly string[];
+  };
+  /** Tables behind readings that follow from others. */
+  readonly worked: {
+    /** Of a voltage drop: the condition that holds its current, and the quantity that measures it ("" for none). */
+    readonly current_of: Table<readonly [condition: string, quantity: string]>;
+    readonly coils: readonly string[];
+    readonly fuse_ohm: readonly (readonly [number, number])[];
+    readonly fuse_spread: number;
+    /** Rest volts and percent of charge. */
+    readonly charge: readonly (readonly [number, number])[];
+    readonly charge_v_per_k: number;
+    readonly charge_at_c: number;
+    readonly coldest_c: number;
+    readonly step_k: number;
+    /** Of a gas, absolute, from the coldest up. */
+    readonly saturation_kpa: Table<readonly number[]>;
+  };
+}
+
+export interface WordedAnswer {
+  readonly title: string;
+  readonly symptom: string | null;
+  readonly condition: string | null;
+  readonly shows: readonly string[];
+}
+
+/** A question for the phone as it is worded, and for which complaints it is asked. */
+export interface Wording {
+  readonly kind: "which" | "also" | "hint" | "when" | "danger";
+  readonly question: string;
+  readonly answers: readonly WordedAnswer[];
+  readonly among: readonly string[];
+  readonly unless: readonly string[];
+  /** Patterns: what customers call all of them alike, and words that say which. */
+  readonly name: string;
+  readonly settled: string;
 }
 
 export interface Taught {
@@ -94,7 +140,7 @@ export interface Taught {
   readonly ways: Table<{ readonly source: string; readonly expected_cost: number | null }>;
 }
 
-export const REASONING_FORMAT = 1;
+export const REASONING_FORMAT = 2;
 export const REASONING_PARTS = ["lists", "shop"] as const;
 export type ReasoningPart = (typeof REASONING_PARTS)[number];
 

@@ -66,6 +66,15 @@ def test_an_answer_carries_what_tapping_it_adds():
     assert (answer(found, "No difference").symptom, answer(found, "No difference").condition) == (None, None)
 
 
+@pytest.mark.parametrize(
+    "text", ["won't start sometimes", "noise from the engine", "ac not cold", "overheats"]
+)
+def test_no_difference_speaks_for_no_cause(text):
+    for each in asked(text, comes_and_goes=True):
+        assert "No difference:" not in each.why
+        assert "Both:" not in each.why
+
+
 def test_an_answer_that_was_tapped_is_not_asked_again():
     found = asked("won't start sometimes", symptoms=("no_crank_click",), shows_when=("hot",))
     assert "Click or silence when you turn the key?" not in words(found)

@@ -20,6 +20,8 @@ __all__ = ["questions"]
 
 CLEAR = 0.6
 MOST_NEAR, SHOWN_WHY = 4, 3
+# An answer that lifts no cause by this much speaks for none ("No difference").
+LEAST_LIFT = 1e-6
 
 
 def questions(question: Question, posterior: Posterior) -> tuple[CallQuestion, ...]:
@@ -72,7 +74,10 @@ def _why(ask: Askable, likely: Floats, beliefs: Beliefs) -> str:
     told: dict[str, str] = {}
     for said, row in zip(ask.wording.answers, ask.rows, strict=False):
         after = likely * row
-        cause = beliefs.causes[int(np.argmax(after / after.sum() - likely))]
+        lifted = after / after.sum() - likely
+        if lifted.max() < LEAST_LIFT:
+            continue
+        cause = beliefs.causes[int(np.argmax(lifted))]
         told.setdefault(beliefs.trade.causes[cause].title, said.title)
     shown = 1 if ask.wording.kind == "danger" else SHOWN_WHY
     speaks = "; ".join(f"{answer}: {title}" for title, answer in list(told.items())[:shown])

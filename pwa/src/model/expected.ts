@@ -74,8 +74,17 @@ function fromTable(quantity: Quantity, known: Given): Expectation {
   return ranged(quantity, [raised - tolerance, raised + tolerance], known, names);
 }
 
-/** kPa a gauge shows more at a height than at the sea: the air beside it weighs less (standard atmosphere). */
-const thinnerAir = (altitudeM: number): number => 101.325 * (1 - (1 - 0.0000225577 * altitudeM) ** 5.2559);
+const SEA_LEVEL_KPA = 101.325;
+const [LOWEST_M, HIGHEST_M] = [-500, 5000];
+
+/** kPa of the standard atmosphere at a height. */
+const airAt = (altitudeM: number): number => SEA_LEVEL_KPA * (1 - 2.25577e-5 * altitudeM) ** 5.25588;
+
+/** The same at heights where cars drive; null beyond. */
+export const airPressure = (altitudeM: number): number | null => (altitudeM < LOWEST_M || altitudeM > HIGHEST_M ? null : airAt(altitudeM));
+
+/** kPa a gauge shows more at a height than at the sea: the air beside it weighs less. */
+const thinnerAir = (altitudeM: number): number => SEA_LEVEL_KPA - airAt(altitudeM);
 
 /** Straight line between the two points around `x`; null outside them. */
 function between(curve: readonly (readonly number[])[], x: number): number | null {

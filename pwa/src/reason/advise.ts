@@ -4,9 +4,12 @@ import type { Advice, AdviceBody, Case, CauseChance, Similar } from "../wire";
 import { NO_VEHICLE } from "../wire";
 import { barOf, heardSymptoms, offered } from "./bars";
 import type { Asker } from "./bars";
+import { ruledOutBefore } from "./before";
+import { callQuestions } from "./calls";
+import { conflictsOf } from "./conflicts";
 import type { Engine } from "./engine";
 import { layOut } from "./layout";
-import { matchesOf } from "./likeness";
+import { agreeingTests, matchesOf } from "./likeness";
 import type { Match } from "./likeness";
 import type { Memory } from "./memory";
 import type { Pieces } from "./moved";
@@ -15,11 +18,13 @@ import type { Posterior } from "./posterior";
 import { priceSpan } from "./price";
 import { understand } from "./question";
 import type { Question } from "./question";
+import { wordSharer } from "./shared-words";
 import { bestFirst } from "./shown";
 import { cautionsFor, nextStep } from "./steps";
 import { tallyOf } from "./tally";
 import { weigh } from "./weighed";
 import type { Weighed } from "./weighed";
+import { shown as measure } from "./wording";
 
 export interface Asking {
   readonly body: AdviceBody;
@@ -56,7 +61,19 @@ function causesOf({ rows, unlisted }: Posterior, pieces: Pieces, explained: numb
 
 const carWords = ({ year, make, model, engine }: Case["vehicle"]): string => [year, make, model, engine].filter(Boolean).join(" ");
 
-function similarOf({ doc: { file }, chance, shared }: Match, words: readonly string[], { symptoms, causes }: Engine): Similar {
+/** Agreeing readings as a member reads them. */
+function readingsWords({ doc }: Match, { judged }: Question, { meter, trade }: Engine): readonly string[] {
+  if (!judged.length || !doc.judged.length) return [];
+  const words = meter.agreement(judged, doc.judged).agreeing.map(({ shown: { quantity, value, unit, verdict } }) => {
+    const title = trade.quantities.find(({ id }) => id === quantity)?.title ?? quantity;
+    return `${title} ${measure(value ?? NaN, unit)} (${verdict})`;
+  });
+  return [...new Set(words)];
+}
+
+function similarOf(match: Match, words: readonly string[], question: Question, engine: Engine): Similar {
+  const { doc: { file }, chance, shared } = match;
+  const { symptoms, causes } = engine;
   return {
     case: file.id,
     title: file.title || file.complaint,
@@ -66,33 +83,20 @@ function similarOf({ doc: { file }, chance, shared }: Match, words: readonly str
     correction: file.correction?.text || file.correction?.action || null,
     vehicle: carWords(file.vehicle),
     state: file.state,
-    why: { words, codes: shared.codes, symptoms: shared.symptoms.map((id) => symptoms.get(id)?.title ?? id), vehicle: shared.vehicle, readings: [], tests: [] },
+    why: { words, codes: shared.codes, symptoms: shared.symptoms.map((id) => symptoms.get(id)?.title ?? id), vehicle: shared.vehicle, readings: readingsWords(match, question, engine), tests: agreeingTests(question.body.tests ?? [], file.tests, engine) },
   };
 }
 
-/** The heaviest shared terms as a member reads them. */
-function sharedWords({ doc }: Match, { analysis: { shown } }: Question, weights: ReadonlyMap<string, number>, { memory, most }: { readonly memory: Memory; readonly most: number }): readonly string[] {
-  const held = new Set(doc.terms);
-  const readable = (term: string): boolean => !/^(not_)?(=|~\p{L}+$)/u.test(term);
-  const chosen = [...weights].filter(([term]) => readable(term) && held.has(memory.tools.lexicon.number(term) ?? -1));
-  const words: string[] = [];
-  for (const [term] of chosen.sort(([, a], [, b]) => b - a)) {
-    const word = shown.get(term) ?? term;
-    if (words.length < most && !words.some((other) => other.includes(word))) words.push(word);
-  }
-  return words;
-}
-
-function planned(question: Question, posterior: Posterior, engine: Engine, asker: Asker): { weighed: Weighed; next: Advice["next"] } {
+function planned(question: Question, posterior: Posterior, dropped: Pieces["dropped"], { engine, asker }: { readonly engine: Engine; readonly asker: Asker }): { weighed: Weighed; next: Advice["next"] } {
   const layout = layOut(question, posterior, offered(question, posterior, engine), engine);
   const found = layout.tests.map((test, n) => [n, barOf(test, question, asker, engine)] as const);
   const bars = new Map(found.flatMap(([n, bar]) => (bar ? [[n, bar] as const] : [])));
-  const weighed = weigh({ question, posterior, layout, engine, bars });
+  const weighed = weigh({ question, posterior, layout, engine, bars, dropped });
   const next = nextStep(weighed);
   const lasting = new Map([...bars].filter(([, bar]) => !bar.liftedHere));
   if (lasting.size === bars.size || !["replace", "refer"].includes(next.do)) return { weighed, next };
   // Tests only put off come back when nothing else is worth testing.
-  const again = weigh({ question, posterior, layout, engine, bars: lasting });
+  const again = weigh({ question, posterior, layout, engine, bars: lasting, dropped });
   return { weighed: again, next: nextStep(again) };
 }
 
@@ -105,27 +109,28 @@ export function advise({ body, asker, without = [] }: Asking, engine: Engine, me
   const counts = memory.docs.some(({ file }) => leaveOut.has(file.id) && file.state === "closed");
   const tally = counts ? tallyOf(memory.docs.map(({ file }) => file).filter(({ id }) => !leaveOut.has(id)), engine.figure) : memory.tally;
   const posterior = posteriorOf(question, matches, engine, tally);
-  const { weighed, next } = planned(question, posterior, engine, asker);
-  const clear = heardSymptoms(question, engine);
   const pieces = posterior.pieces();
+  const { weighed, next } = planned(question, posterior, pieces.dropped, { engine, asker });
+  const clear = heardSymptoms(question, engine);
   const cases = drawn(matches, posterior, engine);
-  const most = engine.figure("sharedwords", "MOST_WORDS");
+  const words = wordSharer(question, { weights, memory, most: engine.figure("sharedwords", "MOST_WORDS") });
+  const kinds = { yearBand: engine.figure("nearness", "YEAR_BAND"), most: engine.figure("cars", "MOST_ENGINES") };
   return {
-    cases: cases.slice(0, body.limit ?? SHOWN_CASES).map((match) => similarOf(match, sharedWords(match, question, weights, { memory, most }), engine)),
+    cases: cases.slice(0, body.limit ?? SHOWN_CASES).map((match) => similarOf(match, words(match.doc), question, engine)),
     causes: causesOf(posterior, pieces, engine.figure("rows", "EXPLAINED")),
     unlisted: posterior.unlisted,
     tests: bestFirst(weighed, next),
     next,
-    readings: [],
+    readings: question.judged.map(({ shown }) => shown),
     read_as: question.readAs,
     cautions: cautionsFor(next, weighed),
     symptoms: question.heard.filter(({ symptom }) => clear.has(symptom)).map(({ symptom, chance }) => ({ symptom, title: engine.symptoms.get(symptom)?.title ?? symptom, chance })),
     dropped: pieces.dropped,
-    conflicts: [],
-    ruled_out: [],
+    conflicts: conflictsOf(question, posterior, pieces.withoutResult, engine),
+    ruled_out: ruledOutBefore(question, cases, posterior, engine),
     price: priceSpan(cases, engine),
-    questions: [],
-    car: { vehicle: { ...NO_VEHICLE, ...body.vehicle, ...question.car, traits: [...question.car.traits] } as NonNullable<Advice["car"]>["vehicle"], origins: {}, engines: [] },
+    questions: callQuestions(question, posterior, engine),
+    car: { vehicle: { ...NO_VEHICLE, ...body.vehicle, ...question.car, traits: [...question.car.traits] } as NonNullable<Advice["car"]>["vehicle"], origins: question.origins, engines: question.car.engine ? [] : memory.cars.engines(question.car, kinds) },
     revision: engine.taught.revision,
   };
 }

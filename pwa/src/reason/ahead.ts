@@ -48,8 +48,8 @@ function branch(ground: Ground, row: Float64Array, { seen, place, spent }: { rea
 
 const place = (ground: Ground, t: number, now: number): number => (ground.on.goes[t]! < 0 ? now : ground.on.goes[t]!);
 
-export function lookAhead(ground: Ground): Outlook {
-  const { p, tests, lik, repairs, whose, setup } = ground.on;
+export function lookAhead(ground: Ground, p = ground.on.p): Outlook {
+  const { tests, lik, repairs, whose, setup } = ground.on;
   const after = tests.reduce<Branch[][]>((found, _, t) => {
     const rows = lik[t]!.map((likely) => {
       const row = new Float64Array(p.length);

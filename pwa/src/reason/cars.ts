@@ -13,6 +13,12 @@ export interface Car {
   readonly traits: readonly string[];
 }
 
+/** Engines kept of each kind: those built within so many years, so many at most. */
+export interface Kinds {
+  readonly yearBand: number;
+  readonly most: number;
+}
+
 type Pair = readonly [make: string, model: string, times: number];
 const NOBODY = new Names(new Map());
 
@@ -25,8 +31,9 @@ export class Cars {
   private readonly makeNames: Names;
   private readonly modelNames: Names;
   private readonly namesByMake = new Map<string, Names>();
+  private built: ReadonlyMap<string, readonly Built[]> | null = null;
 
-  constructor(cars: Iterable<Pick<Car, "make" | "model">>) {
+  constructor(private readonly cars: readonly Built[]) {
     const pairs = pairsOf(cars);
     const modelsOf = new Map<string, Set<string>>();
     for (const [make, model] of pairs) if (make && model) added(modelsOf, nameKey(make), nameKey(model));
@@ -75,6 +82,24 @@ export class Cars {
     return { ...car, make, model: model ?? car.model };
   }
 
+  /** Engines that came with this make and model; those of the very year first, of these the most usual. */
+  engines({ year, make, model }: Car, { yearBand, most }: Kinds): readonly string[] {
+    this.built ??= builtBy(this.cars);
+    const counts = new Map<string, { readonly apart: boolean; readonly engine: string; times: number }>();
+    for (const car of model ? (this.built.get(nameKey(model)) ?? []) : []) {
+      const fits = (!make || !car.make || nameKey(car.make) === nameKey(make)) && (year === null || car.year === null || Math.abs(car.year - year) <= yearBand);
+      if (!fits) continue;
+      const apart = car.year !== year;
+      const held = counts.get(`${apart} ${car.engine}`) ?? { apart, engine: car.engine, times: 0 };
+      held.times += 1;
+      counts.set(`${apart} ${car.engine}`, held);
+    }
+    const order = [...counts.values()].sort((a, b) => Number(a.apart) - Number(b.apart) || b.times - a.times || (a.engine < b.engine ? -1 : 1));
+    const first = new Map<string, string>();
+    for (const { engine } of order) if (!first.has(nameKey(engine))) first.set(nameKey(engine), engine);
+    return [...first.values()].slice(0, most);
+  }
+
   private make({ make: typed, model }: Car): string | null {
     if (!typed) return null;
     const make = this.makeMeant(typed);
@@ -83,6 +108,20 @@ export class Cars {
     // Two letters say little: the model must bear them out.
     return this.modelsBy(make).meant(model) === null ? null : make;
   }
+}
+
+type Built = Pick<Car, "year" | "make" | "model" | "engine">;
+
+function builtBy(cars: readonly Built[]): Map<string, Built[]> {
+  const found = new Map<string, Built[]>();
+  for (const car of cars) {
+    if (!car.model || !car.engine) continue;
+    const key = nameKey(car.model);
+    const held = found.get(key);
+    if (held) held.push(car);
+    else found.set(key, [car]);
+  }
+  return found;
 }
 
 function added(into: Map<string, Set<string>>, key: string, value: string): void {

@@ -5,7 +5,9 @@ import { sameCircuit } from "./beliefs";
 import type { Columns } from "./columns";
 import type { Engine } from "./engine";
 import type { Question } from "./question";
+import type { JudgedReading } from "./readings";
 import { laterTests } from "./tally";
+import { general } from "./wording";
 
 export interface Evidence {
   readonly label: string;
@@ -13,7 +15,8 @@ export interface Evidence {
   readonly log: Float64Array;
   readonly test: string;
   readonly quantity: string;
-  readonly objected: boolean;
+  /** The objection, where it is one. */
+  readonly objected: ObjectionBody | null;
 }
 
 /** This test asks whether the fault is there. */
@@ -44,22 +47,33 @@ export function shownLog(done: TestBody, columns: Columns, engine: Engine): Floa
   return row.map((p, n) => Math.log(n === part ? p : (p * figure("evidence", "WRONG_PICK")) / Math.max(parts, 2)));
 }
 
-function heard(done: TestBody, columns: Columns, engine: Engine, { away, quantity = "" }: { readonly away: boolean; readonly quantity?: string }): Evidence | null {
+/** A reading in words: the quantity's title, the value and unit as typed. */
+export const asRead = ({ shown: { quantity, value, unit } }: JudgedReading, { trade }: Engine): string =>
+  `${trade.quantities.find(({ id }) => id === quantity)?.title ?? quantity} ${general(value ?? NaN)} ${unit}`;
+
+function heard(done: TestBody, columns: Columns, engine: Engine, { away, reading = null }: { readonly away: boolean; readonly reading?: JudgedReading | null }): Evidence | null {
   const row = columns.outcome(done.test, done.outcome);
   if (!row) return null;
   const share = presence(done, away, engine);
   const rest = row[row.length - 1]!;
   const test = engine.tests.get(done.test);
   const means = test?.outcomes.find(({ id }) => id === done.outcome)?.means ?? done.outcome;
-  return { label: `${test?.title ?? done.test}: ${means}`, log: row.map((p) => Math.log(share * p + (1 - share) * rest)), test: done.test, quantity, objected: false };
+  const title = reading ? asRead(reading, engine) : (test?.title ?? done.test);
+  return { label: `${title}: ${means}`, log: row.map((p) => Math.log(share * p + (1 - share) * rest)), test: done.test, quantity: reading?.reading.quantity ?? "", objected: null };
+}
+
+interface Said {
+  readonly test: TestBody;
+  readonly reading: JudgedReading;
 }
 
 /** Readings written down without a test: each acts as the test whose outcome rule it meets. */
-export function readingsSaid(question: Question, engine: Engine): readonly { readonly test: TestBody; readonly quantity: string }[] {
+export function readingsSaid(question: Question, engine: Engine): readonly Said[] {
   const { beliefs, meter } = engine;
   const done = new Set((question.body.tests ?? []).map(({ test }) => test));
-  const found = new Map<string, { test: TestBody; quantity: string }>();
-  for (const { reading } of question.judged) {
+  const found = new Map<string, Said>();
+  for (const judged of question.judged) {
+    const { reading } = judged;
     const tests = beliefs.readBy.get(reading.quantity) ?? [];
     if ((reading.when ?? "before") !== "before" || tests.some(({ id }) => done.has(id))) continue;
     const inQuestion = [...tests].sort((a, b) => Number(!question.systems.includes(a.system)) - Number(!question.systems.includes(b.system)));
@@ -69,7 +83,7 @@ export function readingsSaid(question: Question, engine: Engine): readonly { rea
       // Rules may overlap: the outcome that is rarer at large says more.
       const rare = (outcome: string): number => beliefs.rows.get(test.id)?.[test.outcomes.findIndex(({ id }) => id === outcome)]?.at(-1) ?? 1;
       const outcome = met.reduce((held, each) => (rare(each) < rare(held) ? each : held));
-      found.set(reading.quantity, { test: { test: test.id, outcome }, quantity: reading.quantity });
+      found.set(reading.quantity, { test: { test: test.id, outcome }, reading: judged });
       break;
     }
   }
@@ -94,7 +108,7 @@ function objections(given: readonly ObjectionBody[], columns: Columns, engine: E
   return [...strongest].map(([about, each]) => {
     const hit = about === each.cause ? columns.only(about) : columns.ofComponent(about, each.because !== "not on this car");
     const log = Float64Array.from(hit, (yes) => Math.log(yes ? (factors[each.because] ?? 1) : 1));
-    return { label: `${columns.title(each.cause)}: ${each.because}, as objected`, log, test: "", quantity: "", objected: true };
+    return { label: `${columns.title(each.cause)}: ${each.because}, as objected`, log, test: "", quantity: "", objected: each };
   });
 }
 
@@ -114,7 +128,7 @@ export function evidenceOf(question: Question, columns: Columns, engine: Engine,
   const tests = laterTests(body.tests ?? []).filter(({ test }) => test !== pointed?.test);
   const found = [
     ...tests.map((done) => heard(done, columns, engine, { away })),
-    ...readingsSaid(question, engine).map(({ test, quantity }) => heard(test, columns, engine, { away, quantity })),
+    ...readingsSaid(question, engine).map(({ test, reading }) => heard(test, columns, engine, { away, reading })),
   ];
   return [...found.filter((each) => each !== null), ...objections(body.objections ?? [], columns, engine)];
 }

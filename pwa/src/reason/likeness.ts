@@ -34,20 +34,35 @@ interface Agreed {
   readonly contradict: number;
 }
 
-type Done = Pick<TestBody, "test" | "outcome" | "fault_present"> & { readonly part?: string | null };
+export type Done = Pick<TestBody, "test" | "outcome" | "fault_present"> & { readonly part?: string | null };
+
+const sameOutcome = (one: Done, other: Done): boolean => one.outcome === other.outcome && (!one.part || !other.part || one.part === other.part);
+
+/** The last doings of the tests done on both cars. */
+function doneOnBoth(asked: readonly Done[], past: readonly Done[]): readonly (readonly [Done, Done])[] {
+  const theirs = new Map(past.map((done) => [done.test, done]));
+  return [...new Map(asked.map((done) => [done.test, done])).values()].flatMap((one) => {
+    const other = theirs.get(one.test);
+    return other ? [[one, other] as const] : [];
+  });
+}
+
+/** The outcomes that agree, in words. */
+export function agreeingTests(asked: readonly Done[], past: readonly Done[], { tests }: Engine): readonly string[] {
+  const words = ({ test, outcome }: Done): string => {
+    const known = tests.get(test);
+    return `${known?.title ?? test}: ${known?.outcomes.find(({ id }) => id === outcome)?.means ?? outcome}`;
+  };
+  return doneOnBoth(asked, past).filter(([one, other]) => sameOutcome(one, other)).map(([one]) => words(one)).sort();
+}
 
 function compareTests(asked: readonly Done[], past: readonly Done[], engine: Engine): Agreed {
-  const theirs = new Map(past.map((done) => [done.test, done]));
-  const mine = new Map(asked.map((done) => [done.test, done]));
   const unlisted = engine.figure("tests", "UNLISTED");
   let [agree, contradict] = [0, 0];
-  for (const [id, one] of mine) {
-    const other = theirs.get(id);
-    if (!other) continue;
-    const test = engine.tests.get(id);
+  for (const [one, other] of asked.length ? doneOnBoth(asked, past) : []) {
+    const test = engine.tests.get(one.test);
     const says = Math.max(telling(test, one.outcome, unlisted), telling(test, other.outcome, unlisted));
-    const same = one.outcome === other.outcome && (!one.part || !other.part || one.part === other.part);
-    if (same) agree += says;
+    if (sameOutcome(one, other)) agree += says;
     else if ((one.fault_present ?? true) && (other.fault_present ?? true)) contradict += says;
   }
   return { agree, contradict };

@@ -10,6 +10,8 @@ export interface Pieces {
   readonly moved: (cause: string, cases: number) => CauseChance["moved"];
   /** Leading causes that a result pushed down by half or more, and what did it. */
   readonly dropped: readonly Dropped[];
+  /** The chances without each result, in step with the weighing's. */
+  readonly withoutResult: readonly Float64Array[];
 }
 
 interface Piece {
@@ -40,9 +42,11 @@ function piecesOf({ weighing, hints, withoutCases }: Reckoned): readonly Piece[]
     ...(withoutCases ? [piece(CASES, { prior: withoutCases }, false, true)] : []),
     ...weighing.results.map(({ label }, n) => piece(label, { results: all.results.map((each, m) => (m === n ? 0 : each)) }, true)),
     ...(weighing.shown ? [piece(weighing.shown.label, { shown: false }, true)] : []),
-    ...weighing.tried.map((untried) => piece(untried.label, { untried }, true)),
+    ...weighing.tried.map((untried) => piece(untried.label, { tried: weighing.tried.filter((each) => each !== untried) }, true)),
   ];
 }
+
+const hintsAndCases = ({ hints, withoutCases }: Reckoned): number => hints.length + Number(withoutCases !== null);
 
 const odds = (chance: number): number => chance / (1 - chance);
 
@@ -71,8 +75,10 @@ export function movedOf(reckoned: Reckoned): Pieces {
   const before = weighing.prior;
   const famous = results.length ? [...columns.ids.keys()].sort((a, b) => before[b]! - before[a]!).slice(0, LEADING) : [];
   const fell = famous.filter((column) => before[column]! >= engine.figure("rows", "FAMOUS") && chances[column]! <= engine.figure("rows", "FELL_TO") * before[column]!);
+  const first = hintsAndCases(reckoned);
   return {
     moved,
+    withoutResult: pieces.slice(first, first + weighing.results.length).map(({ without }) => without),
     dropped: fell.map((column) => {
       const cause = columns.ids[column]!;
       const by = [...results].sort((a, b) => factorOn(column, a) - factorOn(column, b))[0]?.label ?? "";

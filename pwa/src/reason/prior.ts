@@ -54,7 +54,7 @@ export function hintsOf(question: Question, engine: Engine, tally: Tally): reado
     const large = atLarge(shown);
     return [hint(`Shows when: ${title}`, (column) => at("CONDITION_TEMPER") * Math.log(shown[column]! / large))];
   });
-  const traits = [...beliefs.needing].flatMap(([trait, out]) => (question.absent.has(trait) ? [hint(`Car without: ${trait.replaceAll("_", " ")}`, () => 0, { out })] : []));
+  const traits = [...beliefs.needing].flatMap(([trait, out]) => (question.absent.has(trait) ? [hint(`Car without: ${lists.car.trait_titles[trait] ?? trait}`, () => 0, { out })] : []));
   const often = habits(engine, tally, total);
   return [...symptoms, ...codes(question.codes, engine), ...named, ...conditions, ...traits, ...(often ? [hint("How often this shop sees it", (column) => often[column]!)] : [])];
 }

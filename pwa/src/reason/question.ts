@@ -1,6 +1,7 @@
 /** A complaint as the engine understands it: mended, heard, its codes found, its readings judged. */
 
-import type { AdviceBody } from "../wire";
+import { readVin } from "../model/vin";
+import type { Advice, AdviceBody } from "../wire";
 import type { Analysis } from "./analyze";
 import { carOf, withGiven } from "./casedoc";
 import type { Car } from "./cars";
@@ -28,38 +29,60 @@ export interface Question {
   readonly mentioned: readonly Mentioned[];
   readonly judged: readonly JudgedReading[];
   readonly car: Car;
+  readonly origins: Origins;
   readonly present: ReadonlySet<string>;
   readonly absent: ReadonlySet<string>;
   /** Suspected systems, first suspect first. */
   readonly systems: readonly string[];
 }
 
+/** A year in the future is as good as any: nothing here knows the time. */
+const NO_LIMIT = new Date(9999, 0);
 const CAR = ["year", "make", "model", "engine"] as const;
+
+type Origins = NonNullable<Advice["car"]>["origins"];
 
 interface Known {
   readonly car: Car;
   readonly readAs: readonly ReadAs[];
+  /** Where each known field of the car comes from. */
+  readonly origins: Origins;
+}
+
+/** With the year that the VIN holds where none was typed; the maker by a VIN only the service knows. */
+function withVinYear(car: Car): Car {
+  if (!car.vin || car.year !== null) return car;
+  const { year, sure, problem } = readVin(car.vin, NO_LIMIT);
+  return problem || !sure ? car : { ...car, year };
+}
+
+function originsOf(car: Car, named: Car, marked: readonly string[]): Origins {
+  const from = (name: (typeof CAR)[number]): "typed" | "vin" | "words" => (named[name] ? (marked.includes(name) ? "vin" : "typed") : "words");
+  return Object.fromEntries(CAR.filter((name) => car[name]).map((name) => [name, from(name)]));
 }
 
 /** The car as the shop writes it, filled from the words where it is empty. */
 function carKnown(body: AdviceBody, { engine, memory, right }: Context): Known {
   const { vehicle } = body;
-  const typed = carOf((vehicle ?? {}) as Partial<Car>);
+  const given = carOf((vehicle ?? {}) as Partial<Car>);
+  const typed = withVinYear(given);
+  const marked = [...((vehicle ?? {}) as { from_vin?: readonly string[] }).from_vin ?? [], ...(typed.year === given.year ? [] : ["year"])];
+  const known = (car: Car, more: readonly ReadAs[] = []): Known => ({ car, readAs: [...readAs, ...more], origins: originsOf(car, named, marked) });
   const full = memory.cars.named(typed);
   const kept = (name: "make" | "model"): string => (typed[name] && right.has(fold(typed[name])) ? typed[name] : full[name]);
   const named = { ...full, make: kept("make"), model: kept("model") };
   const respelt = (["make", "model"] as const).filter((name) => nameKey(typed[name]) !== nameKey(named[name]));
   const readAs: ReadAs[] = respelt.map((name) => ({ typed: typed[name], read: named[name], kind: "car", at: null }));
-  if (named.make && named.model) return { car: named, readAs };
+  if (named.make && named.model) return known(named);
   const { stop, kindred } = engine.analyzer;
   const ordinary = (word: string): boolean => engine.known.has(word) || stop.has(word) || kindred(stem(word)).length > 0;
   const said = carSaid(body.complaint, memory.cars, { ordinary, unitOf: engine.unitOf });
-  if (!said || right.has(fold(said.typed))) return { car: named, readAs };
+  if (!said || right.has(fold(said.typed))) return known(named);
   const other = (["make", "model"] as const).some((name) => named[name] && said.car[name] && nameKey(named[name]) !== nameKey(said.car[name] ?? ""));
   const empty = CAR.filter((name) => said.car[name] && !named[name]);
-  if (other || !empty.length) return { car: named, readAs };
+  if (other || !empty.length) return known(named);
   const filled = { ...named, ...Object.fromEntries(empty.map((name) => [name, said.car[name]])) };
-  return { car: filled, readAs: [...readAs, { typed: said.typed, read: said.words, kind: "car", at: null }] };
+  return known(filled, [{ typed: said.typed, read: said.words, kind: "car", at: null }]);
 }
 
 interface Context {
@@ -99,7 +122,7 @@ const sensesRead = ({ expansions }: Analysis): ReadAs[] => {
 export function understand(body: AdviceBody, engine: Engine, memory: Memory): Question {
   const asTyped = body.as_typed ?? [];
   const context: Context = { engine, memory, right: new Set([...engine.ownWords, ...asTyped.map(fold)]) };
-  const { car, readAs } = carKnown(body, context);
+  const { car, readAs, origins } = carKnown(body, context);
   const names = [...memory.cars.words, ...readAs.flatMap(({ typed }) => fold(typed).split(/\s+/))];
   const kept = new Set([...names, ...engine.ownWords, ...asTyped.map(phraseKey)]);
   const { text: mended, changes } = engine.mend(body.complaint, engine.vocabulary(memory), kept);
@@ -121,6 +144,7 @@ export function understand(body: AdviceBody, engine: Engine, memory: Memory): Qu
     mentioned,
     judged: engine.meter.judgeAll(body.readings ?? []),
     car,
+    origins,
     ...engine.carSense.traits(car),
     systems: systemsOf({ heard, mentioned, codes }, context),
   };

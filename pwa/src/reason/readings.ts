@@ -5,9 +5,11 @@ import { expectation } from "../model/expected";
 import { given } from "../model/given";
 import { judge } from "../model/local-judge";
 import { convert } from "../model/units";
-import type { OutcomeRule, Quantity, ReadingBody, Trade } from "../wire";
+import type { Judged, OutcomeRule, Quantity, ReadingBody, Trade } from "../wire";
 import type { Lists } from "../wire-reasoning";
 import { figuresOf } from "./figures";
+import { workshopOf } from "./gathered";
+import { deriver } from "./worked";
 
 /** What to compare of a reading, with what the instrument cannot tell and half the width of the range. */
 export interface Likened {
@@ -22,14 +24,21 @@ export interface JudgedReading {
   readonly verdict: string;
   readonly good: boolean | null;
   readonly likened: Likened | null;
+  /** As a member reads it. */
+  readonly shown: Judged;
+  /** The quantities it was worked out from; none where it was measured. */
+  readonly of: readonly string[];
 }
 
 export interface Agreement {
   readonly agree: number;
   readonly contradict: number;
+  /** The agreeing ones. */
+  readonly agreeing: readonly JudgedReading[];
 }
 
 export interface Meter {
+  /** In step with the readings, and after them what they say together. */
   readonly judgeAll: (readings: readonly ReadingBody[]) => readonly JudgedReading[];
   readonly agreement: (asked: readonly JudgedReading[], past: readonly JudgedReading[]) => Agreement;
   /** Whether the reading meets the rule of an outcome. */
@@ -65,11 +74,11 @@ export function meter(lists: Lists, trade: Trade): Meter {
     return moves ? { what: "from the expected", value: value - (low + high) / 2, instrument, scale } : { what: "value", value, instrument, scale };
   }
 
-  function judged(reading: ReadingBody): JudgedReading {
-    const { verdict, good } = judge(reading, trade);
+  function judged(reading: ReadingBody, shown = judge(reading, trade), of: readonly string[] = []): JudgedReading {
+    const { verdict, good } = shown;
     const quantity = quantities.get(reading.quantity);
     const said = quantity && !["unknown", "implausible"].includes(verdict);
-    return { reading, verdict, good, likened: said ? likenedOf(reading, quantity) : null };
+    return { reading, verdict, good, likened: said ? likenedOf(reading, quantity) : null, shown, of };
   }
 
   /** A lasting condition said at one reading holds for the others of the same moment. */
@@ -101,24 +110,40 @@ export function meter(lists: Lists, trade: Trade): Meter {
 
   const wordsOf = (point: string): ReadonlySet<string> => new Set(point.toLowerCase().split(/\s+/));
 
-  function comparable({ reading: a }: JudgedReading, { reading: b }: JudgedReading): boolean {
+  const sameOf = (one: JudgedReading, other: JudgedReading): boolean => one.of.join() === other.of.join();
+
+  function comparable(one: JudgedReading, other: JudgedReading): boolean {
+    const [a, b] = [one.reading, other.reading];
     if (a.quantity !== b.quantity || whenOf(b) !== "before") return false;
+    if (one.of.length && other.of.length && !sameOf(one, other)) return false;
     if (!a.point || !b.point) return true;
     const theirs = wordsOf(b.point);
     return [...wordsOf(a.point)].some((word) => theirs.has(word));
   }
 
+  const derive = deriver(workshopOf(lists, trade), (reading) => judge(reading, trade));
+
   return {
-    judgeAll: (readings) => readings.map((_, place) => ({ ...judged(lent(readings, place)), reading: readings[place] as ReadingBody })),
+    judgeAll(readings) {
+      const given = readings.map((_, place) => lent(readings, place));
+      const typed = given.map((reading, place) => ({ ...judged(reading), reading: readings[place] as ReadingBody }));
+      const plausible = given.filter((_, place) => typed[place]?.verdict !== "implausible");
+      return [...typed, ...derive(plausible).map(({ reading, judged: shown, of }) => judged(reading, shown, of))];
+    },
     agreement(asked, past) {
       let [agree, contradict] = [0, 0];
+      const agreeing: JudgedReading[] = [];
+      const both = asked.filter((one) => one.of.length && past.some((other) => other.reading.quantity === one.reading.quantity && sameOf(one, other)));
+      // Where both have a value worked out from the same readings, it stands for them.
+      const stoodFor = new Set(both.flatMap(({ of }) => of));
       for (const one of asked) {
-        if (whenOf(one.reading) === "after") continue;
+        if (whenOf(one.reading) === "after" || stoodFor.has(one.reading.quantity)) continue;
         const twins = past.filter((other) => comparable(one, other)).map((other) => pair(one, other));
         const best = twins.reduce<readonly [number, number] | null>((held, each) => (held && held[0] - held[1] >= each[0] - each[1] ? held : each), null);
         if (best) [agree, contradict] = [agree + best[0], contradict + best[1]];
+        if (best && best[0] > best[1]) agreeing.push(one);
       }
-      return { agree, contradict };
+      return { agree, contradict, agreeing };
     },
     meets(reading, rule) {
       const quantity = quantities.get(reading.quantity);

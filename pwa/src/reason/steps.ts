@@ -4,6 +4,7 @@ import type { Next } from "../wire";
 import { heardSymptoms } from "./bars";
 import { REPRODUCES } from "./evidence";
 import type { Mend } from "./layout";
+import { replaceAbove } from "./line";
 import { tellsApartOf } from "./shown";
 import { beforeBuying, bestProver, chanceOf, confirmed, moneyOf, openOf, provedSafe, spentOf, titleOf } from "./weighed";
 import type { Weighed } from "./weighed";
@@ -24,7 +25,7 @@ export function nextStep(weighed: Weighed): Next {
   const [kind, index] = weighed.first;
   const verify = openOf(weighed).find((n) => layout.tests[n]?.id === REPRODUCES);
   if (kind !== "repair" && verify !== undefined && question.body.comes_and_goes)
-    return testStep(weighed, verify, "It comes and goes: see it first, an ok proves little while it is away.");
+    return testStep(weighed, verify, "It comes and goes: see it first, an ok proves little while it is away.", { saves: "; in the conditions it shows in", more: "" });
   if (kind === "test") return test(weighed, beforeBatteryOff(weighed, whileUp(weighed, index)));
   return kind === "repair" ? repair(weighed, layout.mends[index]!) : nothingPays(weighed);
 }
@@ -74,14 +75,35 @@ function beforeBatteryOff(weighed: Weighed, chosen: number): number {
   return first.sort((a, b) => saves[b]! - saves[a]!)[0] ?? chosen;
 }
 
-function testStep(weighed: Weighed, place: number, because: string, more: string | null = null, cause: string | null = null): Next {
+/** The leading cause that a result pushed down. */
+function fell({ dropped: [first] }: Weighed): string | null {
+  return first ? `${first.title} fell from ${percent(first.before)} to ${percent(first.after)} (${first.by}).` : null;
+}
+
+/** The chance above which the leading repair is done without any test left. */
+function untestedAbove(weighed: Weighed): string | null {
+  const { layout, posterior, close, engine } = weighed;
+  const leading = layout.mends.find(({ cures }) => cures.includes(posterior.rows[0]?.cause ?? ""));
+  if (!leading || leading.safety) return null;
+  const floor = beforeBuying(weighed, leading) === null ? 0 : engine.figure("proof", "NEAR_SURE");
+  const line = replaceAbove(close, layout.mends.indexOf(leading), floor, engine.figure);
+  return line === null ? null : `${short(titleOf(weighed, leading), 50)}: replace untested above ${percent(line)}.`;
+}
+
+interface Because {
+  readonly saves?: string;
+  readonly more?: string;
+  readonly cause?: string | undefined;
+}
+
+function testStep(weighed: Weighed, place: number, because: string, { saves = "", more, cause }: Because = {}): Next {
   const { layout, posterior, engine, choice } = weighed;
   const chosen = layout.tests[place]!;
   const takes = `${minutes(layout.minutes(place))}, ${setupWords(chosen, engine.lists.tests[chosen.id] ?? "")}`;
   return {
     ...NOTHING,
     do: "test",
-    why: lines(because, `${takes}.`, more),
+    why: lines(because, `${takes}${saves}.`, more ?? fell(weighed)),
     test: chosen.id,
     title: chosen.title,
     cause: cause ?? posterior.rows[0]?.cause ?? null,
@@ -91,19 +113,19 @@ function testStep(weighed: Weighed, place: number, because: string, more: string
 }
 
 const test = (weighed: Weighed, place: number): Next =>
-  testStep(weighed, place, tellsApart(tellsApartOf(weighed.layout, place)), `Saves about ${minutes(Math.max(weighed.saves[place]!, 0))}.`);
+  testStep(weighed, place, tellsApart(tellsApartOf(weighed.layout, place)), { saves: `; saves about ${minutes(Math.max(weighed.saves[place]!, 0))}`, more: fell(weighed) ?? untestedAbove(weighed) ?? "" });
 
 function repair(weighed: Weighed, mend: Mend): Next {
   const title = titleOf(weighed, mend);
   if (mend.safety && !provedSafe(weighed, mend)) {
     const proof = bestProver(weighed, mend, openOf(weighed));
     if (proof === null) return refer(weighed, `Must be proved before parts, and no test left here can: ${title}.`);
-    return testStep(weighed, proof, `Safety: prove before any part: ${title}.`, null, mend.cures[0] ?? null);
+    return testStep(weighed, proof, `Safety: prove before any part: ${title}.`, { cause: mend.cures[0] });
   }
   const proof = beforeBuying(weighed, mend);
   if (proof !== null) {
     const part = `It is ${percent(chanceOf(weighed, mend))} likely, and its part costs about ${moneyOf(weighed, mend.part).toFixed(0)} ${weighed.engine.taught.currency}.`;
-    return testStep(weighed, proof, `Confirm before buying: ${title}.`, part, mend.cures[0] ?? null);
+    return testStep(weighed, proof, `Confirm before buying: ${title}.`, { more: part, cause: mend.cures[0] });
   }
   if (bestBarred(weighed) !== null && chanceOf(weighed, mend) < 0.5)
     return refer(weighed, `The likeliest repair is only ${percent(chanceOf(weighed, mend))} likely to cure.`);
@@ -126,7 +148,7 @@ function replace(weighed: Weighed, mend: Mend): Next {
     why: lines(
       `${short(titleOf(weighed, mend), 70)}: ${percent(chanceOf(weighed, mend))}.`,
       why,
-      drives === undefined ? null : `First measure what it drives, or the new one dies too: ${engine.tests.get(drives)?.title ?? drives}.`,
+      drives === undefined ? fell(weighed) : `First measure what it drives, or the new one dies too: ${engine.tests.get(drives)?.title ?? drives}.`,
     ),
     cause,
     title: titleOf(weighed, mend),
@@ -175,5 +197,6 @@ export function cautionsFor(next: Next, { question, engine }: Weighed): readonly
   const chosen = next.test === null ? undefined : tests.get(next.test);
   const system = chosen?.system ?? (next.do === "replace" ? causes.get(next.cause ?? "")?.system : undefined);
   const ids = new Set([...(chosen?.cautions ?? []), ...(trade.systems.find(({ id }) => id === system)?.cautions ?? [])]);
-  return [...warns, ...trade.cautions.filter(({ id }) => ids.has(id)).map(({ title, text }) => `${title}. ${text}`)];
+  const listed = [...ids].flatMap((id) => trade.cautions.find((each) => each.id === id) ?? []);
+  return [...warns, ...listed.map(({ title, text }) => `${title}. ${text}`)];
 }

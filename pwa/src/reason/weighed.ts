@@ -8,6 +8,7 @@ import type { Layout, Mend } from "./layout";
 import type { Posterior } from "./posterior";
 import { bestOf, entropyOf, firstOf } from "./quick";
 import type { Choice, First, Ground } from "./quick";
+import type { Dropped } from "../wire";
 import type { Question } from "./question";
 import { laterTests } from "./tally";
 
@@ -16,6 +17,8 @@ export interface Weighed {
   readonly posterior: Posterior;
   readonly layout: Layout;
   readonly engine: Engine;
+  /** Leading causes that a result pushed down. */
+  readonly dropped: readonly Dropped[];
   /** By the place of the test in the layout. */
   readonly bars: ReadonlyMap<number, Bar>;
   /** Minutes that every test saves. */
@@ -23,6 +26,8 @@ export interface Weighed {
   /** Over the repairs and the tests at `near`. */
   readonly choice: Choice;
   readonly near: readonly number[];
+  /** The problem with those tests alone. */
+  readonly close: Ground;
   readonly first: First;
 }
 
@@ -47,7 +52,7 @@ function firstAct(close: Ground, choice: Choice, chosen: readonly number[], save
   return [kind, chosen[quickest]!];
 }
 
-export function weigh(given: Pick<Weighed, "question" | "posterior" | "layout" | "engine" | "bars">): Weighed {
+export function weigh(given: Pick<Weighed, "question" | "posterior" | "layout" | "engine" | "bars" | "dropped">): Weighed {
   const { layout, engine, bars } = given;
   const can = [...layout.tests.keys()].filter((n) => !bars.has(n));
   const { chosen, cost } = promising(layout.ground, can, engine);
@@ -57,7 +62,7 @@ export function weigh(given: Pick<Weighed, "question" | "posterior" | "layout" |
   chosen.forEach((n, t) => (saves[n] = outlook.saves[t]!));
   const small = statesOf(close) <= engine.figure("choose", "SMALL_STATES");
   const choice = small ? solve(close) : deeper(close, outlook.choice, engine.figure);
-  return { ...given, saves, choice, near: chosen, first: firstAct(close, choice, chosen, saves, engine) };
+  return { ...given, saves, choice, close, near: chosen, first: firstAct(close, choice, chosen, saves, engine) };
 }
 
 export const openOf = ({ layout, bars }: Weighed): number[] => [...layout.tests.keys()].filter((n) => !bars.has(n));

@@ -12,12 +12,22 @@ export interface Shown {
   readonly log: Float64Array;
 }
 
-/** What counts: another prior than that of all hints, which results (1 or 0), the part shown, all tried but one. */
+/** What counts: another prior than that of all hints, which results (1 or 0), the part shown, other than all tried. */
 export interface Kept {
   readonly prior?: Float64Array;
   readonly results: readonly number[];
   readonly shown: boolean;
-  readonly untried?: Tried;
+  readonly tried?: readonly Tried[];
+}
+
+/**
+ * Joint chances, up to one factor for all, of what a thing tried shows: its cause is still there, the fault lies
+ * elsewhere, or there were two faults and one is mended.
+ */
+export interface Split {
+  readonly still: number;
+  readonly elsewhere: number;
+  readonly two: number;
 }
 
 const sumOf = (row: Float64Array): number => row.reduce((sum, each) => sum + each, 0);
@@ -45,7 +55,7 @@ export class Weighing {
   /** Chances of all causes; they sum to 1, none is 0 or 1. */
   chances(kept: Kept = this.all): Float64Array {
     const singly = this.beforeTried(kept);
-    const tried = this.tried.filter((each) => each !== kept.untried);
+    const tried = kept.tried ?? this.tried;
     let joint = this.single(singly, tried);
     for (const each of tried)
       if (each.second > 0) {
@@ -56,8 +66,22 @@ export class Weighing {
     return this.floored(joint.map((p) => p / total), kept);
   }
 
+  /** What the thing tried shows by itself, given all results and nothing else tried. */
+  split(each: Tried): Split {
+    const kept = { ...this.all, tried: [each] };
+    const singly = this.beforeTried(kept);
+    const joint = this.single(singly, [each]);
+    const sum = (hit: boolean): number => joint.reduce((all, p, n) => all + (Boolean(each.hit[n]) === hit ? p : 0), 0);
+    return { still: sum(true), elsewhere: sum(false), two: each.second > 0 ? sumOf(this.twoFaults(each, [each], singly, kept)) : 0 };
+  }
+
+  /** The column of the likeliest cause that the thing tried mends, after all results. */
+  likeliest({ hit }: Tried, before = this.beforeTried(this.all)): number {
+    return hit.reduce((best, yes, n) => (yes && (best < 0 || before[n]! > before[best]!) ? n : best), -1);
+  }
+
   /** Chances after all results, before what was tried. */
-  private beforeTried(kept: Kept): Float64Array {
+  beforeTried(kept: Kept = this.all): Float64Array {
     const { trust } = this.engine.taught;
     const exponents = tempers(this.results, kept.results, this.engine);
     const seen = this.logs((result, n) => (result.objected ? 0 : exponents[n]!));
@@ -101,8 +125,7 @@ export class Weighing {
   private restarted(each: Tried, kept: Kept): Float64Array {
     const prior = kept.prior ?? this.prior;
     if (!this.results.length) return prior;
-    const before = this.beforeTried(this.all);
-    const mended = each.hit.reduce((best, hit, n) => (hit && (best < 0 || before[n]! > before[best]!) ? n : best), -1);
+    const mended = this.likeliest(each);
     const exponents = tempers(this.results, kept.results, this.engine);
     const weighed = new Float64Array(this.prior.length);
     this.results.forEach(({ log }, n) => {

@@ -1,5 +1,6 @@
 /** Sentences for a phone in one hand: a first line within 80 characters, three lines at most. */
 
+import { unitShort } from "../model/units";
 import type { TradeTest } from "../wire";
 
 const [LINE, LINES] = [80, 3];
@@ -26,9 +27,18 @@ export function tellsApart(titles: readonly string[], most = LINE): string {
   return `${short(`Speaks for or against ${titles[0] ?? ""}`, most - 1)}.`;
 }
 
-export const minutes = (number: number): string => (Math.abs(number) < 120 ? `${number.toFixed(0)} min` : `${(number / 60).toFixed(1)} h`);
+/** To the next whole number, a half to the even one as the service has it. */
+const whole = (number: number): number => (Math.abs(number % 1) === 0.5 ? 2 * Math.round(number / 2) : Math.round(number));
+
+export const minutes = (number: number): string => (Math.abs(number) < 120 ? `${whole(number)} min` : `${(number / 60).toFixed(1)} h`);
 
 export const percent = (chance: number): string => `${(100 * chance).toFixed(0)}%`;
+
+/** A number to so many figures, without zeros at the end. */
+export const general = (value: number, figures = 6): string => String(Number(value.toPrecision(figures)));
+
+/** Four figures with the unit's sign; whole thousands stay whole. */
+export const shown = (value: number, unit: string): string => `${Math.abs(value) >= 1000 ? value.toFixed(0) : general(value, 4)} ${unitShort(unit)}`.trim();
 
 /** The state the car must be in, in words. */
 export function setupWords({ state }: TradeTest, marks: string): string {

@@ -29,6 +29,8 @@ _BATTERY_V = 12.6
 # Below half charge an engine may not start; common practice.
 _NO_START = 0.5
 _LEAST_DRAW_A = 0.001
+# What one fuse of a sleeping car may draw at most before it is the car's draw too.
+LEAST_FUSE_DRAW_MA = 50.0
 
 
 def drop_resistances(held: Gathered) -> Iterator[Follows]:
@@ -52,7 +54,6 @@ def _current(drop: Taken, held: Gathered) -> float | None:
 
 def fuse_draws(held: Gathered) -> Iterator[Follows]:
     """The current through each fuse of a sleeping car; the car's draw too where one fuse alone exceeds it."""
-    limit = 50.0
     for drop in held.all("fuse_mv"):
         rating = drop.number("fuse_rating_a")
         if rating is None or not 5.0 <= rating <= 30.0:
@@ -60,7 +61,7 @@ def fuse_draws(held: Gathered) -> Iterator[Follows]:
         low, likely, high = (amps * 1000.0 for amps in fuse_current_a(drop.own, rating))
         how = f" on a {rating:g} A fuse, {low:.3g} to {shown(high, 'mA')}"
         yield Follows("fuse_draw", likely, "milliampere", (drop,), {"fuse_rating_a": rating}, how)
-        if low > limit:
+        if low > LEAST_FUSE_DRAW_MA:
             yield Follows("key_off_draw", likely, "milliampere", (drop,), {}, f"{how}, this circuit alone")
 
 
