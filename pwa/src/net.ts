@@ -1,5 +1,6 @@
 /** Talks to the service. Only this file touches the network, and it never throws for it. */
 
+import { Seen } from "./seen";
 import type { Problem } from "./wire";
 import { WireError, parseProblem, read } from "./wire";
 import { t } from "./texts";
@@ -14,6 +15,8 @@ export interface Call {
   readonly key?: string;
   readonly ifMatch?: string;
   readonly ifNoneMatch?: string;
+  /** A change that is known already, by its number. */
+  readonly seen?: number;
   readonly limitMs?: number;
   /** How to read the answer's body. */
   readonly as?: "json" | "blob";
@@ -33,6 +36,7 @@ export interface NetOptions {
   readonly base?: string;
   readonly token: () => string | null;
   readonly limitMs?: number;
+  readonly now?: () => number;
   readonly fetch?: typeof fetch;
   /** The form this client writes in. */
   readonly format?: number;
@@ -42,6 +46,7 @@ export interface NetOptions {
 
 /** Raised with a change of what is sent, in step with the service's own. */
 export const FORMAT = 1;
+const BEHIND = /"\/problems\/behind"/;
 const OUTDATED = /\/outdated-client$/;
 
 const LIMIT_MS = 15_000;
@@ -50,14 +55,18 @@ const LATER = new Set([408, 425, 429, 500, 502, 503, 504, 507]);
 
 export function createNet(options: NetOptions): Net {
   const send = options.fetch ?? ((...given: Parameters<typeof fetch>) => fetch(...given));
+  const seen = new Seen(options.now ?? Date.now);
   return {
     async call(call) {
       const limit = call.limitMs ?? options.limitMs ?? LIMIT_MS;
       try {
-        const response = await send(`${options.base ?? "/api"}${call.path}`, request(call, options, limit));
+        const response = await send(`${options.base ?? "/api"}${call.path}`, request(call, options, { limit, seen }));
         const least = Number(response.headers.get("Baylore-Least-Format") ?? Number.NaN);
         if (Number.isInteger(least)) options.least?.(least);
-        return await reply(response, call);
+        if (response.status === 503 && isJson(response) && BEHIND.test(await response.clone().text())) seen.behind();
+        const told = await reply(response, call);
+        if (told.kind === "ok") seen.answered(told.body);
+        return told;
       } catch (error) {
         return { kind: "unreachable", why: failure(error), waitS: null };
       }
@@ -67,10 +76,12 @@ export function createNet(options: NetOptions): Net {
 
 const raw = (body: unknown): body is Blob | ArrayBuffer => body instanceof Blob || body instanceof ArrayBuffer;
 
-function request(call: Call, { token: asked, format = FORMAT }: NetOptions, limitMs: number): RequestInit {
+function request(call: Call, { token: asked, format = FORMAT }: NetOptions, { limit, seen }: { readonly limit: number; readonly seen: Seen }): RequestInit {
   const headers = new Headers({ Accept: "application/json, application/problem+json", "Baylore-Format": String(format) });
   const token = asked();
   if (token) headers.set("Authorization", `Bearer ${token}`);
+  const known = token ? seen.by(token, call.seen) : 0;
+  if (known > 0) headers.set("Baylore-Seen", String(known));
   if (call.key) headers.set("Idempotency-Key", call.key);
   if (call.ifMatch) headers.set("If-Match", call.ifMatch);
   if (call.ifNoneMatch) headers.set("If-None-Match", call.ifNoneMatch);
@@ -78,7 +89,7 @@ function request(call: Call, { token: asked, format = FORMAT }: NetOptions, limi
     method: call.method ?? "GET",
     headers,
     cache: "no-store",
-    signal: AbortSignal.timeout(limitMs),
+    signal: AbortSignal.timeout(limit),
   };
   if (call.body === undefined) return init;
   headers.set("Content-Type", raw(call.body) ? (call.type ?? "application/octet-stream") : "application/json");

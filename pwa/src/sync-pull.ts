@@ -18,7 +18,7 @@ export async function pull(ways: Ways): Promise<Stop> {
   const kinds = new Set<string>();
   for (;;) {
     const after = (await ways.db.meta("cursor")) ?? 0;
-    const reply = await ways.net.call({ path: `/changes?after=${after}&limit=${PAGE}`, limitMs: PULL_LIMIT_MS });
+    const reply = await ways.net.call({ path: `/changes?after=${after}&limit=${PAGE}`, seen: after, limitMs: PULL_LIMIT_MS });
     if (reply.kind === "refused")
       return { kind: "unreachable", why: reply.problem.detail || reply.problem.title, waitS: null };
     if (reply.kind !== "ok") return reply;
