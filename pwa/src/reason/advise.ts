@@ -106,7 +106,7 @@ export function advise({ body, asker, without = [] }: Asking, engine: Engine, me
   const weights = memory.termWeights(question.analysis);
   const wanted = { analysis: question.analysis, codes: question.codes, heard: question.heard, systems: question.systems, model: question.car.model };
   const matches = matchesOf(question, memory.candidates(wanted, weights, leaveOut), { engine, memory, weights });
-  const counts = memory.docs.some(({ file }) => leaveOut.has(file.id) && file.state === "closed");
+  const counts = without.some((id) => memory.doc(id)?.file.state === "closed");
   const tally = counts ? tallyOf(memory.docs.map(({ file }) => file).filter(({ id }) => !leaveOut.has(id)), engine.figure) : memory.tally;
   const posterior = posteriorOf(question, matches, engine, tally);
   const pieces = posterior.pieces();

@@ -103,11 +103,12 @@ class Deeper {
     return every.sort((a, b) => cost.get(a)! - cost.get(b)! || a - b).slice(0, this.mostTests);
   }
 
-  private fromHere(row: Float64Array, here: Here, chosen: readonly number[]): number {
+  /** What comes to more than `most` need not be exact. */
+  private fromHere(row: Float64Array, here: Here, chosen: readonly number[], most: number): number {
     let best = this.ground.ofRow(row);
     const mass = sumOf(row);
     if (mostOf(row) >= SURE * mass) return best;
-    for (const t of chosen) if (t !== here.test) best = Math.min(best, this.ground.oneTest(row, t, mass * this.begin(t, here.place), best));
+    for (const t of chosen) if (t !== here.test) best = Math.min(best, this.ground.oneTest(row, t, mass * this.begin(t, here.place), Math.min(best, most)));
     return best;
   }
 
@@ -117,15 +118,16 @@ class Deeper {
     const row = new Float64Array(p.length);
     for (const likely of this.ground.on.lik[t]!) {
       if (cost > most) return Infinity;
-      if (seenOf(p, likely, row) > 1e-12) cost += this.fromHere(row, then, chosen);
+      if (seenOf(p, likely, row) > 1e-12) cost += this.fromHere(row, then, chosen, most - cost);
     }
     return cost;
   }
 
-  private byRepair(p: Float64Array, here: Here, a: number, chosen: readonly number[]): number {
-    const row = p.map((each, c) => (this.ground.on.whose[c] === a ? 0 : each));
+  private byRepair(p: Float64Array, here: Here, a: number, chosen: readonly number[], most: number): number {
     const cost = this.ground.on.repairs[a]!;
-    return sumOf(row) > 1e-12 ? cost + this.fromHere(row, { place: here.place, test: -1, repair: -1 }, chosen) : cost;
+    if (cost > most) return Infinity;
+    const row = p.map((each, c) => (this.ground.on.whose[c] === a ? 0 : each));
+    return sumOf(row) > 1e-12 ? cost + this.fromHere(row, { place: here.place, test: -1, repair: -1 }, chosen, most - cost) : cost;
   }
 
   /** Minutes of the best first act, one more test looked ahead over after it. */
@@ -133,7 +135,7 @@ class Deeper {
     const chosen = this.chosen(p, here);
     let least = this.ground.referring(p);
     for (const t of chosen) least = Math.min(least, this.byTest(p, here, t, chosen, least));
-    for (let a = 0; a < this.ground.on.repairs.length; a += 1) if (a !== here.repair) least = Math.min(least, this.byRepair(p, here, a, chosen));
+    for (let a = 0; a < this.ground.on.repairs.length; a += 1) if (a !== here.repair) least = Math.min(least, this.byRepair(p, here, a, chosen, least));
     return least;
   }
 

@@ -26,21 +26,21 @@ function sameModel(one: Pick<Car, "make" | "model" | "year">, other: Pick<Car, "
 
 function likeCases({ systems, car }: Question, matches: readonly Match[], { figure }: Engine): readonly Case[] {
   const suspects = new Set(systems.slice(0, figure("before", "SYSTEMS_IN_QUESTION")));
+  const [like, band] = [figure("before", "LIKE"), figure("nearness", "YEAR_BAND")];
   const fits = ({ doc: { file, car: past }, chance }: Match): boolean => {
-    if (file.state !== "closed" || file.cause === null) return false;
-    const alike = chance >= figure("before", "LIKE") || suspects.has(file.cause_system ?? "") || suspects.has(file.cause.split(".")[0]!);
-    return alike && sameModel(past, car, figure("nearness", "YEAR_BAND"));
+    if (file.state !== "closed" || file.cause === null || !sameModel(past, car, band)) return false;
+    return chance >= like || suspects.has(file.cause_system ?? "") || suspects.has(file.cause.split(".")[0]!);
   };
   return matches.filter(fits).map(({ doc }) => doc.file);
 }
 
 /** Columns of the causes a test's outcome spoke against; none where it led to the case's cause. */
-function cleared({ test, outcome }: Pick<TestBody, "test" | "outcome">, cause: string, { beliefs, figure, tests }: Engine): readonly number[] {
+function cleared({ test, outcome }: Pick<TestBody, "test" | "outcome">, cause: string, { beliefs, tests }: Engine, least: number): readonly number[] {
   const place = tests.get(test)?.outcomes.findIndex(({ id }) => id === outcome) ?? -1;
   const row = beliefs.rows.get(test)?.[place];
   if (!row) return [];
   const [named, rest] = [beliefs.named.get(test) ?? new Set<number>(), row[row.length - 1]!];
-  const found = [...named].filter((column) => row[column]! <= figure("before", "CLEARS") * rest);
+  const found = [...named].filter((column) => row[column]! <= least * rest);
   const column = beliefs.at.get(cause) ?? -1;
   return named.has(column) && (row[column]! > rest || found.includes(column)) ? [] : found;
 }
@@ -67,10 +67,11 @@ function named({ cleared: found }: Seen, chances: Float64Array, { beliefs, figur
 function seenOn(cases: readonly Case[], question: Question, engine: Engine): readonly Seen[] {
   const doneNow = new Set((question.body.tests ?? []).map(({ test }) => test));
   const seen = new Map<string, Seen>();
+  const clears = engine.figure("before", "CLEARS");
   for (const file of cases)
     for (const done of laterTests(file.tests)) {
       if (doneNow.has(done.test) || !done.fault_present || done.part) continue;
-      const found = cleared(done, file.cause ?? "", engine);
+      const found = cleared(done, file.cause ?? "", engine, clears);
       if (!found.length) continue;
       const key = `${done.test} ${done.outcome}`;
       const held = seen.get(key) ?? { test: done.test, outcome: done.outcome, times: 0, minutes: [], cleared: new Set<number>() };

@@ -10,10 +10,20 @@ import type { Question } from "./question";
 import { saysItHides, stillOpen, vague } from "./still-open";
 
 const [ALSO, SOMETHING_ELSE, DO_NOT_DRIVE] = ["Does it do one of these too?", "Something else", "Not to be driven if"];
-/** Causes less likely than this tell nothing of what to ask. */
-const NEGLIGIBLE = 1e-6;
+/** Causes less likely than this, and answers as unlikely, tell nothing of what to ask. */
+const NEGLIGIBLE = 1e-5;
 
-const total = (row: Float64Array): number => row.reduce((sum, each) => sum + each, 0);
+function total(row: Float64Array): number {
+  let sum = 0;
+  for (let n = 0; n < row.length; n += 1) sum += row[n]!;
+  return sum;
+}
+
+function dot(one: Float64Array, other: Float64Array): number {
+  let sum = 0;
+  for (let n = 0; n < one.length; n += 1) sum += one[n]! * other[n]!;
+  return sum;
+}
 
 /** Shares of the listed causes as the words leave them: one name may stand for several complaints. */
 function likelyCauses({ body, heard, mended }: Question, { byColumn }: Posterior, { beliefs, lists, figure }: Engine): Float64Array {
@@ -43,8 +53,8 @@ function closest(likely: Float64Array, { heard }: Question, open: readonly Askab
     ...heard.filter(({ chance }) => chance >= figure("call open", "HEARD")).map(({ symptom }) => symptom),
     ...open.flatMap(({ wording: { answers, among } }) => [...answers.flatMap(({ symptom }) => symptom ?? []), ...among]),
   ]);
-  const usual = [...beliefs.shows].map(([symptom, row]) => ({ symptom, often: row.reduce((sum, share, column) => sum + share * likely[column]!, 0) }));
-  const near = usual.filter(({ symptom }) => !known.has(symptom)).sort((a, b) => b.often - a.often).slice(0, figure("call", "MOST_NEAR"));
+  const others = [...beliefs.shows].filter(([symptom]) => !known.has(symptom));
+  const near = others.map(([symptom, row]) => ({ symptom, often: dot(row, likely) })).sort((a, b) => b.often - a.often).slice(0, figure("call", "MOST_NEAR"));
   if (near.length < 2) return null;
   const answers = near.map(({ symptom }) => ({ title: symptoms.get(symptom)?.title ?? symptom, symptom, condition: null, shows: [symptom] }));
   return askable({ kind: "also", question: ALSO, answers, among: [], unless: [], name: "", settled: "" }, engine);
@@ -63,8 +73,7 @@ function spread({ rows }: Askable, joint: readonly Float64Array[]): number {
   for (const before of joint) {
     const all = Math.max(total(before), 1e-300);
     for (const row of rows) {
-      let answer = 0;
-      for (let n = 0; n < before.length; n += 1) answer += before[n]! * row[n]!;
+      const answer = dot(before, row);
       bits -= answer * Math.log2(Math.max(answer / all, 1e-300));
     }
   }
@@ -74,17 +83,16 @@ function spread({ rows }: Askable, joint: readonly Float64Array[]): number {
 /** The questions, each the most telling once those before it are answered. */
 function chosen(asks: readonly Askable[], likely: Float64Array, hides: boolean, { figure }: Engine): readonly Askable[] {
   const at = (name: string): number => figure("call choice", name);
-  const dot = (row: Float64Array): number => row.reduce((sum, each, n) => sum + each * likely[n]!, 0);
 
   /** What the answer is worth beyond the cause, in bits: a danger found, a way to see the fault. */
   function besides({ wording: { kind, answers }, rows }: Askable): number {
     if (kind !== "danger" && !(hides && kind === "when")) return 0;
-    const chance = rows.slice(0, answers.length - 1).reduce((sum, row) => sum + dot(row), 0);
+    const chance = rows.slice(0, answers.length - 1).reduce((sum, row) => sum + dot(row, likely), 0);
     if (kind === "when") return at("BITS_TO_SEE_IT") * chance;
     return chance >= at("LEAST_DANGER") ? at("BITS_FOR_DANGER") * chance : -at("LEAST_BITS");
   }
 
-  const fixed = asks.map((ask) => besides(ask) - dot(ask.noise));
+  const fixed = asks.map((ask) => besides(ask) - dot(ask.noise, likely));
   const free = asks.map(() => true);
   const found: Askable[] = [];
   let joint: readonly Float64Array[] = [likely];
@@ -94,7 +102,7 @@ function chosen(asks: readonly Askable[], likely: Float64Array, hides: boolean, 
     if (!asks.length || worth[best]! < at("LEAST_BITS")) break;
     const ask = asks[best]!;
     found.push(ask);
-    joint = joint.flatMap((before) => ask.rows.map((row) => before.map((p, n) => p * row[n]!)));
+    joint = joint.flatMap((before) => ask.rows.map((row) => before.map((p, n) => p * row[n]!))).filter((row) => total(row) > NEGLIGIBLE);
     asks.forEach(({ wording }, n) => (free[n] &&= !alike(wording, ask.wording)));
   }
   return found;
@@ -120,7 +128,11 @@ function why({ wording: { kind, answers }, rows }: Askable, likely: Float64Array
 /** Only the causes worth weighing, so that asking stays quick. */
 function narrowed(asks: readonly Askable[], likely: Float64Array): { readonly asks: readonly Askable[]; readonly likely: Float64Array } {
   const kept = [...likely.keys()].filter((column) => likely[column]! >= NEGLIGIBLE);
-  const pick = (row: Float64Array): Float64Array => Float64Array.from(kept, (column) => row[column]!);
+  function pick(row: Float64Array): Float64Array {
+    const picked = new Float64Array(kept.length);
+    for (let n = 0; n < picked.length; n += 1) picked[n] = row[kept[n]!]!;
+    return picked;
+  }
   return { asks: asks.map((ask) => ({ ...ask, rows: ask.rows.map(pick), noise: pick(ask.noise) })), likely: pick(likely) };
 }
 

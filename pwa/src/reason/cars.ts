@@ -31,7 +31,7 @@ export class Cars {
   private readonly makeNames: Names;
   private readonly modelNames: Names;
   private readonly namesByMake = new Map<string, Names>();
-  private built: ReadonlyMap<string, readonly Built[]> | null = null;
+  private built: ReadonlyMap<string, readonly Came[]> | null = null;
 
   constructor(private readonly cars: readonly Built[]) {
     const pairs = pairsOf(cars);
@@ -86,12 +86,12 @@ export class Cars {
   engines({ year, make, model }: Car, { yearBand, most }: Kinds): readonly string[] {
     this.built ??= builtBy(this.cars);
     const counts = new Map<string, { readonly apart: boolean; readonly engine: string; times: number }>();
-    for (const car of model ? (this.built.get(nameKey(model)) ?? []) : []) {
+    for (const { car, times } of model ? (this.built.get(nameKey(model)) ?? []) : []) {
       const fits = (!make || !car.make || nameKey(car.make) === nameKey(make)) && (year === null || car.year === null || Math.abs(car.year - year) <= yearBand);
       if (!fits) continue;
       const apart = car.year !== year;
       const held = counts.get(`${apart} ${car.engine}`) ?? { apart, engine: car.engine, times: 0 };
-      held.times += 1;
+      held.times += times;
       counts.set(`${apart} ${car.engine}`, held);
     }
     const order = [...counts.values()].sort((a, b) => Number(a.apart) - Number(b.apart) || b.times - a.times || (a.engine < b.engine ? -1 : 1));
@@ -112,16 +112,24 @@ export class Cars {
 
 type Built = Pick<Car, "year" | "make" | "model" | "engine">;
 
-function builtBy(cars: readonly Built[]): Map<string, Built[]> {
-  const found = new Map<string, Built[]>();
+/** One kind of car and how many of it came. */
+interface Came {
+  readonly car: Built;
+  times: number;
+}
+
+function builtBy(cars: readonly Built[]): Map<string, readonly Came[]> {
+  const kinds = new Map<string, Map<string, Came>>();
   for (const car of cars) {
     if (!car.model || !car.engine) continue;
-    const key = nameKey(car.model);
-    const held = found.get(key);
-    if (held) held.push(car);
-    else found.set(key, [car]);
+    const model = nameKey(car.model);
+    const held = kinds.get(model) ?? new Map<string, Came>();
+    const kind = [car.make, car.year, car.engine].join("\u001f");
+    const came = held.get(kind) ?? { car, times: 0 };
+    came.times += 1;
+    kinds.set(model, held.set(kind, came));
   }
-  return found;
+  return new Map([...kinds].map(([model, held]) => [model, [...held.values()]]));
 }
 
 function added(into: Map<string, Set<string>>, key: string, value: string): void {

@@ -3,15 +3,41 @@
 import type { Engine } from "./engine";
 import type { Tally } from "./tally";
 
+type Tables = Map<string, readonly Float64Array[]>;
+
+const tables = new WeakMap<Tally, readonly [Engine, Tables]>();
+
+function listedBy(tally: Tally, engine: Engine): Tables {
+  const [of, held] = tables.get(tally) ?? [];
+  if (held && of === engine) return held;
+  const made: Tables = new Map();
+  tables.set(tally, [engine, made]);
+  return made;
+}
+
+/** The rates of a test with the counts of these causes pooled in. */
+function pooled(rates: readonly Float64Array[], test: string, at: ReadonlyMap<string, number>, { engine, tally }: Columns): readonly Float64Array[] {
+  const rows = rates.map((row) => row.slice());
+  const alpha = engine.figure("columns", "ALPHA_OUTCOMES");
+  const names = engine.tests.get(test)?.outcomes.map(({ id }) => id) ?? [];
+  for (const [cause, seen] of tally.outcomes.get(test) ?? []) {
+    const column = at.get(cause);
+    if (column === undefined) continue;
+    const total = names.reduce((sum, name) => sum + (seen.get(name) ?? 0), 0);
+    rows.forEach((row, n) => (row[column] = ((seen.get(names[n] ?? "") ?? 0) + alpha * row[column]!) / (total + alpha)));
+  }
+  return rows;
+}
+
 export class Columns {
   readonly ids: readonly string[];
   readonly at: ReadonlyMap<string, number>;
-  private readonly tables = new Map<string, readonly Float64Array[]>();
+  private readonly rows = new Map<string, readonly Float64Array[]>();
 
   constructor(
-    private readonly engine: Engine,
+    readonly engine: Engine,
     own: readonly string[],
-    private readonly tally: Tally,
+    readonly tally: Tally,
   ) {
     this.ids = [...engine.beliefs.causes, ...own];
     this.at = new Map(this.ids.map((id, column) => [id, column]));
@@ -28,27 +54,23 @@ export class Columns {
 
   /** P(outcome | cause) of a listed test, a row for each outcome, the copy's counts pooled with the trade's chances. */
   outcomes(test: string): readonly Float64Array[] {
-    const known = this.tables.get(test) ?? this.reckoned(test);
-    this.tables.set(test, known);
+    const known = this.rows.get(test) ?? this.reckoned(test);
+    this.rows.set(test, known);
     return known;
   }
 
+  /** The listed causes' are the same for every question on one tally; the copy's own stand beside them. */
   private reckoned(test: string): readonly Float64Array[] {
-    const rates = this.engine.beliefs.rows.get(test) ?? [];
-    const rows = rates.map((row) => {
-      const wide = new Float64Array(this.count).fill(row[row.length - 1]!);
-      wide.set(row.subarray(0, row.length - 1));
-      return wide;
+    const kept = listedBy(this.tally, this.engine);
+    const listed = kept.get(test) ?? pooled(this.engine.beliefs.rows.get(test) ?? [], test, this.engine.beliefs.at, this);
+    kept.set(test, listed);
+    if (this.ids.length === this.listed) return listed;
+    const wide = listed.map((row) => {
+      const all = new Float64Array(this.count).fill(row[row.length - 1]!);
+      all.set(row.subarray(0, row.length - 1));
+      return all;
     });
-    const alpha = this.engine.figure("columns", "ALPHA_OUTCOMES");
-    const names = this.engine.tests.get(test)?.outcomes.map(({ id }) => id) ?? [];
-    for (const [cause, seen] of this.tally.outcomes.get(test) ?? []) {
-      const column = this.at.get(cause);
-      if (column === undefined) continue;
-      const total = names.reduce((sum, name) => sum + (seen.get(name) ?? 0), 0);
-      rows.forEach((row, n) => (row[column] = ((seen.get(names[n] ?? "") ?? 0) + alpha * row[column]!) / (total + alpha)));
-    }
-    return rows;
+    return pooled(wide, test, new Map(this.ids.slice(this.listed).map((id, n) => [id, this.listed + n])), this);
   }
 
   /** P(this outcome | cause); null for a test or outcome no list knows. */

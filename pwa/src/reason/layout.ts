@@ -148,7 +148,8 @@ export function layOut(question: Question, posterior: Posterior, tests: readonly
       let other = 0;
       for (let n = 0; n < row.length; n += 1) other += row[n]! * rest[n]!;
       other /= left;
-      const narrow = Float64Array.from([...picked.map((column) => row[column]!), other]);
+      const narrow = new Float64Array(picked.length + 1).fill(other);
+      for (let c = 0; c < picked.length; c += 1) narrow[c] = row[picked[c]!]!;
       return away ? narrow.map((p) => share * p + (1 - share) * row[row.length - 1]!) : narrow;
     }),
   );

@@ -68,15 +68,19 @@ function compareTests(asked: readonly Done[], past: readonly Done[], engine: Eng
   return { agree, contradict };
 }
 
+/** Names ending in "_apart" count against. */
+const FEATURES = ["words", "cosine", "chars", "symptoms", "symptoms_apart", "codes", "codes_apart", "readings", "readings_apart", "tests", "tests_apart", "system", "part"];
+
 /** The question made ready for many comparisons. */
 class Asked {
   private readonly near = new Map<string, Nearness>();
   private readonly symptoms: ReadonlyMap<string, number>;
   private readonly brief: number;
   private readonly surest: number;
-  private readonly terms: ReadonlyMap<number, number>;
+  private readonly leastSaid: number;
+  /** The weight of each asked term by its number, 0 for all others. */
+  private readonly terms: Float64Array;
   private readonly length: number;
-  private readonly carNames: readonly string[];
 
   constructor(
     private readonly question: Question,
@@ -85,21 +89,27 @@ class Asked {
     weights: ReadonlyMap<string, number>,
   ) {
     this.symptoms = new Map(question.heard.map(({ symptom, chance }) => [symptom, chance]));
-    this.carNames = engine.carSteps.map((step) => `car_${step}`);
+    this.leastSaid = engine.figure("features", "LEAST_SAID");
     this.surest = Math.max(0, ...this.symptoms.values());
     this.brief = Math.min(1, engine.figure("features", "BRIEF") / Math.max(question.analysis.stems.length, 1));
     const { lexicon } = memory.tools;
-    const numbered = [...weights].map(([term, weight]) => [lexicon.number(term) ?? -1, weight] as const);
-    this.terms = new Map(numbered.filter(([number]) => number >= 0));
-    this.length = Math.sqrt([...this.terms.values()].reduce((sum, weight) => sum + weight * weight, 0));
+    this.terms = new Float64Array(lexicon.terms.length);
+    let squares = 0;
+    for (const [term, weight] of weights) {
+      const number = lexicon.number(term);
+      if (number === undefined) continue;
+      this.terms[number] = weight;
+      squares += weight * weight;
+    }
+    this.length = Math.sqrt(squares);
   }
 
   private cosine({ doc, place }: Candidate): number {
     const { terms, weights } = doc;
     let dot = 0;
     for (let n = 0; n < terms.length; n += 1) {
-      const asked = this.terms.get(terms[n]!);
-      if (asked !== undefined) dot += asked * Math.log1p(weights[n]!) * this.memory.idf[terms[n]!]!;
+      const asked = this.terms[terms[n]!]!;
+      if (asked !== 0) dot += asked * Math.log1p(weights[n]!) * this.memory.idf[terms[n]!]!;
     }
     const length = this.length * this.memory.norm(place);
     return length > 0 ? dot / length : 0;
@@ -123,15 +133,17 @@ class Asked {
     return component === undefined ? 0 : (this.question.mentioned.find((each) => each.component === component)?.weight ?? 0);
   }
 
-  private sharedSymptoms(doc: CaseDoc): [string, number][] {
-    const least = this.engine.figure("features", "LEAST_SAID");
-    return [...this.symptoms]
-      .map(([id, chance]) => [id, chance * (doc.symptoms.get(id) ?? 0)] as [string, number])
-      .filter(([, chance]) => chance >= least);
+  private sharedSymptoms(doc: CaseDoc): readonly (readonly [string, number])[] {
+    const shared: (readonly [string, number])[] = [];
+    for (const [id, chance] of this.symptoms) {
+      const both = chance * (doc.symptoms.get(id) ?? 0);
+      if (both >= this.leastSaid) shared.push([id, both]);
+    }
+    return shared;
   }
 
-  /** What is shared, names ending in "_apart" counting against; and the same in words. */
-  features(candidate: Candidate): { readonly values: Readonly<Record<string, number>>; readonly shared: Shared } {
+  /** What is shared, in the order of `FEATURES` and then the steps of nearness of the car; and the same in words. */
+  features(candidate: Candidate): { readonly values: readonly number[]; readonly shared: Shared } {
     const { doc, words, chars } = candidate;
     const { body, codes, judged } = this.question;
     const said = this.sharedSymptoms(doc);
@@ -141,22 +153,22 @@ class Asked {
     const tests = compareTests(body.tests ?? [], doc.file.tests, this.engine);
     let own = 0;
     for (const chance of doc.symptoms.values()) own = Math.max(own, chance);
-    const values: Record<string, number> = {
+    const values = [
       words,
-      cosine: this.cosine(candidate),
+      this.cosine(candidate),
       chars,
-      symptoms: this.brief * anyOf(said.map(([id, chance]) => chance * (1 - this.memory.facetShare(`symptom:${id}`)))),
-      symptoms_apart: this.brief * this.surest * own * (1 - anyOf(said.map(([, chance]) => chance))),
-      codes: anyOf(sharedCodes.map((code) => this.memory.codeRarity(code))),
-      codes_apart: Number(codes.length > 0 && doc.file.codes.length > 0 && !sharedCodes.length),
-      readings: -Math.expm1(-readings.agree),
-      readings_apart: -Math.expm1(-readings.contradict),
-      tests: -Math.expm1(-tests.agree),
-      tests_apart: -Math.expm1(-tests.contradict),
-      system: this.system(candidate),
-      part: this.question.mentioned.length ? this.brief * this.part(doc) : 0,
-    };
-    this.carNames.forEach((name, n) => (values[name] = near.steps[n] ?? 0));
+      this.brief * anyOf(said.map(([id, chance]) => chance * (1 - this.memory.facetShare(`symptom:${id}`)))),
+      this.brief * this.surest * own * (1 - anyOf(said.map(([, chance]) => chance))),
+      anyOf(sharedCodes.map((code) => this.memory.codeRarity(code))),
+      Number(codes.length > 0 && doc.file.codes.length > 0 && !sharedCodes.length),
+      -Math.expm1(-readings.agree),
+      -Math.expm1(-readings.contradict),
+      -Math.expm1(-tests.agree),
+      -Math.expm1(-tests.contradict),
+      this.system(candidate),
+      this.question.mentioned.length ? this.brief * this.part(doc) : 0,
+      ...near.steps,
+    ];
     return { values, shared: { codes: sharedCodes, symptoms: said.map(([id]) => id), vehicle: near.why } };
   }
 }
@@ -168,15 +180,16 @@ export function matchesOf(question: Question, candidates: readonly Candidate[], 
   const asked = new Asked(question, engine, memory, weights);
   const { bias, weights: worth } = engine.taught.match;
   const [least, most] = [engine.figure("weights", "LEAST"), engine.figure("weights", "MOST")];
-  const signed = Object.entries(worth).map(([name, weight]) => [name, name.endsWith("_apart") ? -weight : weight, name.startsWith("tests")] as const);
+  const names = [...FEATURES, ...engine.carSteps.map((step) => `car_${step}`)];
+  const signed = names.map((name) => ({ weight: (name.endsWith("_apart") ? -1 : 1) * (worth[name] ?? 0), ofTests: name.startsWith("tests") }));
   const sure = (score: number): number => Math.min(Math.max(1 / (1 + Math.exp(-score)), least), most);
-  function chances(values: Readonly<Record<string, number>>): Pick<Match, "chance" | "before"> {
+  function chances(values: readonly number[]): Pick<Match, "chance" | "before"> {
     let [score, before] = [bias, bias];
-    for (const [name, weight, ofTests] of signed) {
-      const part = weight * (values[name] ?? 0);
+    signed.forEach(({ weight, ofTests }, n) => {
+      const part = weight * values[n]!;
       score += part;
       if (!ofTests) before += part;
-    }
+    });
     return { chance: sure(score), before: sure(before) };
   }
   const matches = candidates.map((candidate) => {

@@ -6,6 +6,7 @@ import type { CaseDoc, Lexicon } from "./casedoc";
 import { Cars } from "./cars";
 import type { Codes } from "./codes";
 import type { Figure } from "./figures";
+import { nthLargest } from "./nth-largest";
 import { stem } from "./stem";
 import { tallyOf } from "./tally";
 import type { Tally } from "./tally";
@@ -72,6 +73,7 @@ export class Memory {
   readonly idf: Float64Array;
   private readonly norms: Float64Array;
   private readonly evidence: Uint8Array;
+  private readonly places: ReadonlyMap<string, number>;
 
   constructor(
     readonly docs: readonly CaseDoc[],
@@ -83,6 +85,7 @@ export class Memory {
     this.idf = Float64Array.from(lexicon.terms, (_, term) => Math.log((1 + docs.length) / (1 + starts[term + 1]! - starts[term]!)) + 1);
     this.norms = new Float64Array(docs.length).fill(-1);
     this.evidence = Uint8Array.from(docs, ({ file }) => Number(file.state !== "open"));
+    this.places = new Map(docs.map(({ file }, place) => [file.id, place]));
     this.wordCounts = new Int32Array(book.words.length);
     for (const doc of docs) for (const word of doc.words) this.wordCounts[word]! += 1;
     docs.forEach((doc, place) => {
@@ -99,6 +102,10 @@ export class Memory {
     this.sampled = Int32Array.from(docs.map(({ file }, place) => (levelOf(file.id) >= least ? place : -1)).filter((place) => place >= 0));
     this.cars = new Cars(docs.map(({ car }) => car));
     this.tally = tallyOf(docs.map(({ file }) => file), figure);
+  }
+
+  doc(id: string): CaseDoc | undefined {
+    return this.docs[this.places.get(id) ?? -1];
   }
 
   /** Cases that hold a term of this number. */
@@ -206,7 +213,10 @@ export class Memory {
     const numbered = new Map([...weights].map(([term, weight]) => [this.tools.lexicon.number(term) ?? -1, weight] as const).filter(([term]) => term >= 0));
     const [words, spelt] = [this.bm25(numbered), this.bm25(this.standIns(wanted.analysis, weights))];
     const may = this.evidence.slice();
-    if (leaveOut.size) this.docs.forEach(({ file }, n) => (may[n] = leaveOut.has(file.id) ? 0 : may[n]!));
+    for (const id of leaveOut) {
+      const place = this.places.get(id);
+      if (place !== undefined) may[place] = 0;
+    }
     const limit = this.tools.figure("causes", "COMPARED");
     let top = 0;
     for (let n = 0; n < may.length; n += 1) if (may[n] && words[n]! + spelt[n]! > top) top = words[n]! + spelt[n]!;
@@ -214,7 +224,7 @@ export class Memory {
     for (let n = 0; n < may.length; n += 1) promise[n] = (words[n]! + spelt[n]!) / (top || 1);
     for (const [facet, weight] of this.facetWeights(wanted)) for (const place of this.facets.get(facet) ?? []) promise[place]! += weight;
     for (let n = 0; n < may.length; n += 1) promise[n] = may[n] ? Math.round(promise[n]! * 1e9) / 1e9 : 0;
-    const least = promise.slice().sort()[Math.max(0, promise.length - limit)] ?? 0;
+    const least = nthLargest(promise, limit);
     const ideal = [...weights.values()].reduce((sum, weight) => sum + weight, 0);
     const share = ideal > 0 ? 1 / ideal : 0;
     const places: number[] = [];
