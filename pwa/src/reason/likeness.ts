@@ -68,8 +68,12 @@ function compareTests(asked: readonly Done[], past: readonly Done[], engine: Eng
   return { agree, contradict };
 }
 
-/** Names ending in "_apart" count against. */
-const FEATURES = ["words", "cosine", "chars", "symptoms", "symptoms_apart", "codes", "codes_apart", "readings", "readings_apart", "tests", "tests_apart", "system", "part"];
+/** In the order they are summed in; names ending in "_apart" count against. */
+const featuresOf = (carSteps: readonly string[]): readonly string[] => [
+  ...["words", "cosine", "chars", "symptoms", "symptoms_apart", "codes", "codes_apart"],
+  ...carSteps.map((step) => `car_${step}`),
+  ...["readings", "readings_apart", "tests", "tests_apart", "system", "part"],
+];
 
 /** The question made ready for many comparisons. */
 class Asked {
@@ -142,7 +146,7 @@ class Asked {
     return shared;
   }
 
-  /** What is shared, in the order of `FEATURES` and then the steps of nearness of the car; and the same in words. */
+  /** What is shared, in the order of `featuresOf`; and the same in words. */
   features(candidate: Candidate): { readonly values: readonly number[]; readonly shared: Shared } {
     const { doc, words, chars } = candidate;
     const { body, codes, judged } = this.question;
@@ -161,13 +165,13 @@ class Asked {
       this.brief * this.surest * own * (1 - anyOf(said.map(([, chance]) => chance))),
       anyOf(sharedCodes.map((code) => this.memory.codeRarity(code))),
       Number(codes.length > 0 && doc.file.codes.length > 0 && !sharedCodes.length),
+      ...near.steps,
       -Math.expm1(-readings.agree),
       -Math.expm1(-readings.contradict),
       -Math.expm1(-tests.agree),
       -Math.expm1(-tests.contradict),
       this.system(candidate),
       this.question.mentioned.length ? this.brief * this.part(doc) : 0,
-      ...near.steps,
     ];
     return { values, shared: { codes: sharedCodes, symptoms: said.map(([id]) => id), vehicle: near.why } };
   }
@@ -180,8 +184,7 @@ export function matchesOf(question: Question, candidates: readonly Candidate[], 
   const asked = new Asked(question, engine, memory, weights);
   const { bias, weights: worth } = engine.taught.match;
   const [least, most] = [engine.figure("weights", "LEAST"), engine.figure("weights", "MOST")];
-  const names = [...FEATURES, ...engine.carSteps.map((step) => `car_${step}`)];
-  const signed = names.map((name) => ({ weight: (name.endsWith("_apart") ? -1 : 1) * (worth[name] ?? 0), ofTests: name.startsWith("tests") }));
+  const signed = featuresOf(engine.carSteps).map((name) => ({ weight: (name.endsWith("_apart") ? -1 : 1) * (worth[name] ?? 0), ofTests: name.startsWith("tests") }));
   const sure = (score: number): number => Math.min(Math.max(1 / (1 + Math.exp(-score)), least), most);
   function chances(values: readonly number[]): Pick<Match, "chance" | "before"> {
     let [score, before] = [bias, bias];
