@@ -5,27 +5,17 @@ import type { JSX } from "preact";
 import { copyText } from "./app-copy-text";
 import * as jobs from "./app-job";
 import { Missing } from "./app-missing";
+import { canShare, share } from "./app-share";
 import * as app from "./app-state";
 import { LinkButton } from "./ui/button";
 import { Empty } from "./ui/notice";
 import { HandoverScreen } from "./views/handover";
-import { handoverOf, handoverText, type Handover } from "./views/handover-words";
+import { handoverOf, handoverText } from "./views/handover-words";
 import { t } from "./texts";
 import "./style/handover.css";
 
 const names = signal(false);
 const cost = signal(true);
-
-async function share(page: Handover): Promise<void> {
-  const text = handoverText(page);
-  try {
-    await navigator.share({ title: page.shop, text });
-  } catch (error) {
-    if (!(error instanceof DOMException)) throw error;
-    // Turned away by the person: nothing to say. Anything else leaves the text in the clipboard.
-    if (error.name !== "AbortError") await copyText(text, t().handover.copied);
-  }
-}
 
 export function HandoverPlace(): JSX.Element {
   const here = jobs.job.value;
@@ -36,7 +26,7 @@ export function HandoverPlace(): JSX.Element {
   return (
     <HandoverScreen
       page={page} names={names.value} cost={cost.value} onNames={(on) => (names.value = on)} onCost={(on) => (cost.value = on)}
-      onPrint={() => print()} onShare={"share" in navigator ? () => void share(page) : null} onCopy={() => void copyText(handoverText(page), t().handover.copied)}
+      onPrint={() => print()} onShare={canShare() ? () => void share({ title: page.shop, text: handoverText(page) }, t().handover.copied) : null} onCopy={() => void copyText(handoverText(page), t().handover.copied)}
     />
   );
 }

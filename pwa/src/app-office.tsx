@@ -15,11 +15,13 @@ import * as reports from "./app-reports";
 import { Missing } from "./app-missing";
 import { SharingHere } from "./app-sharing";
 import { openReading, sheet } from "./app-sheet";
+import { share } from "./app-share";
 import * as app from "./app-state";
 import { takeNewVersion } from "./app-update";
 import { pastOf } from "./model/car-past";
 import type { JobStep } from "./model/job";
 import { CaseScreen } from "./views/case";
+import { caseText } from "./views/case-words";
 import { CloseScreen } from "./views/close";
 import { PhotoSlip } from "./views/photo-slip";
 import { ShopScreen } from "./views/shop";
@@ -52,6 +54,7 @@ export function CasePlace(): JSX.Element {
       onPart={() => (sheet.value = { kind: "part", component: "" })} onRepair={() => (sheet.value = { kind: "repair", cause: "" })} onRight={openRight} onPhoto={(file) => void takePhoto(id, file)} onUndo={(step) => void cases.takeBack(id, step)} onResult={(step, change) => void cases.setResult(id, step, change)}
       onNote={() => (sheet.value = { kind: "note", id, text: keptValue(`note.${id}`, isText) ?? it.note })} onEdit={() => (sheet.value = { kind: "edit", id })} onReopen={() => (sheet.value = { kind: "reopen", id })}
       past={pastOf(it, phone.cases.value)} waiting={phone.outbox.value.filter((each) => each.caseId === id)} stored={phone.stored.value} onMine={(key) => void phone.retry(key)} onTheirs={(key) => void phone.giveWay(key)} onDelete={isManager() ? () => void cases.removeCase(id) : null}
+      onShare={() => void share({ title: headline(it), text: caseText(it, phone.trade.value), url: `${location.origin}${location.pathname}#/case/${id}` }, t().caseFile.copiedAsText)}
       sharing={<SharingHere id={id} />} onAlike={() => cases.alikeOf(id)} onSettle={cases.settleTwin}
     />
   );

@@ -54,6 +54,7 @@ export const handover = {
   share: "Share",
   copy: "Copy as text",
   copied: "The page is copied as text",
+  notSharedCopied: "This phone did not share it; it is copied as text",
   notYet: "The case is still open. Close it first; then there is a page to hand over.",
   openTheCase: "Open the case",
   readFirst: "Read it through before you hand it over: no name, phone number or plate of the customer belongs on it.",

@@ -23,6 +23,8 @@ export const caseFile = {
   stepsSoFar: "Steps so far",
   changeTheWordsCarOr: "Change the words, car or codes",
   pageForTheCustomer: "Page for the customer",
+  sendToAColleague: "Send to a colleague",
+  copiedAsText: "The case is copied as text",
   changeTheNote: "Change the note",
   itCameBackReopen: "It came back: reopen",
   opened: (opened: Shown) => `Opened ${opened}`,

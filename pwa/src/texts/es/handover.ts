@@ -54,6 +54,7 @@ export const handover: typeof en.handover = {
   share: "Compartir",
   copy: "Copiar",
   copied: "La página está copiada como texto",
+  notSharedCopied: "Este teléfono no lo compartió; está copiado como texto",
   notYet: "El caso sigue abierto. Ciérralo primero; entonces habrá una página que entregar.",
   openTheCase: "Abrir el caso",
   readFirst: "Léela entera antes de entregarla: no debe llevar nombre, teléfono ni matrícula del cliente.",

@@ -23,6 +23,8 @@ export const caseFile: typeof en.caseFile = {
   stepsSoFar: "Pasos hasta ahora",
   changeTheWordsCarOr: "Cambiar palabras, coche o códigos",
   pageForTheCustomer: "Hoja para el cliente",
+  sendToAColleague: "Enviar a un compañero",
+  copiedAsText: "El caso está copiado como texto",
   changeTheNote: "Cambiar la nota",
   itCameBackReopen: "Volvió: reabrir",
   opened: (opened) => `Abierto ${opened}`,
