@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { caseText } from "../src/views/case-words";
 import { handoverOf, handoverText } from "../src/views/handover-words";
 import type { HandoverOptions } from "../src/views/handover-words";
 import { EMPTY_TRADE, parseCase, parseComponent, parseQuantity, parseTradeCause, parseTradeTest, read } from "../src/wire";
@@ -62,5 +63,30 @@ describe("the page for the customer", () => {
     const text = textOf({ complaint: "word ".repeat(800), readings: many, correction: { action: "", component: null, text: "long ".repeat(400) } });
     expect(text).toContain("and 54 more");
     expect(text.length).toBeLessThan(3500);
+  });
+});
+
+describe("a case sent to a colleague", () => {
+  test("tells the car, what was said, each step and how it ended", () => {
+    const told = caseText(file({ title: "Pulls left", codes: ["C1234"] }), TRADE).split("\n");
+    expect(told).toEqual([
+      "Pulls left",
+      "2011 Tarrow Linnet",
+      "C1234",
+      "“pulls to the left when braking”",
+      "- Voltage drop of the earth strap: Too high",
+      "- Battery voltage at rest 12.1 V (battery posts)",
+      "- Battery voltage at rest 12.7 V (battery posts) (after the repair)",
+      "- Fitted: Brake hose (Maker): Cured",
+      "- Fitted: Brake hose (Used): No change",
+      "Cause: Brake hose swollen",
+      "Done: both hoses renewed, bled",
+      "Proof: Measured again after the repair",
+    ]);
+  });
+
+  test("holds no note, no name, no price and no number of the car", () => {
+    const text = caseText(file(), TRADE);
+    for (const kept of [SECRET, "Tess", "Mo", "60", "1G4AH59H45G118341"]) expect(text).not.toContain(kept);
   });
 });

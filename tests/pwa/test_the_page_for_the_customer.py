@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 
 import httpx
+import pytest
 from handset import Handset
 from measures import overflow_px, small_targets, weak_text
 from playwright.sync_api import expect
@@ -82,3 +83,56 @@ def test_the_page_is_copied_as_text_where_it_cannot_be_shared(signed_in: Phone, 
     text = phone.page.evaluate("navigator.clipboard.readText()")
     assert "What we found:\n- Brake hose swollen inside" in text
     assert SECRET not in text
+
+
+SHARE = """
+refuses => Object.defineProperty(navigator, 'share', { configurable: true, value: async given => {
+  window.given = given;
+  if (refuses) throw new DOMException('refused', refuses);
+}})
+"""
+
+
+def test_the_page_and_a_case_are_handed_to_another_app(signed_in: Phone, workshop: Workshop) -> None:
+    case = long_case(workshop.api)
+    phone = signed_in()
+    page = phone.page
+    phone.wait_until_in_step()
+    page.evaluate(SHARE, "")
+    phone.go(f"#/handover/{case}")
+    page.get_by_role("button", name="Share").click()
+    page.wait_for_function("window.given")
+    given = page.evaluate("window.given")
+    assert "What we found:\n- Brake hose swollen inside" in given["text"] and given["title"]
+    assert SECRET not in given["text"]
+    page.evaluate("delete window.given")
+    phone.go(f"#/case/{case}")
+    page.get_by_role("button", name="Send to a colleague").click()
+    page.wait_for_function("window.given")
+    given = page.evaluate("window.given")
+    assert "2012 Ondrey Pell" in given["text"]
+    assert "cause: brake hose swollen inside" in given["text"].lower()
+    assert given["url"].endswith(f"#/case/{case}") and given["url"].startswith(workshop.address)
+    assert SECRET not in given["text"]
+    expect(page.locator(".toast")).to_have_count(0)
+
+
+@pytest.mark.parametrize(("refuses", "said"), [("NotAllowedError", "did not share it"), ("AbortError", "")])
+def test_a_share_that_is_refused_is_copied_and_one_turned_away_is_left(
+    signed_in: Phone, workshop: Workshop, refuses: str, said: str
+) -> None:
+    case = long_case(workshop.api)
+    phone = signed_in(permissions=["clipboard-read", "clipboard-write"])
+    page = phone.page
+    phone.wait_until_in_step()
+    page.evaluate(SHARE, refuses)
+    page.evaluate("navigator.clipboard.writeText('before')")
+    phone.go(f"#/case/{case}")
+    page.get_by_role("button", name="Send to a colleague").click()
+    page.wait_for_function("window.given")
+    if said:
+        expect(page.locator(".toast")).to_contain_text(said)
+        assert f"#/case/{case}" in page.evaluate("navigator.clipboard.readText()")
+    else:
+        expect(page.locator(".toast")).to_have_count(0)
+        assert page.evaluate("navigator.clipboard.readText()") == "before"
