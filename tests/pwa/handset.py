@@ -55,9 +55,8 @@ class Handset:
     def wait_for_copy(self, cases: int) -> None:
         """Stay until the shop's cases are on this phone."""
         self.go("#/cases")
-        expect(
-            self.page.locator(f"ul[aria-label={self.says('cases.cases')}] a").nth(min(cases, 25) - 1)
-        ).to_be_visible(timeout=15_000)
+        rows = self.page.locator(f"[aria-label={self.says('cases.cases')}] :is(li a, tbody tr)")
+        expect(rows.nth(min(cases, 25) - 1)).to_be_visible(timeout=15_000)
 
     def wait_for_worker(self) -> None:
         """Stay until the worker holds the page, so that a reload needs no signal."""

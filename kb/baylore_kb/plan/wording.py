@@ -33,7 +33,8 @@ def tells_apart(titles: Sequence[str], *, most: int = LINE) -> str:
         whole = f"Tells apart {listed(titles[:count])}."
         if len(whole) <= most:
             return whole
-    return f"{short(f'Speaks for or against {titles[0]}', most - 1)}."
+    first = short(f"Speaks for or against {titles[0]}", most - 1)
+    return first if first.endswith("...") else f"{first}."
 
 
 def minutes(number: float) -> str:

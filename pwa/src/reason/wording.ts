@@ -24,7 +24,8 @@ export function tellsApart(titles: readonly string[], most = LINE): string {
     const whole = `Tells apart ${listed(titles.slice(0, count))}.`;
     if (whole.length <= most) return whole;
   }
-  return `${short(`Speaks for or against ${titles[0] ?? ""}`, most - 1)}.`;
+  const first = short(`Speaks for or against ${titles[0] ?? ""}`, most - 1);
+  return first.endsWith("...") ? first : `${first}.`;
 }
 
 /** To the next whole number, a half to the even one as the service has it. */

@@ -35,7 +35,7 @@ export function IntervalChart({ low, ratio, high }: IntervalProps): JSX.Element 
   return (
     <svg class="span" viewBox="0 0 300 38" role="img" aria-label={spoken}>
       <path class="axis" d={`M${LEFT} 22H${RIGHT}`} />
-      <path class="one" d={`M${placeOf(1)} 2V34`} />
+      <path class="one" d={`M${placeOf(1)} 2V26`} />
       <path class="reach" d={`M${placeOf(low)} 12H${placeOf(high)}`} />
       <circle cx={placeOf(ratio)} cy="12" r="6" />
       {[0.25, 1, 4, 16].map((each) => (

@@ -135,7 +135,7 @@ export function CaseScreen(props: CaseProps): JSX.Element {
         {open && <AddRow {...props} />}
         {open && <Button wide onTap={props.onEdit}>{t().caseFile.changeTheWordsCarOr}</Button>}
         {!open && !away && <LinkButton shape="tag" href={`#/handover/${file.id}`}>{t().caseFile.pageForTheCustomer}</LinkButton>}
-        <Button wide shape="link" onTap={props.onShare}>{t().caseFile.sendToAColleague}</Button>
+        <Button wide shape="up" onTap={props.onShare}>{t().caseFile.sendToAColleague}</Button>
         {!open && !away && <Button wide shape="pen" onTap={onNote}>{t().caseFile.changeTheNote}</Button>}
         {!open && !away && <Button wide onTap={onReopen}>{t().caseFile.itCameBackReopen}</Button>}
         <p class="soft small">{t().caseFile.opened(dayAndTime(file.opened))}{file.by && t().caseFile.by(file.by)}{file.closed && t().caseFile.closed(dayAndTime(file.closed))}</p>

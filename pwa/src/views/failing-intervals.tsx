@@ -16,7 +16,7 @@ export function FailingIntervals({ rows }: { rows: readonly Recurrence[] }): JSX
     <figure>
       <figcaption>{t().failingDrawn.howManyTimes(clear, known.length)}</figcaption>
       {known.map((row) => (
-        <div key={row.title}>
+        <div key={row.title} class="interval">
           <p class="small">{row.title}</p>
           <IntervalChart low={row.low ?? 0} ratio={row.ratio ?? 0} high={row.high ?? 0} />
         </div>

@@ -103,7 +103,7 @@ export const close: typeof en.close = {
   measureItAfterTheRepair: "Medir tras la reparación",
   howYouKnow: "Cómo lo sabes",
   sameDriveSameConditions: "mismo recorrido, mismas condiciones",
-  ran20MinHotCold: "20 min en caliente, frío en la rejilla",
+  ran20MinHotCold: "20 min, frío en la rejilla",
   withoutProofTheCaseStill: "Sin comprobación el caso también se cierra, pero cuenta menos.",
   whatDidThePartsDo: "¿Qué hicieron las piezas?",
   minutesAndMoney: "Minutos y dinero",

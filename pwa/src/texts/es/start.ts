@@ -13,7 +13,7 @@ export const ui: typeof en.ui = {
   cancel: "Cancelar",
   refused: (parked) => (parked === 1 ? "1 rechazado" : `${parked} rechazados`),
   unsent: (unsent) => `${unsent} sin enviar`,
-  allSent: "Todo enviado",
+  allSent: "Al día",
   offline: "Sin señal",
   back: "Atrás",
   ask: "Consulta",
