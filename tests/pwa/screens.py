@@ -86,7 +86,7 @@ def paperwork(phone: Handset, case: str) -> Iterator[str]:
         page.get_by_role("button", name=phone.says("ui.cancel")).click()
     phone.go("#/cases")
     page.get_by_role("button", name=phone.says("cases.closed")).click()
-    page.locator(f"ul[aria-label={phone.says('cases.cases')}] a").first.click()
+    page.locator(f"[aria-label={phone.says('cases.cases')}] :is(li a, .row-open)").first.click()
     expect(page.get_by_role("region", name=phone.says("caseFacts.whatItWas"))).to_be_visible()
     yield "closed case"
     page.get_by_role("button", name=phone.says("caseFile.itCameBackReopen")).click()

@@ -102,7 +102,7 @@ export function TestTag(props: TestTagProps): JSX.Element {
       <div class="stack">
         <h2 class={test.title.length > LONG_TITLE ? "tag-what long" : "tag-what"}>{test.title}</h2>
         <Cautions titles={test.cautions} />
-        {why && <p class="tag-why short">{why}</p>}
+        {why && <p class="tag-why short">{why.split("\n", 1)}</p>}
         {notNowWords(test) && <p class="problem">{notNowWords(test)}</p>}
       </div>
       <div class="stack">
