@@ -19,7 +19,8 @@ from baylore_service.store.migrate import upgrade
 DEPLOY = Path(__file__).parents[2] / "deploy"
 UNITS = sorted((DEPLOY / "systemd").iterdir())
 BAYLORE = Path(sys.executable).with_name("baylore")
-KNOWN = {name for each in fields(Settings) for name in each.metadata["names"]} | {"BAYLORE"}
+NAMES = {name for each in fields(Settings) for name in each.metadata["names"]}
+KNOWN = NAMES | {f"{name}_FILE" for name in NAMES} | {"BAYLORE"}
 NEEDED = (
     "ProtectSystem=strict",
     "NoNewPrivileges=yes",

@@ -13,7 +13,7 @@ from baylore_service.desk.checks import plain
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import DeliveryFailed, NotFound, ServiceError
-from baylore_service.outward import mail, post_signed, web_address
+from baylore_service.outward import Reach, mail, post_signed, web_address
 from baylore_service.store import deliveries
 from baylore_service.store.records import Actor, Shop
 from baylore_service.store.records.office import Delivered, Delivery, Hook, KeptAlert
@@ -66,7 +66,7 @@ def hooks(house: House, actor: Actor) -> tuple[Hook, ...]:
 def add_hook(house: House, actor: Actor, url: str) -> Hook:
     """Have alerts sent to an address; its secret is told once. Raises WrongRole, BadValue."""
     only_managers(actor, "choose where alerts go")
-    web_address(url, private=bool(house.settings.hooks_private))
+    web_address(url, Reach.of(house.settings))
     hook = Hook(str(uuid4()), url, secrets.token_urlsafe(32), house.now())
     with house.store.write(actor.shop.id) as work:
         if len(deliveries.hooks_of(work, actor.shop.id)) >= MOST_HOOKS:
@@ -95,7 +95,7 @@ def test_hook(house: House, actor: Actor, hook_id: str) -> Delivered:
     body = {"event": "test", "id": id, "shop": actor.shop.name, "title": "A test", "says": TEST_SAYS}
     message = Delivery(actor.shop.id, id, hook.id, json.dumps(body), now, now)
     try:
-        post_signed(hook, message, private=bool(house.settings.hooks_private), at=now)
+        post_signed(hook, message, Reach.of(house.settings), at=now)
         ended = _ended(house, message)
     except ServiceError as error:
         ended = _ended(house, message, error.message)
@@ -174,4 +174,4 @@ def _send(house: House, message: Delivery) -> None:
         )
     if hook is None:
         raise DeliveryFailed("the address is gone", remedy="add it again")
-    post_signed(hook, message, private=bool(house.settings.hooks_private), at=house.now())
+    post_signed(hook, message, Reach.of(house.settings), at=house.now())
