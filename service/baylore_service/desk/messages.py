@@ -10,6 +10,7 @@ from uuid import NAMESPACE_URL, uuid4, uuid5
 
 from baylore_service.desk import trail
 from baylore_service.desk.checks import plain
+from baylore_service.desk.doors import MAIL, addresses
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import DeliveryFailed, NotFound, ServiceError
@@ -19,7 +20,6 @@ from baylore_service.store.records import Actor, Shop
 from baylore_service.store.records.office import Delivered, Delivery, Hook, KeptAlert
 from baylore_service.store.work import Work
 
-MAIL = ""
 MOST_HOOKS = 10
 MOST_TRIES = 10
 TEST_SAYS = "This is a test: alerts of this shop will come here."
@@ -30,9 +30,7 @@ _LONGEST = timedelta(hours=12)
 
 def post(house: House, work: Work, shop: Shop, raised: Iterable[KeptAlert]) -> None:
     """Put a message of each alert on its way to each address, in the same work: all or none are kept."""
-    to = [hook.id for hook in deliveries.hooks_of(work, shop.id)]
-    to += [MAIL] if house.settings.smtp_host and house.settings.smtp_to else []
-    now = house.now()
+    to, now = addresses(house, work, shop), house.now()
     deliveries.send(work, [_message(shop, one, hook, now) for one in raised for hook in to])
 
 
