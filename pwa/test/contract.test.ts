@@ -3,6 +3,7 @@ import { fileURLToPath } from "node:url";
 import { describe, expect, test } from "vitest";
 import * as wire from "../src/wire";
 import * as office from "../src/wire-office";
+import { parseLeft, parseTrail } from "../src/wire-people";
 import { parseElsewhere, parseSharing } from "../src/wire-sharing";
 
 /** Bodies both sides are held to, one file for each route or group of routes. */
@@ -70,6 +71,8 @@ const READS: Readonly<Record<string, wire.Parser<unknown>>> = {
   "GET /members": office.parseMembers,
   "POST /members": wire.parseMember,
   "PATCH /members/{}": wire.parseMember,
+  "POST /members/{}/leave": parseLeft,
+  "GET /trail": parseTrail,
   "POST /enrolments": office.parseEnrolment,
   "POST /devices": wire.parseJoined,
   "POST /me/token": wire.parseToken,
@@ -95,7 +98,7 @@ const ALSO: Readonly<Record<string, wire.Parser<unknown>>> = {
 const PARSERS = { ...READS, ...ALSO };
 /** Answers without a body, or that the phone passes on unread. */
 const UNREAD =
-  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/report|GET \/trail|POST \/members\/\{\}\/leave|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
+  /^(GET \/reasoning\/\{\}|DELETE \/(cases|devices|hooks|trade\/(tests|causes))\/\{\}|GET \/export|GET \/recurrences\/table|GET \/report|GET \/cases\/\{\}\/photos\/\{\}|GET \/openapi\.json|GET \/(health|metrics)\b.*)$/;
 
 interface Exchange {
   readonly name: string;

@@ -56,6 +56,18 @@ class TooManyTries(ServiceError):
         self.wait_s = wait_s
 
 
+class TooManyCalls(ServiceError):
+    """A device asks more often than any phone needs to; `wait_s` says how long to wait."""
+
+    def __init__(self, wait_s: int) -> None:
+        super().__init__(
+            f"this device asks too often; {wait_s} s to wait",
+            field="Authorization",
+            remedy=f"try again in {wait_s} s; more than BAYLORE_MAX_CALLS in a minute are not answered",
+        )
+        self.wait_s = wait_s
+
+
 class TooSlow(ServiceError):
     """A body did not arrive in the time it may take."""
 

@@ -238,5 +238,8 @@ def remembered(file: CaseFile) -> bool:
 
 
 def _stamps(work: Work, shop_id: str) -> dict[str, str]:
-    """A stamp for each case that changes whenever it does."""
-    return {id: str(revision) for id, revision in cases.revisions(work, shop_id).items()}
+    """A stamp for each case that changes whenever it does.
+
+    After a store went back in time a number is given once more: only with its moment it names one change.
+    """
+    return {id: f"{n} {at.isoformat()}" for id, (n, at) in cases.moments(work, shop_id).items()}

@@ -11,6 +11,7 @@ import socket
 import ssl
 import threading
 from contextlib import suppress
+from dataclasses import dataclass
 from datetime import datetime
 from email.message import EmailMessage
 from urllib.parse import SplitResult, urlsplit
@@ -28,7 +29,21 @@ TRANSLATED = tuple(map(ipaddress.IPv6Network, ("::/96", "64:ff9b::/96", "64:ff9b
 SIGNATURE, STAMP = "X-Baylore-Signature", "X-Baylore-Timestamp"
 
 
-def web_address(url: str, *, private: bool) -> SplitResult:
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """Where messages may go: to private addresses too, and to these hosts only (none named: to any)."""
+
+    private: bool = False
+    only: frozenset[str] = frozenset()
+
+    @classmethod
+    def of(cls, settings: Settings) -> Reach:
+        """As far as the settings let them."""
+        named = (host.strip().lower() for host in settings.hooks_to.split(","))
+        return cls(bool(settings.hooks_private), frozenset(filter(None, named)))
+
+
+def web_address(url: str, reach: Reach) -> SplitResult:
     """The parts of a web address. Raises BadValue unless it is https, or http where private ones may be.
 
     A host given as a number is refused here when it is private; names are looked at when sent to.
@@ -38,11 +53,17 @@ def web_address(url: str, *, private: bool) -> SplitResult:
         port = parts.port
     except ValueError as error:
         raise _bad(url, "write it as https://host/path") from error
-    if parts.scheme not in (("https", "http") if private else ("https",)) or not parts.hostname or port == 0:
+    if (
+        parts.scheme not in (("https", "http") if reach.private else ("https",))
+        or not parts.hostname
+        or port == 0
+    ):
         raise _bad(url, "write it as https://host/path")
     if parts.username or parts.password:
         raise _bad(url, "leave name and password out; messages are signed")
-    if not private and _is_private_number(parts.hostname):
+    if reach.only and parts.hostname not in reach.only:
+        raise _bad(url, f"send to one of BAYLORE_HOOKS_TO: {', '.join(sorted(reach.only))}")
+    if not reach.private and _is_private_number(parts.hostname):
         raise _bad(url, "use a public address, or set BAYLORE_HOOKS_PRIVATE=1 for one of the shop's own net")
     return parts
 
@@ -83,9 +104,9 @@ def sign(secret: str, stamp: str, body: bytes) -> str:
     return hmac.new(secret.encode(), stamp.encode() + b"." + body, hashlib.sha256).hexdigest()
 
 
-def post_signed(hook: Hook, message: Delivery, *, private: bool, at: datetime) -> None:
+def post_signed(hook: Hook, message: Delivery, reach: Reach, *, at: datetime) -> None:
     """Send a message once. Raises DeliveryFailed unless the answer is 2xx; redirects are not followed."""
-    parts = web_address(hook.url, private=private)
+    parts = web_address(hook.url, reach)
     body, stamp = message.body.encode(), str(int(at.timestamp()))
     headers = {
         "Content-Type": "application/json",
@@ -96,7 +117,7 @@ def post_signed(hook: Hook, message: Delivery, *, private: bool, at: datetime) -
     }
     target = (parts.path or "/") + (f"?{parts.query}" if parts.query else "")
     try:
-        connection = _connection(parts, private=private)
+        connection = _connection(parts, private=reach.private)
         end = threading.Timer(WHOLE_S, connection.give_up)
         end.daemon = True
         end.start()

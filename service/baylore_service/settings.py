@@ -50,6 +50,9 @@ class Settings:
     max_photo_bytes: int = setting(
         8_000_000, "BAYLORE_MAX_PHOTO_BYTES", "largest photo taken", least=10_000, most=100_000_000
     )
+    max_photos: int = setting(
+        100_000, "BAYLORE_MAX_PHOTOS", "photos a shop may keep in all", least=1, most=100_000_000
+    )
     max_import_bytes: int = setting(
         64_000_000,
         "BAYLORE_MAX_IMPORT_BYTES",
@@ -82,6 +85,13 @@ class Settings:
         "wrong sign-in codes, and wrong tokens, taken from one address in a minute",
         least=1,
         most=100_000,
+    )
+    max_calls: int = setting(
+        3000,
+        "BAYLORE_MAX_CALLS",
+        "calls a device may make of one process in a minute",
+        least=60,
+        most=1_000_000,
     )
     trusted_proxies: str = setting(
         "",
@@ -184,6 +194,9 @@ class Settings:
         least=0,
         most=1,
     )
+    hooks_to: str = setting(
+        "", "BAYLORE_HOOKS_TO", "hosts, by comma, that alerts may be sent to; empty: any of the open net"
+    )
     smtp_host: str = setting("", "BAYLORE_SMTP_HOST", "mail server that sends alerts; empty: no mail")
     smtp_port: int = setting(587, "BAYLORE_SMTP_PORT", "port of the mail server", least=1, most=65535)
     smtp_user: str = setting("", "BAYLORE_SMTP_USER", "name to sign in at the mail server; empty: none")
@@ -193,11 +206,14 @@ class Settings:
 
     @classmethod
     def from_env(cls, environ: Mapping[str, str] | None = None) -> Settings:
-        """Settings of this environment. Raises SettingRefused for a value that cannot be."""
+        """Settings of this environment, each by its name or, with _FILE behind it, as the text of a file.
+
+        Raises SettingRefused for a value that cannot be.
+        """
         env = os.environ if environ is None else environ
         found: dict[str, Any] = {}
         for each in fields(cls):
-            text = next((env[name] for name in each.metadata["names"] if env.get(name)), None)
+            text = next(filter(None, (_given(env, name) for name in each.metadata["names"])), None)
             if text is not None:
                 found[each.name] = _parsed(each.metadata, type(each.default), text)
         return cls(**found)
@@ -233,6 +249,20 @@ def with_driver(address: str) -> str:
     name, _, options = tail.partition("?")
     many = f"host={','.join(pair[0] for pair in pairs)}&port={','.join(pair[2] for pair in pairs)}"
     return f"postgresql+psycopg://{user}{at}/{name}?{many}{'&' + options if options else ''}"
+
+
+def _given(env: Mapping[str, str], name: str) -> str:
+    """What a variable says, else the file that NAME_FILE names; empty for neither."""
+    if env.get(name) or not (path := env.get(f"{name}_FILE")):
+        return env.get(name, "")
+    try:
+        return Path(path).read_text().strip()
+    except (OSError, UnicodeDecodeError) as error:
+        raise SettingRefused(
+            f"{name}_FILE names {path!r}, which cannot be read",
+            field=f"{name}_FILE",
+            remedy="name a file of text that the service's user may read",
+        ) from error
 
 
 def _parsed(metadata: Mapping[str, Any], kind: type, text: str) -> Any:

@@ -1,8 +1,9 @@
 """Candidates from PostgreSQL beside candidates from memory: `python -m tests.bench.database_candidates`.
 
 Made-up cases (corpus.py) of one shop, asked by both; each side in a process of its own, a private PostgreSQL
-on loopback between them. Prints how often the first three cases are the same, milliseconds a question, the
-memory of the process, and bytes a case in the tables. Quote ratios of one run, never the times.
+on loopback between them. Prints how often the first three cases are the same, mistyped questions apart,
+milliseconds a question, the memory of the process, and bytes a case in the tables; with the side `trigrams`
+also which words spelt alike pg_trgm finds, and which the engine's book. Quote ratios of one run, not times.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from pathlib import Path
 from statistics import median
 from typing import Any
 
-from tests.bench.corpus import Corpus
+from tests.bench.corpus import Corpus, Question
 from tests.postgres import cluster
 
 from baylore_kb.advice import advise
@@ -56,7 +57,7 @@ def main() -> None:
         asked.url = made.address.replace("postgresql:", "postgresql+psycopg:")
         upgrade(asked.url)
         rows = {side: in_a_process(side, asked) for side in ("fill", *asked.sides.split(","))}
-    show(rows, asked.cases)
+    show(rows, asked)
     if asked.json:
         asked.json.write_text(json.dumps(rows, indent=1))
 
@@ -70,9 +71,9 @@ def in_a_process(side: str, asked: argparse.Namespace) -> dict[str, Any]:
     return dict(json.loads(done.stdout.splitlines()[-1]))
 
 
-def show(rows: dict[str, dict[str, Any]], cases: int) -> None:
+def show(rows: dict[str, dict[str, Any]], asked: argparse.Namespace) -> None:
     """Print the table."""
-    fill = rows["fill"]
+    fill, cases = rows["fill"], asked.cases
     print(
         f"{cases} cases; tables {fill['bytes'] / cases:.0f} bytes a case, filled in {fill['seconds']:.0f} s"
     )
@@ -82,18 +83,22 @@ def show(rows: dict[str, dict[str, Any]], cases: int) -> None:
         figures = (row[name] for name in ("ready_s", "mb", "p50", "p95", "cpu"))
         print(f"| {side} | " + " | ".join(f"{figure:.1f}" for figure in figures) + " |")
     if "memory" in rows and "database" in rows:
-        agreed(rows["memory"]["first"], rows["database"]["first"])
+        slips = [each.slips for each in made_questions(asked)]
+        pairs = list(zip(slips, rows["memory"]["first"], rows["database"]["first"], strict=True))
+        for name, least, most in (("all", 0, 9), ("as they should be", 0, 0), ("mistyped", 1, 9)):
+            if some := [(one, other) for n, one, other in pairs if least <= n <= most]:
+                agreed(name, some)
+    if "trigrams" in rows:
+        print(json.dumps(rows["trigrams"]))
 
 
-def agreed(near: list[list[str]], far: list[list[str]]) -> None:
+def agreed(name: str, pairs: list[tuple[list[str], list[str]]]) -> None:
     """Print how often the first cases are the same."""
-    pairs = list(zip(near, far, strict=True))
     same = sum(one == other for one, other in pairs) / len(pairs)
     as_set = sum(set(one) == set(other) for one, other in pairs) / len(pairs)
     first = sum(one[:1] == other[:1] for one, other in pairs) / len(pairs)
-    print(
-        f"same first three: {same:.1%} (in any order {as_set:.1%}), same first: {first:.1%} of {len(pairs)}"
-    )
+    in_order = f"same first three {same:.1%} (in any order {as_set:.1%})"
+    print(f"{name}: {in_order}, same first {first:.1%} of {len(pairs)}")
 
 
 def made(count: int) -> Iterator[Case]:
@@ -112,10 +117,10 @@ def made(count: int) -> Iterator[Case]:
         )
 
 
-def questions(asked: argparse.Namespace) -> list[Complaint]:
+def made_questions(asked: argparse.Namespace) -> list[Question]:
     """The questions, with what slips they have."""
     notes = list(Corpus(SEED).notes(min(asked.cases, 20_000)))
-    return [Complaint(each.typed) for each in Corpus(SEED).questions(notes, asked.questions)]
+    return Corpus(SEED).questions(notes, asked.questions)
 
 
 def fill(asked: argparse.Namespace) -> dict[str, Any]:
@@ -170,7 +175,7 @@ def cpu_ms() -> float:
 def answered(snapshot: Snapshot, asked: argparse.Namespace, *, ready: float) -> dict[str, Any]:
     """Each question twice, the second time counts; the first three cases, and the memory after."""
     times, first, worked = [], [], 0.0
-    for complaint in questions(asked):
+    for complaint in (Complaint(each.typed) for each in made_questions(asked)):
         advise(complaint, snapshot, limit=3)
         began, before = time.perf_counter(), cpu_ms()
         found = advise(complaint, snapshot, limit=3)
@@ -185,7 +190,50 @@ def answered(snapshot: Snapshot, asked: argparse.Namespace, *, ready: float) -> 
     return row | {"cpu": worked / len(times), "first": first}
 
 
-SIDES = {"fill": fill, "memory": memory, "database": database}
+TRIGRAMS = """
+CREATE EXTENSION IF NOT EXISTS pg_trgm;
+CREATE TABLE IF NOT EXISTS bench_words AS SELECT unnest(CAST(%s AS text[])) AS word;
+CREATE INDEX IF NOT EXISTS bench_trigrams ON bench_words USING gin (word gin_trgm_ops);
+"""
+NEAREST = "SELECT word FROM bench_words WHERE word %% %s ORDER BY similarity(word, %s) DESC, word LIMIT 5"
+
+
+def trigrams(asked: argparse.Namespace) -> dict[str, Any]:
+    """For each mistyped word: whether the right one is among the five nearest, by pg_trgm and by the book."""
+    store = Store(asked.url)
+    with store.read() as work:
+        kept = seeking.counts(work, SHOP) or b""
+    snapshot = unpack_counts(kept, load(), PostgresSource(store, SHOP))
+    book, held = snapshot.reader.book, snapshot.search._held
+    known = set(book.terms)
+    slips = [pair for each in made_questions(asked) for pair in slipped(each) if pair[1] in known]
+    found, took = {"trigrams": 0, "book": 0}, {"trigrams": 0.0, "book": 0.0}
+    with store.engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
+        for statement in filter(str.strip, TRIGRAMS.split(";")):
+            connection.exec_driver_sql(statement, (book.terms,) if "%s" in statement else ())
+        connection.exec_driver_sql("ANALYZE bench_words")
+        size = connection.exec_driver_sql("SELECT pg_relation_size('bench_trigrams')").scalar_one()
+        for typed, right in slips:
+            began = time.perf_counter()
+            near = list(connection.exec_driver_sql(NEAREST, (typed, typed)).scalars())
+            took["trigrams"] += time.perf_counter() - began
+            began = time.perf_counter()
+            alike = [book.terms[n] for n, _ in book.alike(typed, held, least=0.5, most=5)]
+            took["book"] += time.perf_counter() - began
+            found["trigrams"] += right in near
+            found["book"] += right in alike
+    shares = {f"{name} found": count / len(slips) for name, count in found.items()}
+    times = {f"{name} ms": seconds * 1000 / len(slips) for name, seconds in took.items()}
+    return shares | times | {"slips": len(slips), "words": len(book.terms), "trigram index bytes": size}
+
+
+def slipped(question: Question) -> Iterator[tuple[str, str]]:
+    """Each mistyped word of a question, with the right one."""
+    pairs = zip(question.typed.split(), question.clean.split(), strict=True)
+    return ((typed.lower(), right.lower()) for typed, right in pairs if typed != right)
+
+
+SIDES = {"fill": fill, "memory": memory, "database": database, "trigrams": trigrams}
 
 if __name__ == "__main__":
     main()

@@ -2,24 +2,30 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import shutil
 import subprocess
 import sys
+import tomllib
 from dataclasses import fields
 from pathlib import Path
 
 import pytest
 import yaml
+from tests.image import FILE, health_check, left_out, stages
+from tests.postgres import free_port
 
 from baylore_service.settings import Settings
 from baylore_service.store.migrate import upgrade
 
 DEPLOY = Path(__file__).parents[2] / "deploy"
+IMAGE = stages(FILE.read_text())
 UNITS = sorted((DEPLOY / "systemd").iterdir())
 BAYLORE = Path(sys.executable).with_name("baylore")
-KNOWN = {name for each in fields(Settings) for name in each.metadata["names"]} | {"BAYLORE"}
+NAMES = {name for each in fields(Settings) for name in each.metadata["names"]}
+KNOWN = NAMES | {f"{name}_FILE" for name in NAMES} | {"BAYLORE"}
 NEEDED = (
     "ProtectSystem=strict",
     "NoNewPrivileges=yes",
@@ -56,10 +62,46 @@ def test_the_containers_start_in_an_order_that_works() -> None:
     assert parts["one"]["depends_on"]["migrate"]["condition"] == "service_completed_successfully"
     assert parts["migrate"]["depends_on"]["database"]["condition"] == "service_healthy"
     assert parts["two"] == parts["one"]
-    image = (DEPLOY / "container" / "Containerfile").read_text()
-    copied = re.findall(r"^COPY (?!--)(.+) \S+$", image, re.MULTILINE)
-    assert all((DEPLOY.parent / name).exists() for names in copied for name in names.split())
-    assert "\nUSER baylore\n" in image
+
+
+def test_an_image_is_built_of_what_is_there_and_is_sent() -> None:
+    names = [stage.name for stage in IMAGE]
+    for at, stage in enumerate(IMAGE):
+        for what in stage.all("COPY"):
+            *sources, _ = [part for part in what.split() if not part.startswith("--")]
+            if giver := re.search(r"--from=(\S+)", what):
+                assert giver[1] in names[:at]
+            else:
+                assert all((DEPLOY.parent / name).exists() and name not in left_out() for name in sources), (
+                    what
+                )
+
+
+def test_the_wheel_of_the_image_is_built_of_all_it_names() -> None:
+    wheel = next(stage for stage in IMAGE if stage.name == "wheel")
+    copied = {name for what in wheel.all("COPY") for name in what.split()}
+    project = tomllib.loads((DEPLOY.parent / "pyproject.toml").read_text())
+    built = project["tool"]["hatch"]["build"]["targets"]["wheel"]
+    wanted = {*built["packages"], *built["force-include"], *project["project"]["license-files"]}
+    wanted |= {project["project"]["readme"], "pyproject.toml"}
+    assert {each for each in wanted if not {each, each.partition("/")[0]} & copied} == set()
+    lock = (DEPLOY / "requirements.lock").read_text()
+    assert all(f"\n{each}==" in lock for each in project["build-system"]["requires"])
+
+
+def test_the_image_runs_as_nobody_in_particular_and_says_when_it_is_unwell() -> None:
+    last = IMAGE[-1]
+    assert re.fullmatch(r"[1-9]\d{3,}(:[1-9]\d{3,})?", last.all("USER")[-1])
+    order = [step.do for step in last.steps]
+    assert order.index("USER") < order.index("CMD") and json.loads(last.all("CMD")[0])[0] == "baylore"
+    check = [sys.executable, *health_check(last, free_port())[1:]]
+    assert subprocess.run(check, capture_output=True, timeout=30).returncode != 0
+
+
+@pytest.mark.skipif(not shutil.which("hadolint"), reason="no hadolint on this machine")
+def test_hadolint_finds_nothing_in_the_containerfile() -> None:
+    done = subprocess.run(["hadolint", FILE], capture_output=True, text=True, timeout=60)
+    assert (done.returncode, done.stdout) == (0, "")
 
 
 def test_the_backup_script_keeps_the_newest_whole_copies(tmp_path: Path) -> None:

@@ -56,3 +56,16 @@ def test_questions_that_are_refused_for_another_reason_leave_their_seats(floor: 
         )
         assert unknown.status_code == 401 and floor.post("/advice", {"complaint": 7}).status_code == 422
     assert floor.post("/advice", QUESTION).status_code == 200
+
+
+@pytest.mark.parametrize("route", ["POST /advice", "POST /advice/elsewhere", "GET /cases/{id}/advice"])
+def test_every_question_finds_the_line_full_before_anything_is_done_for_it(floor: Floor, route: str) -> None:
+    case = floor.post("/cases", QUESTION).json()
+    floor.ask("PATCH", "/shop", json={"shares": True}, who="manager")
+    method, path = route.format(id=case["id"]).split()
+    asked = {"json": QUESTION} if method == "POST" else {}
+    assert floor.ask(method, path, **asked).status_code == 200
+    floor.house.thinkers = Thinkers(0, 10)
+    floor.house.thinkers.take_seat()
+    refused = floor.ask(method, path, **asked)
+    assert refused.status_code == 503 and int(refused.headers["Retry-After"]) >= 1

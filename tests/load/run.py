@@ -29,6 +29,7 @@ from baylore_service.settings import Settings
 from baylore_service.store.migrate import upgrade
 
 DEVICES = 40
+GOOD, POLITE = (200, 201), (429, 503)
 SAMPLE_S = 2.0
 MB = 1e6
 
@@ -86,6 +87,8 @@ def told(name: str, seen: Seen, seconds: float) -> dict[str, Any]:
         "p50 ms": round(seen.at(0.5) * 1000, 1),
         "p99 ms": round(seen.at(0.99) * 1000, 1),
         "longest ms": round(max(seen.seconds, default=0.0) * 1000, 1),
+        "refused politely": sum(seen.statuses[status] for status in POLITE),
+        "errors": sum(count for status, count in seen.statuses.items() if status not in (*GOOD, *POLITE)),
         "statuses": {str(status): count for status, count in sorted(seen.statuses.items())},
         "impolite": seen.impolite,
     }
@@ -101,8 +104,9 @@ def trial(args: argparse.Namespace, crowd: Crowd, service: Service) -> list[dict
     asked, written = asyncio.run(work)
     memory.over.set()
     lines = [told("asks", asked, args.seconds), told("writes", written, args.seconds)]
-    growth = {"what": "memory", "second fifth MB": round(memory.between(0.2, 0.4), 1)}
-    lines.append(growth | {"last fifth MB": round(memory.between(0.8, 1.0), 1)})
+    second, last = memory.between(0.2, 0.4), memory.between(0.8, 1.0)
+    grown = {"second fifth MB": round(second, 1), "last fifth MB": round(last, 1)}
+    lines.append({"what": "memory", **grown, "grown MB": round(last - second, 1)})
     started = time.monotonic()
     burst = asyncio.run(crowd.burst(args.burst))
     lines.append(told(f"burst of {args.burst}", burst, time.monotonic() - started))

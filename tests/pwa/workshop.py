@@ -33,7 +33,7 @@ class Workshop:
     def link_for(self, role: str) -> str:
         """A fresh sign-in link for the member of that role."""
         members = self.api.get("/api/members").json()["members"]
-        member = next(each["id"] for each in members if each["role"] == role)
+        member = next(each["id"] for each in members if each["role"] == role and each["active"])
         code = self.api.post("/api/enrolments", json={"member": member}).json()["code"]
         return f"{self.address}/#/join/{code}"
 

@@ -46,6 +46,13 @@ def test_a_photo_is_served_as_the_picture_it_is_and_as_nothing_else(floor: Floor
     assert headers["cache-control"].startswith("private")
 
 
+def test_an_answer_opened_in_a_browser_is_a_file_and_no_page_of_this_origin(floor: Floor) -> None:
+    for path in ("/api/me", "/api/cases", "/api/nothing", "/api/openapi.json", "/health/ready"):
+        headers = floor.client.get(path, headers=floor.as_("manager")).headers
+        assert headers["content-disposition"].startswith("attachment;")
+    assert "content-disposition" not in floor.client.get("/").headers
+
+
 def test_browsers_are_told_to_stay_with_tls_only_where_the_address_has_it(floor: Floor) -> None:
     assert "strict-transport-security" not in floor.get("/me").headers
     house = floor.house

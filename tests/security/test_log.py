@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from itertools import count
 from typing import Any
 
@@ -53,6 +54,34 @@ def test_a_whole_job_leaves_no_text_name_or_secret_in_the_log_or_the_figures(
     figures = floor.client.get("/metrics").text
     for secret in (MARK, MARK.lower(), "Ivo", "Mara", made["code"], token, hook["secret"], *TOKEN.values()):
         assert secret not in logged and secret not in figures
+
+
+def test_each_refusal_is_logged_and_counted_with_its_reason(
+    floor: Floor, capsys: pytest.CaptureFixture[str]
+) -> None:
+    floor.client.get("/api/me", headers={"Authorization": "Bearer nobodys"})
+    join(floor, "wrong-code-of-somebody", "phone")
+    floor.get("/members")
+    floor.get("/cases/5b7f4c1e-0000-4000-8000-000000000000")
+    floor.post("/cases", {"complaint": 7})
+    floor.get("/me")
+    lines = [json.loads(line) for line in capsys.readouterr().out.splitlines() if '"request"' in line]
+    reasons = ["not-signed-in", "code-refused", "wrong-role", "not-found", "value-refused", None]
+    assert [line.get("refused") for line in lines[-6:]] == reasons
+    figures = floor.client.get("/metrics").text
+    for reason in reasons[:-1]:
+        assert f'baylore_refusals_total{{kind="{reason}"}} 1.0' in figures
+
+
+def test_who_read_which_case_is_logged_by_id_and_no_word_of_an_address(
+    floor: Floor, capsys: pytest.CaptureFixture[str]
+) -> None:
+    case, me = floor.open_case(), floor.get("/me").json()
+    floor.get(f"/cases/{case['id']}")
+    read = json.loads(capsys.readouterr().out.splitlines()[-1])
+    assert (read["method"], read["case_id"], read["member"]) == ("GET", case["id"], me["member"]["id"])
+    floor.ask("DELETE", f"/trade/words/{MARK.lower()}")
+    assert MARK.lower() not in capsys.readouterr().out
 
 
 def test_an_error_nobody_foresaw_is_logged_without_the_values_it_failed_on(

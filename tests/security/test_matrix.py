@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -18,34 +20,30 @@ from litestar import Litestar
 from litestar.testing import TestClient
 from tests.security.filled import Names, Side, fill, send, two_shops
 from tests.security.matrix import SHARED, TABLE, Line
+from tests.security.shelf import Shelf, in_a_database, in_a_file, opened
 from tests.service.app_fixtures import Floor
+from tests.service.house_fixtures import KINDS, POSTGRESQL
 
 from baylore_service.desk import members, shops
 from baylore_service.desk.house import House
 from baylore_service.desk.tries import Tries
-from baylore_service.routes.metrics import Meter
 from baylore_service.settings import Settings
-from baylore_service.store import copies, devices
+from baylore_service.store import devices
 
 NAMED = re.compile(r"\{(\w+)\}")
 PARTS = {"json", "params"}
 ROUTES = list(TABLE)
 ROLES = ("technician", "manager")
+Client = TestClient[Litestar]
+Folders = pytest.TempPathFactory
+# A copy of a database takes half a second: on PostgreSQL all routes are tried where this is set.
+WHOLE = bool(os.environ.get("BAYLORE_MATRIX"))
 
 
-@pytest.fixture(scope="module")
-def filled(
-    client: TestClient[Litestar], empty_sqlite: Path, tmp_path_factory: pytest.TempPathFactory
-) -> tuple[Path, dict[str, Side]]:
-    """A store with both shops in it, to be copied, and what they have."""
-    folder = tmp_path_factory.mktemp("filled")
-    shutil.copy(empty_sqlite, folder / "baylore.db")
-    with opened(client, Settings(data=folder)) as floor:
-        sides = two_shops(floor.house)
-        for side in sides.values():
-            fill(floor, side)
-    copies.copy(folder / "baylore.db", folder / "full.db")
-    return folder / "full.db", sides
+def on_each_store(routes: Sequence[str], *, step: int = 3) -> list[tuple[str, str]]:
+    """Each kind of store there is, with the routes tried on it: on PostgreSQL every `step`-th."""
+    tried = {"sqlite": routes, "postgresql": routes[:: 1 if WHOLE else step]}
+    return [(kind, route) for kind in KINDS for route in tried[kind]]
 
 
 @dataclass(frozen=True)
@@ -57,70 +55,75 @@ class Still:
     before: dict[str, Any]
 
 
-class opened:  # noqa: N801  reads as a word where it is used
-    """The service in front of a store, for a while."""
-
-    def __init__(self, client: TestClient[Litestar], settings: Settings) -> None:
-        self.floor = Floor(client, House.open(settings), settings)
-
-    def __enter__(self) -> Floor:
-        self.show(self.floor)
-        return self.floor
-
-    @staticmethod
-    def show(floor: Floor) -> None:
-        """Put its house behind the client."""
-        floor.client.app.state.house, floor.client.app.state.meter = floor.house, Meter()
-
-    def __exit__(self, *_: object) -> None:
-        self.floor.house.close()
+def standing_still(client: Client, shelf: Shelf, folder: Path) -> Iterator[Still]:
+    """One copy for all that must change nothing, with the bad tokens made and what both shops have."""
+    with shelf.copy(folder) as settings, opened(client, settings) as floor:
+        floor.house.tries = Tries(floor.house.store, 1_000_000)
+        tokens = bad_tokens(floor, shelf.sides["here"])
+        yield Still(floor, tokens, {where: listed(floor, side) for where, side in shelf.sides.items()})
 
 
 @pytest.fixture(scope="module")
-def untouched(
-    client: TestClient[Litestar],
-    filled: tuple[Path, dict[str, Side]],
-    tmp_path_factory: pytest.TempPathFactory,
-) -> Iterator[Still]:
-    """One copy for all that must change nothing, with the bad tokens made and what both shops have."""
-    folder = tmp_path_factory.mktemp("still")
-    shutil.copy(filled[0], folder / "baylore.db")
-    with opened(client, Settings(data=folder)) as floor:
-        floor.house.tries = Tries(floor.house.store, 1_000_000)
-        tokens = bad_tokens(floor, filled[1]["here"])
-        yield Still(floor, tokens, {where: listed(floor, side) for where, side in filled[1].items()})
+def full_sqlite(client: Client, empty_sqlite: Path, tmp_path_factory: Folders) -> Iterator[Shelf]:
+    """Both shops in a file."""
+    folder = tmp_path_factory.mktemp("filled")
+    shutil.copy(empty_sqlite, folder / "baylore.db")
+    with in_a_file(client, folder) as shelf:
+        yield shelf
+
+
+@pytest.fixture(scope="module")
+def full_postgresql(client: Client, tmp_path_factory: Folders) -> Iterator[Shelf]:
+    """Both shops in a database."""
+    with in_a_database(client, tmp_path_factory.mktemp("filled"), POSTGRESQL) as shelf:
+        yield shelf
+
+
+@pytest.fixture(scope="module")
+def still_sqlite(client: Client, full_sqlite: Shelf, tmp_path_factory: Folders) -> Iterator[Still]:
+    """The untouched copy of the file."""
+    yield from standing_still(client, full_sqlite, tmp_path_factory.mktemp("still"))
+
+
+@pytest.fixture(scope="module")
+def still_postgresql(client: Client, full_postgresql: Shelf, tmp_path_factory: Folders) -> Iterator[Still]:
+    """The untouched copy of the database."""
+    yield from standing_still(client, full_postgresql, tmp_path_factory.mktemp("still"))
 
 
 @pytest.fixture
-def still(untouched: Still) -> Still:
-    """The untouched copy in front."""
-    opened.show(untouched.floor)
-    return untouched
+def shelf(request: pytest.FixtureRequest, kind: str) -> Shelf:
+    """Both shops in a store of the kind."""
+    found: Shelf = request.getfixturevalue(f"full_{kind}")
+    return found
 
 
 @pytest.fixture
-def fresh(
-    client: TestClient[Litestar], filled: tuple[Path, dict[str, Side]], tmp_path: Path
-) -> Iterator[Callable[[], Floor]]:
+def still(request: pytest.FixtureRequest, kind: str) -> Still:
+    """The untouched copy of the kind, in front."""
+    found: Still = request.getfixturevalue(f"still_{kind}")
+    opened.show(found.floor)
+    return found
+
+
+@pytest.fixture
+def fresh(client: Client, shelf: Shelf, tmp_path: Path) -> Iterator[Callable[[], Floor]]:
     """Gives the service over a new copy of the filled store each time it is called."""
-    held: list[opened] = []
+    with ExitStack() as held:
 
-    def again() -> Floor:
-        folder = tmp_path / uuid4().hex
-        folder.mkdir()
-        shutil.copy(filled[0], folder / "baylore.db")
-        held.append(opened(client, Settings(data=folder)))
-        return held[-1].__enter__()
+        def again() -> Floor:
+            folder = tmp_path / uuid4().hex
+            folder.mkdir()
+            settings = held.enter_context(shelf.copy(folder))
+            return held.enter_context(opened(client, settings))
 
-    yield again
-    for each in held:
-        each.__exit__()
+        yield again
 
 
 @pytest.fixture
-def sides(filled: tuple[Path, dict[str, Side]]) -> dict[str, Side]:
+def sides(shelf: Shelf) -> dict[str, Side]:
     """What both shops have."""
-    return filled[1]
+    return shelf.sides
 
 
 def line_ids(route: str, line: Line) -> dict[str, str]:
@@ -169,7 +172,7 @@ def test_every_route_of_the_document_has_a_line_in_the_table_and_no_other(floor:
     assert routes == TABLE.keys()
 
 
-@pytest.mark.parametrize("route", ROUTES)
+@pytest.mark.parametrize(("kind", "route"), on_each_store(ROUTES, step=12))
 def test_each_role_gets_what_the_table_says_of_its_own_shops_things(
     fresh: Callable[[], Floor], sides: dict[str, Side], route: str
 ) -> None:
@@ -180,7 +183,7 @@ def test_each_role_gets_what_the_table_says_of_its_own_shops_things(
         shows_nothing_of(sides["there"], answer)
 
 
-@pytest.mark.parametrize("route", [route for route in ROUTES if line_ids(route, TABLE[route])])
+@pytest.mark.parametrize(("kind", "route"), on_each_store([r for r in ROUTES if line_ids(r, TABLE[r])]))
 def test_anothers_thing_is_answered_byte_for_byte_like_one_that_is_not_there(
     still: Still, sides: dict[str, Side], route: str
 ) -> None:
@@ -199,7 +202,7 @@ def test_anothers_thing_is_answered_byte_for_byte_like_one_that_is_not_there(
     assert listed(floor, there) == still.before["there"]
 
 
-@pytest.mark.parametrize("route", ROUTES)
+@pytest.mark.parametrize(("kind", "route"), on_each_store(ROUTES))
 def test_without_a_token_that_holds_every_route_says_the_same(
     still: Still, sides: dict[str, Side], route: str
 ) -> None:
@@ -253,7 +256,7 @@ READS = [r for r in ROUTES if r.startswith("GET ") and not line_ids(r, TABLE[r])
 
 @pytest.mark.parametrize("role", ROLES)
 def test_lists_and_counts_are_the_same_whether_another_shop_has_much_or_nothing(
-    client: TestClient[Litestar], settings: Settings, role: str
+    client: Client, settings: Settings, role: str
 ) -> None:
     with opened(client, settings) as floor:
         sides = two_shops(floor.house)
@@ -265,6 +268,7 @@ def test_lists_and_counts_are_the_same_whether_another_shop_has_much_or_nothing(
     assert beside == alone
 
 
+@pytest.mark.parametrize("kind", KINDS)
 def test_a_shop_may_use_an_id_that_another_shop_uses(
     fresh: Callable[[], Floor], sides: dict[str, Side]
 ) -> None:
@@ -277,6 +281,7 @@ def test_a_shop_may_use_an_id_that_another_shop_uses(
     assert there.mark in send(floor, there.tokens["technician"], "GET", path).text
 
 
+@pytest.mark.parametrize("kind", KINDS)
 def test_a_photo_of_another_shops_case_is_taken_in_no_more_than_one_of_no_case(
     fresh: Callable[[], Floor], sides: dict[str, Side]
 ) -> None:

@@ -15,7 +15,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baylore_service import outward
-from baylore_service.errors import DeliveryFailed
+from baylore_service.errors import BadValue, DeliveryFailed
+from baylore_service.settings import Settings
 from baylore_service.store.records.office import Delivery, Hook
 
 NOW = datetime(2026, 3, 11, tzinfo=UTC)
@@ -54,7 +55,7 @@ INSIDE = (
 def test_no_form_of_an_inside_address_is_sent_to(address: str) -> None:
     assert not outward.is_public(address)
     with looked_up(leads_to(address)), connecting() as connect, pytest.raises(DeliveryFailed):
-        outward.post_signed(hook("https://office.example/x"), SENT, private=False, at=NOW)
+        outward.post_signed(hook("https://office.example/x"), SENT, outward.Reach(), at=NOW)
     assert not connect.called
 
 
@@ -73,13 +74,13 @@ def test_a_mapped_or_translated_address_is_as_open_as_the_one_inside(inner: obje
 def test_a_name_with_one_inside_address_among_others_is_not_sent_to() -> None:
     found = leads_to("8.8.8.8", "10.0.0.1")
     with looked_up(found), pytest.raises(DeliveryFailed, match="private"):
-        outward.post_signed(hook("https://office.example/x"), SENT, private=False, at=NOW)
+        outward.post_signed(hook("https://office.example/x"), SENT, outward.Reach(), at=NOW)
 
 
 def test_a_name_that_leads_elsewhere_when_asked_again_is_asked_once() -> None:
     answers = leads_to("8.8.8.8"), leads_to("127.0.0.1")
     with looked_up(*answers) as asked, connecting() as connect, pytest.raises(DeliveryFailed):
-        outward.post_signed(hook("https://office.example/x"), SENT, private=False, at=NOW)
+        outward.post_signed(hook("https://office.example/x"), SENT, outward.Reach(), at=NOW)
     assert asked.call_count == 1
     assert [call.args[0] for call in connect.call_args_list] == [("8.8.8.8", 443)]
 
@@ -130,7 +131,7 @@ def test_a_redirect_is_not_followed(elsewhere: Listener) -> None:
         head = b"HTTP/1.1 " + status + b" Moved\r\nLocation: " + elsewhere.url.encode() + b"\r\n\r\n"
         sender = Listener(head)
         with pytest.raises(DeliveryFailed, match=status.decode()):
-            outward.post_signed(hook(sender.url), SENT, private=True, at=NOW)
+            outward.post_signed(hook(sender.url), SENT, outward.Reach(private=True), at=NOW)
         sender.socket.close()
     assert elsewhere.heard == 0
 
@@ -140,7 +141,7 @@ def test_who_answers_a_byte_now_and_then_is_given_up(monkeypatch: pytest.MonkeyP
     dripping = Listener(b"HTTP/1.1 200 OK\r\n" + b"X: y\r\n" * 1000, pause_s=0.05)
     began = time.monotonic()
     with pytest.raises(DeliveryFailed):
-        outward.post_signed(hook(dripping.url), SENT, private=True, at=NOW)
+        outward.post_signed(hook(dripping.url), SENT, outward.Reach(private=True), at=NOW)
     assert time.monotonic() - began < 1000 * 5 * 0.05
     dripping.socket.close()
 
@@ -149,6 +150,21 @@ def test_who_answers_a_byte_now_and_then_is_given_up(monkeypatch: pytest.MonkeyP
 def test_an_address_is_taken_or_refused_and_never_crashes(text: str) -> None:
     for url in (text, f"https://{text}", f"https://office.example{text}"):
         try:
-            assert outward.web_address(url, private=False).scheme == "https"
+            assert outward.web_address(url, outward.Reach()).scheme == "https"
         except outward.BadValue as refused:
             assert refused.field == "url"
+
+
+def test_where_hosts_are_named_messages_go_to_them_alone() -> None:
+    reach = outward.Reach.of(Settings(hooks_to="office.example, Desk.Example"))
+    for url in ("https://office.example/x", "https://DESK.example:8443/x"):
+        assert outward.web_address(url, reach).scheme == "https"
+    for url in (
+        "https://elsewhere.example/x",
+        "https://office.example.elsewhere.example/x",
+        "https://x.office.example",
+    ):
+        with pytest.raises(BadValue, match="cannot be sent to") as refused:
+            outward.web_address(url, reach)
+        assert "desk.example, office.example" in refused.value.remedy
+    assert outward.Reach.of(Settings()) == outward.Reach()

@@ -55,6 +55,18 @@ def test_only_pictures_of_their_own_kind_are_taken(
     assert refused.value.field == "type"
 
 
+def test_a_shop_keeps_no_more_photos_than_it_may(
+    house: House, tech: Actor, stranger: Actor, opened: CaseFile
+) -> None:
+    house.settings = replace(house.settings, max_photos=2)
+    added(house, stranger, a_case(house, stranger))
+    added(house, tech, opened)
+    added(house, tech, a_case(house, tech), photo_id="second")
+    with pytest.raises(BadValue, match="keeps 2 photos already"):
+        added(house, tech, opened, photo_id="third")
+    assert len(cases.get_case(house, tech, opened.id).photos) == 1
+
+
 def test_a_photo_beyond_the_limit_is_refused_with_the_limit(
     house: House, tech: Actor, opened: CaseFile
 ) -> None:

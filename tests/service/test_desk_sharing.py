@@ -12,6 +12,7 @@ from baylore_kb.values import Complaint
 from baylore_service.desk import cases, close, sharing, shops, steps
 from baylore_service.desk.house import House
 from baylore_service.errors import NotClosed, NotFound, NotSharing, StaleRevision
+from baylore_service.store import shared as pool
 from baylore_service.store.records import Actor, CaseFile, Closing
 
 SAID = "one click and nothing, lamps stay bright, owner 0664 123 45 67, told Solvey"
@@ -106,6 +107,28 @@ def test_nothing_stays_behind(house: House, ours: Actor, theirs: Actor, solved: 
     else:
         cases.delete_case(house, ours, solved.id, expected_revision=None)
     assert sharing.elsewhere(house, theirs, ASKED) == ()
+
+
+def test_a_shop_that_leaves_takes_all_back_at_once_and_no_others(
+    house: House, ours: Actor, theirs: Actor, solved: CaseFile
+) -> None:
+    def one_more(actor: Actor) -> CaseFile:
+        case = a_case(house, actor, SAID, vehicle=LINNET)
+        close.close_case(house, actor, case.id, Closing(cause=CAUSE, correction=NEW_CABLE))
+        return cases.get_case(house, actor, case.id)
+
+    for actor, file in [(ours, solved), *((who, one_more(who)) for who in (ours, ours, theirs))]:
+        shared(house, actor, file)
+    assert len(house.pool.pool().shops) == 4
+    with house.store.read() as work:
+        before = pool.latest(work)
+    shops.amend_shop(house, ours, {"shares": False})
+    assert set(house.pool.pool().shops.values()) == {theirs.shop.id}
+    with house.store.read() as work:
+        assert pool.latest(work) == before + 1
+    shops.amend_shop(house, ours, {"shares": False})
+    with house.store.read() as work:
+        assert pool.latest(work) == before + 1
 
 
 def test_only_what_was_looked_at_is_shared(house: House, ours: Actor, solved: CaseFile) -> None:

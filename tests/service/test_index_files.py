@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from unittest.mock import patch
 
-from tests.service.house_fixtures import DROP, a_case
+from tests.service.house_fixtures import DROP, Clock, a_case
 
 from baylore_kb.casedoc import Reader
 from baylore_kb.index import Snapshot
 from baylore_service.desk import cases, steps
 from baylore_service.desk.advise import advise_case
+from baylore_service.desk.facets import facets_of
 from baylore_service.desk.house import House
 from baylore_service.index_files import IndexFiles
+from baylore_service.store import cases as kept
 from baylore_service.store.records import Actor, CaseFile
 
 
@@ -47,6 +50,23 @@ def test_what_changed_since_is_read_anew(house: House, boss: Actor, tech: Actor,
     assert host.snapshot().cases.keys() == {closed.id}
     assert len(host.snapshot().cases[closed.id].complaint.tests) == 1
     assert host.snapshot().doc(closed.id).facets == host.rebuilt().doc(closed.id).facets
+
+
+def test_what_was_saved_of_a_time_that_is_gone_is_read_anew(
+    house: House, tech: Actor, closed: CaseFile, clock: Clock
+) -> None:
+    """A store put back gives the numbers of the lost changes once more."""
+    cases.amend_case(house, tech, closed.id, {"complaint_text": "rattles downhill"}, expected_revision=None)
+    house.hosts.snapshot(tech.shop.id)
+    house.hosts.save()
+    with house.store.write(tech.shop.id) as work:
+        lost = kept.get(work, tech.shop.id, closed.id)
+        assert lost is not None
+        now = replace(lost, complaint_text="squeals uphill", title="squeals", updated=clock())
+        kept.put(work, tech.shop.id, now, facets_of(now, house.trade, house.spotter))
+    snapshot = again(house).hosts.snapshot(tech.shop.id)
+    read = {snapshot.reader.book.terms[number] for number in snapshot.doc(closed.id).words}
+    assert "uphill" in read and "downhill" not in read
 
 
 def test_a_damaged_or_foreign_file_only_costs_the_start_some_time(

@@ -83,3 +83,13 @@ def test_an_address_may_name_several_hosts() -> None:
     assert Settings(database_url=url).store_url == (
         "postgresql+psycopg://u:p@/db?host=one,two&port=5433,5432&target_session_attrs=primary"
     )
+
+
+def test_a_setting_can_stand_in_a_file_of_its_own(tmp_path: Path) -> None:
+    secret = tmp_path / "password"
+    secret.write_text("hush hush\n")
+    assert Settings.from_env({"BAYLORE_SMTP_PASSWORD_FILE": str(secret)}).smtp_password == "hush hush"
+    both = {"BAYLORE_SMTP_PASSWORD_FILE": str(secret), "BAYLORE_SMTP_PASSWORD": "said"}
+    assert Settings.from_env(both).smtp_password == "said"
+    with pytest.raises(SettingRefused, match="BAYLORE_SMTP_PASSWORD_FILE names"):
+        Settings.from_env({"BAYLORE_SMTP_PASSWORD_FILE": str(tmp_path / "nothing")})

@@ -9,6 +9,7 @@ import { PickOne, PickSome } from "../ui/chips";
 import { TextField } from "../ui/field";
 import { Fold } from "../ui/fold";
 import type { Enrolment, Member, Role, Shop } from "../wire";
+import { Leaving, type LeavingProps } from "./shop-leaving";
 import { Waiting, troubleAt, type Loaded, type Trouble } from "./trouble";
 import { dayAndTime, named } from "./words";
 import { t } from "../texts";
@@ -21,6 +22,7 @@ export interface MembersProps {
   onInvite: (member: string) => void;
   onAddMember: (member: { name: string; role: Role; skill: number }) => void;
   onAmendMember: (id: string, change: Partial<Pick<Member, "role" | "skill" | "active" | "rights">>) => void;
+  onLeave: LeavingProps["onLeave"];
   onCopy: (link: string) => void;
   onReload: () => void;
 }
@@ -71,6 +73,7 @@ function MemberSlip({ member, props }: { member: Member; props: MembersProps }):
         {!own && member.active && <AskTwice question={t().shopMembers.leftTheCasesStay(member.name)} sure={t().shopMembers.hasLeft} onTap={() => onAmendMember(member.id, { active: false })}>{t().shopMembers.hasLeftTheShop}</AskTwice>}
         {!own && !member.active && <Button onTap={() => onAmendMember(member.id, { active: true })}>{t().shopMembers.isBack}</Button>}
       </Fold>
+      {!own && <Leaving member={member} onLeave={props.onLeave} />}
     </div>
   );
 }

@@ -15,6 +15,7 @@ import { ShopLimits } from "./shop-limits";
 import { ShopLook, type LookProps } from "./shop-look";
 import { ShopSharing } from "./shop-sharing";
 import { ShopWords, type ShopWordsProps } from "./shop-words";
+import { TrailBin, type TrailProps } from "./shop-trail";
 import { TunedLine } from "./shop-tuned";
 import { Unsent } from "./shop-unsent";
 import { Waiting, type Loaded } from "./trouble";
@@ -33,6 +34,7 @@ export interface ShopProps extends MembersProps, ClashActs, Omit<ShopWordsProps,
   now: Date;
   devices: Loaded<readonly Device[]>;
   caseTitle: (id: string) => string;
+  onTrail: TrailProps["onTrail"];
   trade: Trade;
   tuning: Tuning | null;
   onSync: () => void;
@@ -45,7 +47,6 @@ export interface ShopProps extends MembersProps, ClashActs, Omit<ShopWordsProps,
   onExport: () => void;
   onReload: () => void;
   said: string;
-  /** Customers to call after their repair. */
 }
 
 const LINKS: Readonly<Record<SyncState["link"], string>> = {
@@ -119,6 +120,7 @@ export function ShopScreen(props: ShopProps): JSX.Element {
       {manager ? <ShopHabits shop={me.shop} onShop={props.onShop} onExport={onExport} /> : (
         <Bin title={t().shop.habits}><p class="slip">{me.shop.unit_system === "us" ? t().shop.psiFMiles : t().shop.kpaCKm}; {me.shop.currency}</p></Bin>
       )}
+      {manager && <TrailBin members={props.members.value ?? []} titleOf={(id) => (props.stored.some((each) => each.id === id) ? props.caseTitle(id) : null)} onTrail={props.onTrail} />}
       <Leave {...props} />
     </div>
   );

@@ -108,7 +108,7 @@ class Arrivals:
         try:
             checked_photo(line.holds, most=house.settings.max_photo_bytes)
             file = files.find(work, actor, line.holds.case_id)
-            after = attach(work, actor.shop.id, file, line.holds)
+            after = attach(work, actor.shop.id, file, line.holds, most=house.settings.max_photos)
         except (ServiceError, BayloreError) as error:
             return self.refuse(line.number, error)
         if after is file:

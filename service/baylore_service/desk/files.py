@@ -92,5 +92,5 @@ def log_trade(house: House, work: Work, actor: Actor, id: str) -> None:
 def remove(house: House, work: Work, actor: Actor, case_id: str) -> None:
     """Drop a case and log that it is gone."""
     changes.append(work, actor, "case", case_id, op="delete", at=house.now())
-    shared.withdraw(work, actor.shop.id, [case_id], at=house.now())
+    shared.withdraw(work, actor.shop.id, case_id, at=house.now())
     cases.remove(work, actor.shop.id, case_id)

@@ -17,6 +17,7 @@ from baylore_kb.trade.model import Trade
 from baylore_service.books import Books
 from baylore_service.desk.checkup import Checkup
 from baylore_service.desk.nudges import Nudges
+from baylore_service.desk.pace import Pace
 from baylore_service.desk.thinking import Thinkers
 from baylore_service.desk.tries import Tries
 from baylore_service.errors import SettingRefused, StoreDamaged
@@ -70,9 +71,10 @@ class House:
     """Built once per process by `House.open`; safe to use from many threads.
 
     Public: `settings`, `store`, `hosts` (the indexes by shop), `pool` (the index of what shops share),
-    `books` (their counts), `trade` (the shipped lists), `tries` (wrong codes and tokens), `nudges` (shops to
-    look at), `thinkers` (for long reckoning), `checkup` (the last look at everything), `warmed` (every index
-    is built), `draining` (ending), `failed_rounds` (timed acts that failed, by name).
+    `books` (their counts), `trade` (the shipped lists), `tries` (wrong codes and tokens), `pace` (calls of
+    a device), `nudges` (shops to look at), `thinkers` (for long reckoning), `checkup` (the last look at
+    everything), `warmed` (every index is built), `draining` (ending), `failed_rounds` (timed acts that
+    failed, by name).
     """
 
     def __init__(self, settings: Settings, *, clock: Callable[[], datetime]) -> None:
@@ -84,6 +86,7 @@ class House:
         self.pool = PoolHost(self.store, self.trade)
         self.books = Books(self.store, self.hosts)
         self.tries = Tries(self.store, settings.max_wrong_codes)
+        self.pace = Pace(settings.max_calls)
         self.nudges = Nudges()
         self.thinkers = Thinkers(settings.max_waiting, settings.max_wait_s)
         self.checkup = Checkup()

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any, cast, get_args
 from uuid import uuid4
 
+from baylore_service.desk import doors
 from baylore_service.desk.checks import known, plain
 from baylore_service.desk.devices import enrol, issue_token, join, list_devices, renew, revoke_device, who
 from baylore_service.desk.house import House
@@ -101,6 +102,8 @@ def amend_in(house: House, work: Work, actor: Actor, member_id: str, *, changes:
             f"{before.name} is the last manager", field="role", remedy="make another member a manager first"
         )
     log.append(work, actor, "member", member_id, at=house.now(), fields=tuple(changes))
+    if after.role == "manager" != before.role:
+        doors.tell(house, work, actor.shop, "made a manager", kind="member")
     rename(house, work, actor, before.name, new=after.name)
     return after
 

@@ -10,16 +10,16 @@ from uuid import NAMESPACE_URL, uuid4, uuid5
 
 from baylore_service.desk import trail
 from baylore_service.desk.checks import plain
+from baylore_service.desk.doors import MAIL, addresses
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
 from baylore_service.errors import DeliveryFailed, NotFound, ServiceError
-from baylore_service.outward import mail, post_signed, web_address
+from baylore_service.outward import Reach, mail, post_signed, web_address
 from baylore_service.store import deliveries
 from baylore_service.store.records import Actor, Shop
 from baylore_service.store.records.office import Delivered, Delivery, Hook, KeptAlert
 from baylore_service.store.work import Work
 
-MAIL = ""
 MOST_HOOKS = 10
 MOST_TRIES = 10
 TEST_SAYS = "This is a test: alerts of this shop will come here."
@@ -30,9 +30,7 @@ _LONGEST = timedelta(hours=12)
 
 def post(house: House, work: Work, shop: Shop, raised: Iterable[KeptAlert]) -> None:
     """Put a message of each alert on its way to each address, in the same work: all or none are kept."""
-    to = [hook.id for hook in deliveries.hooks_of(work, shop.id)]
-    to += [MAIL] if house.settings.smtp_host and house.settings.smtp_to else []
-    now = house.now()
+    to, now = addresses(house, work, shop), house.now()
     deliveries.send(work, [_message(shop, one, hook, now) for one in raised for hook in to])
 
 
@@ -66,7 +64,7 @@ def hooks(house: House, actor: Actor) -> tuple[Hook, ...]:
 def add_hook(house: House, actor: Actor, url: str) -> Hook:
     """Have alerts sent to an address; its secret is told once. Raises WrongRole, BadValue."""
     only_managers(actor, "choose where alerts go")
-    web_address(url, private=bool(house.settings.hooks_private))
+    web_address(url, Reach.of(house.settings))
     hook = Hook(str(uuid4()), url, secrets.token_urlsafe(32), house.now())
     with house.store.write(actor.shop.id) as work:
         if len(deliveries.hooks_of(work, actor.shop.id)) >= MOST_HOOKS:
@@ -95,7 +93,7 @@ def test_hook(house: House, actor: Actor, hook_id: str) -> Delivered:
     body = {"event": "test", "id": id, "shop": actor.shop.name, "title": "A test", "says": TEST_SAYS}
     message = Delivery(actor.shop.id, id, hook.id, json.dumps(body), now, now)
     try:
-        post_signed(hook, message, private=bool(house.settings.hooks_private), at=now)
+        post_signed(hook, message, Reach.of(house.settings), at=now)
         ended = _ended(house, message)
     except ServiceError as error:
         ended = _ended(house, message, error.message)
@@ -174,4 +172,4 @@ def _send(house: House, message: Delivery) -> None:
         )
     if hook is None:
         raise DeliveryFailed("the address is gone", remedy="add it again")
-    post_signed(hook, message, private=bool(house.settings.hooks_private), at=house.now())
+    post_signed(hook, message, Reach.of(house.settings), at=house.now())

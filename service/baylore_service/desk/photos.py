@@ -80,8 +80,11 @@ def _sized(size: tuple[int, int] | None) -> None:
         )
 
 
-def attach(work: Work, shop_id: str, file: CaseFile, blob: PhotoBlob) -> CaseFile:
-    """Keep the bytes; the case with its photo, itself where it has the same already. Raises AlreadyThere."""
+def attach(work: Work, shop_id: str, file: CaseFile, blob: PhotoBlob, *, most: int) -> CaseFile:
+    """Keep the bytes; the case with its photo, itself where it has the same already.
+
+    A shop keeps at most so many. Raises AlreadyThere, BadValue.
+    """
     if (owner := photos.owner(work, shop_id, blob.photo.id)) is not None:
         there = photos.get(work, shop_id, file.id, blob.photo.id)
         if owner == file.id and there == (blob.photo.type, blob.data):
@@ -91,6 +94,12 @@ def attach(work: Work, shop_id: str, file: CaseFile, blob: PhotoBlob) -> CaseFil
         )
     if len(file.photos) >= MOST_PHOTOS:
         plain.refuse(f"the case has {len(file.photos)} photos", field="id", remedy="undo one of them first")
+    if photos.count(work, shop_id) >= most:
+        plain.refuse(
+            f"the shop keeps {most:,} photos already",
+            field="id",
+            remedy="whoever runs the service can raise BAYLORE_MAX_PHOTOS",
+        )
     photos.add(work, shop_id, blob)
     return replace(file, photos=(*file.photos, blob.photo))
 
@@ -100,5 +109,5 @@ def _kept(house: House, work: Work, actor: Actor, blob: PhotoBlob) -> CaseFile:
     steps = {step.stamp.id for step in file.steps}
     if blob.photo.step is not None and blob.photo.step not in steps:
         raise NotFound("step", blob.photo.step, remedy="read the case for the ids of its steps")
-    after = attach(work, actor.shop.id, file, blob)
+    after = attach(work, actor.shop.id, file, blob, most=house.settings.max_photos)
     return file if after is file else files.keep(house, work, actor, after)

@@ -77,7 +77,7 @@ def withdraw(house: House, actor: Actor, case_id: str) -> None:
     """Take the case back from all others; one that is not shared stays so. Raises NotFound."""
     with house.store.write(actor.shop.id) as work:
         files.find(work, actor, case_id)
-        shared.withdraw(work, actor.shop.id, [case_id], at=house.now())
+        shared.withdraw(work, actor.shop.id, case_id, at=house.now())
         trail.note(house, work, actor, "taken back", kind="case", entity=case_id)
 
 

@@ -93,7 +93,8 @@ class SignIn(AbstractAuthenticationMiddleware):
     async def authenticate_request(self, connection: Connection) -> AuthenticationResult:
         """The actor of the token.
 
-        Raises NotSignedIn, Behind for a device that has seen more, and Overloaded for one question too many.
+        Raises NotSignedIn, TooManyCalls, Behind for a device that has seen more, and Overloaded for one
+        question too many.
         """
         token = token_of(connection.headers.get("authorization"))
         house: House = connection.app.state.house
@@ -102,6 +103,7 @@ class SignIn(AbstractAuthenticationMiddleware):
             connection.scope[SEAT] = house.thinkers  # type: ignore[literal-required]
         address, seen = address_of(connection, house.settings), seen_by(connection.headers.get(SEEN))
         actor = await sync_to_thread(members.who, house, token, address=address)
+        house.pace.call(actor.device.id)
         if seen:
             await sync_to_thread(feed.must_have, house, actor, seen)
         return AuthenticationResult(user=actor, auth=None)

@@ -28,6 +28,9 @@ SECURITY = {
 }
 
 
+# Whoever opens an answer of the service in a browser gets a file, never a page of this origin.
+DATA = 'attachment; filename="answer.json"'
+JSON = ("application/json", "application/problem+json", "application/vnd.oai.openapi+json")
 # A browser that came by TLS comes by it for a year; said only where the service's address is one of TLS.
 ONLY_TLS = "max-age=31536000"
 
@@ -38,6 +41,8 @@ def add_to(headers: MutableScopeHeaders, request_id: str, *, secure: bool = Fals
         headers["strict-transport-security"] = ONLY_TLS
     for name, value in SECURITY.items():
         headers.setdefault(name, value)
+    if headers.get("content-type", "").startswith(JSON):
+        headers.setdefault("content-disposition", DATA)
     headers["x-request-id"] = request_id
     headers[formats.TOLD] = str(formats.LEAST)
     headers.setdefault("cache-control", "no-store")

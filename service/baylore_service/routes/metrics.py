@@ -26,6 +26,7 @@ class Meter:
         ProcessCollector(registry=self.registry)
         labels = ("method", "route", "status")
         self._requests = Counter("baylore_requests", "Requests answered", labels, registry=self.registry)
+        self._refusals = Counter("baylore_refusals", "Refusals by kind", ("kind",), registry=self.registry)
         self._seconds = Histogram(
             "baylore_request_seconds", "Time to answer", ("method", "route"), registry=self.registry
         )
@@ -34,6 +35,10 @@ class Meter:
         """Add one answered request."""
         self._requests.labels(method, route, str(status)).inc()
         self._seconds.labels(method, route).observe(seconds)
+
+    def refuse(self, kind: str) -> None:
+        """Add one refusal."""
+        self._refusals.labels(kind).inc()
 
     def text(self, house: House) -> bytes:
         """All figures in the text format of Prometheus."""

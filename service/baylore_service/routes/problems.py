@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -28,6 +28,7 @@ PARAMETERS = {
     "idempotency_key": "Idempotency-Key",
 }
 SHOWN = 200
+REFUSED = "baylore_refused"
 MEDIA_TYPE = "application/problem+json"
 
 
@@ -68,6 +69,7 @@ BY_ERROR: dict[type[Exception], Kind] = {
     e.KeyReused: Kind(422, "idempotency-key-reused", "The idempotency key was used for something else"),
     e.PreconditionMissing: Kind(428, "precondition-missing", "If-Match is missing"),
     e.TooManyTries: Kind(429, "too-many-requests", "Too many requests"),
+    e.TooManyCalls: Kind(429, "too-many-calls", "Too many requests"),
     e.DeliveryFailed: Kind(502, "delivery-failed", "A message was not taken"),
     e.Behind: Kind(503, "behind", "The store is behind what this device has seen"),
     e.NotReady: Kind(503, "not-ready", "The service is not ready"),
@@ -142,7 +144,7 @@ def _headers(error: Exception) -> dict[str, str]:
     """Headers some refusals need: how to sign in, the tag a stale phone should read, where a case went."""
     if isinstance(error, e.NotSignedIn):
         return {"www-authenticate": 'Bearer realm="baylore"'}
-    if isinstance(error, e.TooManyTries | e.NotReady | e.Overloaded | e.StoreTrouble):
+    if isinstance(error, e.TooManyTries | e.TooManyCalls | e.NotReady | e.Overloaded | e.StoreTrouble):
         return {"retry-after": str(error.wait_s)}
     if isinstance(error, e.Behind):
         return {"retry-after": "2"}
@@ -205,9 +207,20 @@ def on_unexpected(request: Request[Any, Any, Any], error: Exception) -> Response
     return problem_response(to_problem(UNEXPECTED, "the service met an error it did not foresee"))
 
 
+def noted(answer: Callable[[Request[Any, Any, Any], Any], Response[Problem]]) -> Any:
+    """The handler, which also leaves the kind of refusal with the request, for the log and the figures."""
+
+    def handler(request: Request[Any, Any, Any], error: Exception) -> Response[Problem]:
+        response = answer(request, error)
+        request.scope[REFUSED] = response.content.type.rpartition("/")[2]  # type: ignore[literal-required]
+        return response
+
+    return handler
+
+
 HANDLERS: dict[int | type[Exception], Any] = {
-    BayloreError: on_refusal,
-    e.ServiceError: on_refusal,
-    HTTPException: on_http,
-    Exception: on_unexpected,
+    BayloreError: noted(on_refusal),
+    e.ServiceError: noted(on_refusal),
+    HTTPException: noted(on_http),
+    Exception: noted(on_unexpected),
 }

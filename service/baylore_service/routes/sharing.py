@@ -45,7 +45,7 @@ class SharingRoutes(Controller):
         return shown(desk.preview(house, actor, str(case_id)))
 
 
-@post("/api/advice/elsewhere", status_code=200, tags=["sharing"])
+@post("/api/advice/elsewhere", status_code=200, tags=["sharing"], opt={"thinks": True})
 async def advise_elsewhere(
     data: JSONBody[Complaint], *, house: TheHouse, actor: Asking, reader: TheReader
 ) -> ws.Elsewhere:

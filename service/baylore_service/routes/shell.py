@@ -15,10 +15,12 @@ from baylore_service.desk.thinking import Thinkers
 from baylore_service.routes import headers
 from baylore_service.routes.access import SEAT
 from baylore_service.routes.metrics import UNKNOWN, Meter
+from baylore_service.routes.problems import REFUSED
 from baylore_service.tracing import tracing
 
 log = structlog.get_logger("baylore.request")
 GIVEN_ID = re.compile(rb"[\x21-\x7e]{1,64}")
+ID = re.compile(r"[0-9a-f]{8}-(?:[0-9a-f]{4}-){3}[0-9a-f]{12}")
 TRACE = frozenset({b"traceparent", b"tracestate"})
 METHODS = frozenset({"GET", "HEAD", "POST", "PUT", "PATCH", "DELETE", "OPTIONS", "TRACE"})
 
@@ -55,6 +57,9 @@ class Exchange:
         method = self.method if self.method in METHODS else UNKNOWN
         route = str(self.scope.get("path_template") or UNKNOWN)
         meter.count(method, route, status=self.status, seconds=seconds)
+        refused = self.scope.get(REFUSED)
+        if isinstance(refused, str):
+            meter.refuse(refused)
         log.info(
             "request",
             request_id=self.request_id,
@@ -62,7 +67,9 @@ class Exchange:
             route=route,
             status=self.status,
             ms=round(seconds * 1000, 1),
+            **({"refused": refused} if refused else {}),
             **who(self.scope),
+            **what(self.scope),
         )
 
 
@@ -72,6 +79,12 @@ def who(scope: HTTPScope) -> dict[str, Any]:
     if actor is None:
         return {}
     return {"shop": actor.shop.id, "member": actor.member.id, "device": actor.device.id}
+
+
+def what(scope: HTTPScope) -> dict[str, str]:
+    """Ids of the things asked for, by the names the route gives them; words a route may hold are left out."""
+    named = scope.get("path_params") or {}
+    return {name: str(value) for name, value in named.items() if ID.fullmatch(str(value))}
 
 
 def parent_of(scope: Scope) -> dict[str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import datetime
 
 from sqlalchemy import Select, delete, insert, select, update
 
@@ -85,6 +86,12 @@ def revisions(work: Work, shop_id: str) -> dict[str, int]:
     """The revision column of each case, by id."""
     query = select(cases.c.id, cases.c.revision).where(cases.c.shop_id == shop_id)
     return {row.id: row.revision for row in work.connection.execute(query)}
+
+
+def moments(work: Work, shop_id: str) -> dict[str, tuple[int, datetime]]:
+    """Revision and moment of the last change of each case, by id."""
+    query = select(cases.c.id, cases.c.revision, cases.c.updated).where(cases.c.shop_id == shop_id)
+    return {row.id: (row.revision, row.updated) for row in work.connection.execute(query)}
 
 
 def _columns(file: CaseFile, facets: Facets) -> dict[str, object]:

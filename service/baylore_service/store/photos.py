@@ -17,6 +17,12 @@ def add(work: Work, shop_id: str, blob: PhotoBlob) -> None:
     work.connection.execute(insert(photos), {**row, "type": blob.photo.type, "data": blob.data})
 
 
+def count(work: Work, shop_id: str) -> int:
+    """How many photos a shop has."""
+    query = select(func.count()).select_from(photos).where(photos.c.shop_id == shop_id)
+    return work.connection.execute(query).scalar_one()
+
+
 def owner(work: Work, shop_id: str, photo_id: str) -> str | None:
     """The case a photo belongs to, None where there is no such photo."""
     query = select(photos.c.case_id).where(photos.c.shop_id == shop_id, photos.c.id == photo_id)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 from uuid import uuid4
 
-from sqlalchemy import insert, select, update
+from sqlalchemy import ColumnElement, func, insert, select, update
 
 from baylore_service.store.document import from_text, to_text
 from baylore_service.store.records import CaseFile
@@ -50,22 +49,14 @@ def put(work: Work, shop_id: str, case_id: str, file: CaseFile, *, at: datetime)
     return Sharing(id, file.revision, at)
 
 
-def withdraw(work: Work, shop_id: str, case_ids: Iterable[str], *, at: datetime) -> int:
-    """Take back what was shared of these cases; how many were."""
-    found = 0
-    for case_id in case_ids:
-        here = (shared.c.shop_id == shop_id, shared.c.case_id == case_id, shared.c.document.is_not(None))
-        if work.connection.execute(select(shared.c.id).where(*here)).scalar() is not None:
-            taken_back = {"seq": _next(work), "at": at, "document": None}
-            work.connection.execute(update(shared).where(*here).values(**taken_back))
-            found += 1
-    return found
+def withdraw(work: Work, shop_id: str, case_id: str, *, at: datetime) -> int:
+    """Take back what was shared of a case; 0 where nothing was, else 1."""
+    return _take_back(work, shared.c.shop_id == shop_id, shared.c.case_id == case_id, at=at)
 
 
 def withdraw_all(work: Work, shop_id: str, *, at: datetime) -> int:
     """Take back all that a shop shares; how many cases it were."""
-    query = select(shared.c.case_id).where(shared.c.shop_id == shop_id, shared.c.document.is_not(None))
-    return withdraw(work, shop_id, work.connection.execute(query).scalars().all(), at=at)
+    return _take_back(work, shared.c.shop_id == shop_id, at=at)
 
 
 def find(work: Work, shop_id: str, case_id: str) -> Sharing | None:
@@ -89,6 +80,16 @@ def after(work: Work, seq: int) -> tuple[SharedChange, ...]:
         SharedChange(row.seq, row.id, row.shop_id, from_text(row.document) if row.document else None)
         for row in rows
     )
+
+
+def _take_back(work: Work, *place: ColumnElement[bool], at: datetime) -> int:
+    """Take back what is shared there, all under one number: whoever follows sees it at one moment."""
+    here = (*place, shared.c.document.is_not(None))
+    count = work.connection.execute(select(func.count()).select_from(shared).where(*here)).scalar_one()
+    if count:
+        taken_back = {"seq": _next(work), "at": at, "document": None}
+        work.connection.execute(update(shared).where(*here).values(**taken_back))
+    return int(count)
 
 
 def _next(work: Work) -> int:

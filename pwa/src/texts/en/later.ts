@@ -7,8 +7,9 @@ import * as failing from "./failing";
 import * as handover from "./handover";
 import * as job from "./job";
 import * as office from "./office";
+import * as people from "./people";
 import * as scan from "./scan";
 import * as sharing from "./sharing";
 import * as shop from "./shop";
 
-export const later = { ...after, ...alone, ...care, ...desk, ...failing, ...handover, ...job, ...office, ...scan, ...sharing, ...shop };
+export const later = { ...after, ...alone, ...care, ...desk, ...failing, ...handover, ...job, ...office, ...people, ...scan, ...sharing, ...shop };
