@@ -49,7 +49,7 @@ export function FailingMap({ rows, onRow }: { rows: readonly Recurrence[]; onRow
           </tbody>
         </table>
       </div>
-      <FailingTable name={t().tables.map} heads={[t().heads.car, t().heads.failure, t().heads.seen, t().heads.expected, t().heads.times, t().heads.mark]} rows={rows.map((row) => [...(pair(row) ?? ["", ""]), row.observed, row.expected, row.ratio, row.signal === "none" ? t().failingDrawn.asExpected : t().failingDrawn.standsOut])} />
+      <FailingTable of="map" heads={["car", "failure", "seen", "expected", "times", "mark"]} rows={rows.map((row) => [...(pair(row) ?? ["", ""]), row.observed, row.expected, row.ratio, row.signal === "none" ? t().failingDrawn.asExpected : t().failingDrawn.standsOut])} />
     </figure>
   );
 }

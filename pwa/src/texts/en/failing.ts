@@ -53,6 +53,23 @@ export const failingAlerts = {
   newToHearOf: "New to hear of",
   looking: "Looking",
   nothingNew: "Nothing new stands out. What you settled comes back if it grows.",
+  states: { open: "New", acknowledged: "Taken care of", muted: "Muted", over: "Over" },
+  whichAlerts: "Which alerts",
+  noneSuch: "None.",
+  openAgain: "Open again",
+  settledBy: (when: Shown, by: Shown) => `Settled ${when} by ${by}`,
+};
+
+export const failingFilter = {
+  more: "Count by other things, or fewer of them",
+  names: { make: "Make", model: "Model", year: "Model year", engine: "Engine", season: "Season", odometer: "Odometer", system: "System", component: "Part", cause: "Cause" },
+  all: "All",
+  since: "From",
+  until: "Before",
+  least: "Seen at least",
+  clear: "As at first",
+  copyAddress: "Copy the address of this view",
+  addressCopied: "The address is copied: it shows the same to every manager of the shop",
 };
 
 export const failingDrawn = {
@@ -148,6 +165,9 @@ export const heads = {
   case: "Case",
   title: "Title",
   lacks: "Lacks",
+  fittedThen: "Fitted then",
+  make: "Make",
+  model: "Model",
 };
 
 /** Names of the tables, read aloud and as names of files. */
@@ -162,6 +182,8 @@ export const tables = {
   shelf: "shelf",
   calibration: "calibration",
   missing: "missing",
+  season: "season",
+  visits: "visits",
 };
 
 export const failingWatch = {

@@ -53,6 +53,23 @@ export const failingAlerts: typeof en.failingAlerts = {
   newToHearOf: "Novedades",
   looking: "Mirando",
   nothingNew: "No destaca nada nuevo. Lo que resolviste vuelve si crece.",
+  states: { open: "Nuevos", acknowledged: "Atendidos", muted: "Silenciados", over: "Pasados" },
+  whichAlerts: "Qué avisos",
+  noneSuch: "Ninguno.",
+  openAgain: "Abrir de nuevo",
+  settledBy: (when, by) => `Resuelto el ${when} por ${by}`,
+};
+
+export const failingFilter: typeof en.failingFilter = {
+  more: "Contar por otras cosas, o solo algunas",
+  names: { make: "Marca", model: "Modelo", year: "Año del modelo", engine: "Motor", season: "Estación", odometer: "Odómetro", system: "Sistema", component: "Pieza", cause: "Causa" },
+  all: "Todos",
+  since: "Desde",
+  until: "Antes del",
+  least: "Visto al menos",
+  clear: "Como al principio",
+  copyAddress: "Copiar la dirección de esta vista",
+  addressCopied: "Dirección copiada: muestra lo mismo a todo jefe del taller",
 };
 
 export const failingDrawn: typeof en.failingDrawn = {
@@ -147,6 +164,9 @@ export const heads: typeof en.heads = {
   case: "Caso",
   title: "Título",
   lacks: "Falta",
+  fittedThen: "Montados entonces",
+  make: "Marca",
+  model: "Modelo",
 };
 
 export const tables: typeof en.tables = {
@@ -160,6 +180,8 @@ export const tables: typeof en.tables = {
   shelf: "almacen",
   calibration: "aciertos",
   missing: "faltan",
+  season: "temporada",
+  visits: "visitas",
 };
 
 export const failingWatch: typeof en.failingWatch = {
