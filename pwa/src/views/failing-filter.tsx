@@ -8,7 +8,7 @@ import { PickOne, PickSome } from "../ui/chips";
 import { Select } from "../ui/field";
 import type { Trade } from "../wire";
 import { KeptFold } from "./failing-kept";
-import { titleOf } from "./words";
+import { valueWords } from "./failing-words";
 import { t } from "../texts";
 
 export interface FilterProps {
@@ -25,12 +25,6 @@ const BY = [
   { value: "model,component", get label() { return t().failing.byModelAndPart; } },
   { value: "cause", get label() { return t().failing.byCause; } },
 ];
-
-/** A value of a key in words. */
-export function valueWords(trade: Trade, name: Name, value: string): string {
-  const lists = { system: trade.systems, component: trade.components, cause: trade.causes } as const;
-  return name in lists ? titleOf(lists[name as keyof typeof lists], value) : value;
-}
 
 function Day({ label, value, onDay }: { label: string; value: string; onDay: (day: string) => void }): JSX.Element {
   const id = useId();

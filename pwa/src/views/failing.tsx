@@ -8,13 +8,16 @@ import { Fold } from "../ui/fold";
 import { Empty, Notice } from "../ui/notice";
 import type { Name } from "../model/failing-view";
 import type { LocalCase } from "../model/local-case";
-import type { PartsReport, Recurrence, Recurrences, Trade } from "../wire";
+import type { Cell } from "../model/rows";
+import type { ComponentParts, PartsReport, Recurrence, Recurrences, Trade } from "../wire";
 import { CaseSlip } from "./cases";
-import { FailingFilter, valueWords, type FilterProps } from "./failing-filter";
+import { FailingFilter, type FilterProps } from "./failing-filter";
 import { Kept, KeptFold } from "./failing-kept";
+import { FailingTable } from "./failing-table";
+import { MARKS, valueWords } from "./failing-words";
 import { SourceRows } from "./part-memory";
 import { Waiting, type Loaded } from "./trouble";
-import { day, figure, minutes, money } from "./words";
+import { day, figure, minutes, money, named } from "./words";
 import { t } from "../texts";
 
 export interface FailingProps extends Omit<FilterProps, "trade"> {
@@ -28,8 +31,6 @@ export interface FailingProps extends Omit<FilterProps, "trade"> {
   now: Date;
   onRetry: () => void;
 }
-
-const SIGNALS: Readonly<Record<Recurrence["signal"], string>> = { get strong() { return t().failing.standsOutStrongly; }, get signal() { return t().failing.standsOut; }, get none() { return t().failing.asExpected; } };
 
 function Numbers({ row, currency }: { row: Recurrence; currency: string }): JSX.Element {
   const said = [
@@ -59,7 +60,7 @@ function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<Fa
   const title = row.title || Object.entries(row.key).map(([name, key]) => valueWords(trade, name as Name, key)).join(": ");
   return (
     <li class="slip">
-      <p class={`verdict ${row.signal === "none" ? "" : "bad"}`}>{SIGNALS[row.signal]}</p>
+      <p class={`verdict ${row.signal === "none" ? "" : "bad"}`}>{MARKS[row.signal]}</p>
       <h3 class="slip-title">{title}</h3>
       <Against row={row} />
       <Numbers row={row} currency={currency} />
@@ -70,6 +71,8 @@ function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<Fa
     </li>
   );
 }
+
+const cells = (row: Recurrence): readonly Cell[] => [row.title, row.observed, row.expected, row.ratio, row.low, row.high, row.q, MARKS[row.signal], row.since?.month ?? "", row.comebacks, row.median_minutes, row.median_cost];
 
 function Standing(props: FailingProps): JSX.Element {
   const { recurrences, onRetry } = props;
@@ -84,10 +87,13 @@ function Standing(props: FailingProps): JSX.Element {
       {report && loud.length === 0 && <Empty title={t().failing.nothingStandsOut}><p>{t().failing.nothingMoreThanChance(figure(report.cases))}</p></Empty>}
       <ol class="stack">{loud.map((row, place) => <Row key={place} row={row} {...props} />)}</ol>
       {quiet.length > 0 && <KeptFold id="quiet" title={t().failing.manyAsExpected(quiet.length)}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></KeptFold>}
+      {rows.length > 0 && <FailingTable of="rows" heads={["row", "seen", "expected", "times", "low", "high", "falseShare", "mark", "since", "cameBack", "minutes", "cost"]} rows={rows.map(cells)} />}
       {report?.notes.map((each) => <p class="small" key={each}>{each}</p>)}
     </Bin>
   );
 }
+
+const sources = (part: ComponentParts): readonly (readonly Cell[])[] => part.sources.map((row) => [part.title, named(row.source), row.tried, row.cured, row.partly, row.no_change, row.failed_later, row.success, row.low, row.high, row.median_price, row.expected_cost]);
 
 /** Parts shown at first. */
 const SHOWN = 12;
@@ -107,6 +113,7 @@ function Parts({ parts, onRetry }: FailingProps): JSX.Element {
           <SourceRows component={each} currency={report?.currency ?? ""} />
         </KeptFold>
       ))}
+      {report && components.length > 0 && <FailingTable of="parts" heads={["part", "source", "tried", "cured", "partly", "noChange", "failedLater", "success", "low", "high", "price", "toAWorkingCar"]} rows={report.components.flatMap(sources)} />}
       {components.length > SHOWN && !all && <button type="button" class="button" onClick={() => onOpen("parts", true)}>{t().failing.showAll(components.length)}</button>}
     </Bin>
   );

@@ -83,8 +83,6 @@ export const failingDrawn = {
   allAlive: "all alive",
   belowTheLine: (unit: Shown) => `Below the line: how many parts were at risk after so many thousand ${unit}. Given that each was alive when first seen here.`,
   seenAndMark: (many: number, mark: Shown) => `${many} seen, ${mark}`,
-  asExpected: "as expected",
-  standsOut: "stands out",
   pairsStandOut: (loud: number, of: number) => `${loud} of ${of} pairs stand out. A large filled mark stands out strongly, a small ring is as expected, none was not seen twice.`,
   mapOfCars: "Map of cars and failures",
   monthByMonth: (what: Shown) => `${what}: month by month`,
@@ -168,6 +166,16 @@ export const heads = {
   fittedThen: "Fitted then",
   make: "Make",
   model: "Model",
+  source: "Source",
+  tried: "Tried",
+  partly: "Partly",
+  noChange: "No change",
+  failedLater: "Failed later",
+  success: "Chance it cures",
+  toAWorkingCar: "To a working car",
+  since: "Since",
+  minutes: "Minutes",
+  cost: "Cost",
 };
 
 /** Names of the tables, read aloud and as names of files. */
@@ -184,6 +192,8 @@ export const tables = {
   missing: "missing",
   season: "season",
   visits: "visits",
+  rows: "rows",
+  parts: "parts",
 };
 
 export const failingWatch = {

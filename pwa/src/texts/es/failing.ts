@@ -83,8 +83,6 @@ export const failingDrawn: typeof en.failingDrawn = {
   allAlive: "todas sanas",
   belowTheLine: (unit) => `Bajo la línea: cuántas piezas seguían en observación a tantos miles de ${unit}. Contando que estaban sanas cuando se vieron aquí por primera vez.`,
   seenAndMark: (many, mark) => `${many} vistos, ${mark}`,
-  asExpected: "lo esperado",
-  standsOut: "destaca",
   pairsStandOut: (loud, of) => `${loud} de ${of} parejas destacan. Una marca grande y llena destaca mucho, un anillo pequeño es lo esperado; sin marca, no se vio dos veces.`,
   mapOfCars: "Mapa de coches y averías",
   monthByMonth: (what) => `${what}: mes a mes`,
@@ -167,6 +165,16 @@ export const heads: typeof en.heads = {
   fittedThen: "Montados entonces",
   make: "Marca",
   model: "Modelo",
+  source: "Origen",
+  tried: "Probadas",
+  partly: "En parte",
+  noChange: "Sin cambio",
+  failedLater: "Fallaron después",
+  success: "Probabilidad de resolver",
+  toAWorkingCar: "Hasta un coche en marcha",
+  since: "Desde",
+  minutes: "Minutos",
+  cost: "Coste",
 };
 
 export const tables: typeof en.tables = {
@@ -182,6 +190,8 @@ export const tables: typeof en.tables = {
   missing: "faltan",
   season: "temporada",
   visits: "visitas",
+  rows: "filas",
+  parts: "piezas",
 };
 
 export const failingWatch: typeof en.failingWatch = {
