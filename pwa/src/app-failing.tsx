@@ -3,25 +3,25 @@ import { signal } from "@preact/signals";
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
 
-import { isManager, partsReport } from "./app-parts";
-import * as reports from "./app-reports";
+import { copyText } from "./app-copy-text";
+import * as rows from "./app-failing-rows";
+import { isManager, loadParts, partsReport } from "./app-parts";
 import * as app from "./app-state";
+import { rowsAsked } from "./model/failing-view";
 import { saveFile } from "./ui/save-file";
 import { FailingAlerts } from "./views/failing-alerts";
 import { FailingCare } from "./views/failing-care";
 import { FailingFigures } from "./views/failing-figures";
 import { FailingOffice } from "./views/failing-office";
+import { Kept } from "./views/failing-kept";
 import { FailingScreen } from "./views/failing";
 import type { Loaded } from "./views/trouble";
 import { anything, parseCase } from "./wire";
-import type { Alert, Alerts, FollowUps, Heard, Hook, Life, Memory, Overview, Season, Sent, Shelf, Timeline, Visits } from "./wire";
-import { parseAlerts, parseFactsAsked, parseFollowUps, parseHook, parseHooks, parseLife, parseMemory, parseOverview, parseSeason, parseSent, parseSentList, parseShelf, parseTimeline, parseVisits } from "./wire-office";
+import type { Alert, FollowUps, Heard, Hook, Memory, Overview, Season, Sent, Shelf, Visits } from "./wire";
+import { parseFactsAsked, parseFollowUps, parseHook, parseHooks, parseMemory, parseOverview, parseSeason, parseSent, parseSentList, parseShelf, parseVisits } from "./wire-office";
 import { t } from "./texts";
 
 const { phone, nothingYet } = app;
-const alerts = signal<Loaded<Alerts>>(nothingYet);
-const timeline = signal<Loaded<Timeline>>(nothingYet);
-const life = signal<Loaded<Life>>(nothingYet);
 const overview = signal<Loaded<Overview>>(nothingYet);
 const shelf = signal<Loaded<Shelf>>(nothingYet);
 const memory = signal<Loaded<Memory>>(nothingYet);
@@ -31,22 +31,10 @@ const visits = signal<Loaded<Visits>>(nothingYet);
 const hooks = signal<Loaded<{ readonly hooks: readonly Hook[] }>>(nothingYet);
 const sent = signal<Readonly<Record<string, readonly Sent[]>>>({});
 
-const loadAlerts = (): Promise<void> => app.load(alerts, () => phone.report("/alerts", parseAlerts));
-
 async function settle(id: string, state: Alert["state"], reason: string): Promise<void> {
   const answer = await phone.settleAlert(id, state, reason);
-  if (answer.kind === "ok") app.say({ text: state === "muted" ? t().failing.muted : t().failing.acknowledged });
-  await loadAlerts();
-}
-
-/** A row's months, and its part's life where the row names model and part. */
-async function openRow(key: Readonly<Record<string, string>>): Promise<void> {
-  timeline.value = life.value = nothingYet;
-  const asked = new URLSearchParams({ by: Object.keys(key).join(","), ...key });
-  await app.load(timeline, () => phone.report(`/recurrences/months?${asked}`, parseTimeline));
-  const { model, component } = key;
-  if (!model || !component) return;
-  await app.load(life, () => phone.report(`/recurrences/life?${new URLSearchParams({ model, component })}`, parseLife));
+  if (answer.kind === "ok" && state !== "open") app.say({ text: state === "muted" ? t().failing.muted : t().failing.acknowledged });
+  await rows.loadAlerts();
 }
 
 async function loadOffice(): Promise<void> {
@@ -118,24 +106,46 @@ async function takeFile(path: string, name: string): Promise<void> {
   saveFile(name, answer.value);
 }
 
-export function FailingPlace(): JSX.Element {
-  useEffect(() => {
-    void reports.loadFailing();
-    if (isManager()) void Promise.all([loadAlerts(), loadOffice(), loadCare()]);
-  }, []);
-  const manager = phone.me.value?.member.role === "manager";
-  const told = alerts.value.value !== null || alerts.value.trouble !== null;
-  // What stands above comes first, so that nothing is pushed down while it is read.
-  if (manager && !told) return <FailingAlerts alerts={alerts.value} onSettle={() => undefined} onRetry={() => void loadAlerts()} />;
+function takePage(): void {
+  const { month } = rows.view.peek();
+  void takeFile(month ? `/report?month=${month}` : "/report", month ? `month-${month}.html` : "month.html");
+}
+
+const takeRows = (): void => void takeFile(`/recurrences/table?${rowsAsked(rows.view.peek())}`, "recurrences.csv");
+
+function ForTheManager(): JSX.Element {
+  const again = (): void => void Promise.all([loadOffice(), loadCare()]);
   return (
     <>
-      {manager && <FailingAlerts alerts={alerts.value} onSettle={(id, state, reason) => void settle(id, state, reason)} onRetry={() => void loadAlerts()} />}
-      <FailingScreen manager={manager} online={app.online.value} recurrences={reports.recurrences.value} parts={partsReport.value} by={reports.countedBy.value}
-        files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} now={app.now.value} onBy={reports.countBy} onRetry={() => void reports.loadFailing()} />
-      {manager && <FailingFigures recurrences={reports.recurrences.value.value} timeline={timeline.value} life={life.value} odometerUnit={app.odometerUnit.value} onRow={(key) => void openRow(key)} onFile={(path, name) => void takeFile(path, name)} by={reports.countedBy.value} />}
-      {manager && <FailingOffice overview={overview.value} shelf={shelf.value} memory={memory.value} onAsk={(id) => void askAuthor(id)} onMemory={() => void loadMemory()} onRetry={() => void loadOffice()} onFile={(path, name) => void takeFile(path, name)} />}
-      {manager && <FailingCare followUps={followUps.value} season={season.value} visits={visits.value} hooks={hooks.value} sent={sent.value} onHeard={(id, outcome) => void hear(id, outcome)} onSeen={(make, model) => void countCar(make, model)}
-        onHook={(url) => void addHook(url)} onTest={(id) => void testHook(id)} onSent={(id) => void showSent(id)} onUnhook={(id) => void removeHook(id)} onRetry={() => void loadCare()} />}
+      <FailingFigures recurrences={rows.recurrences.value.value} timeline={rows.timeline.value} life={rows.life.value} odometerUnit={app.odometerUnit.value} onRow={(row) => rows.change({ row })} onRows={takeRows} />
+      <FailingOffice overview={overview.value} shelf={shelf.value} memory={memory.value} month={rows.view.value.month} onMonth={(month) => rows.change({ month })} onPage={takePage} onAsk={(id) => void askAuthor(id)} onMemory={() => void loadMemory()} onRetry={again} />
+      <FailingCare followUps={followUps.value} season={season.value} visits={visits.value} hooks={hooks.value} sent={sent.value} onHeard={(id, outcome) => void hear(id, outcome)} onSeen={(make, model) => void countCar(make, model)}
+        onHook={(url) => void addHook(url)} onTest={(id) => void testHook(id)} onSent={(id) => void showSent(id)} onUnhook={(id) => void removeHook(id)} onRetry={again} />
     </>
+  );
+}
+
+const Alerts = (): JSX.Element => (
+  <FailingAlerts alerts={rows.alerts.value} shown={rows.view.value.alerts} onShow={(state) => rows.change({ alerts: state })} onSettle={(id, state, reason) => void settle(id, state, reason)} onRetry={() => void rows.loadAlerts()} />
+);
+
+export function FailingPlace(): JSX.Element {
+  useEffect(() => {
+    void loadParts();
+    if (isManager()) void Promise.all([loadOffice(), loadCare()]);
+    return rows.follow();
+  }, []);
+  const manager = phone.me.value?.member.role === "manager";
+  const told = rows.alerts.value.value !== null || rows.alerts.value.trouble !== null;
+  // What stands above comes first, so that nothing is pushed down while it is read.
+  if (manager && !told) return <Alerts />;
+  const { open, orders } = rows.view.value;
+  return (
+    <Kept.Provider value={{ open, orders, onOpen: rows.unfold, onOrder: rows.sort }}>
+      {manager && <Alerts />}
+      <FailingScreen manager={manager} online={app.online.value} recurrences={rows.recurrences.value} parts={partsReport.value} view={rows.view.value} known={rows.known.value}
+        files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} now={app.now.value} onView={rows.change} onLink={() => void copyText(rows.address(), t().failingFilter.addressCopied)} onRetry={() => void rows.loadRows()} />
+      {manager && <ForTheManager />}
+    </Kept.Provider>
   );
 }

@@ -1,14 +1,13 @@
-/** What is only known at the service: recurrences, people and phones. */
+/** What is only known at the service: people and phones. */
 import { signal } from "@preact/signals";
 
 import { saveFile } from "./ui/save-file";
-import { isManager, loadParts } from "./app-parts";
+import { isManager } from "./app-parts";
 import { load, nothingYet, phone, say, troubleOf } from "./app-state";
 import type { Loaded, Trouble } from "./views/trouble";
-import type { Device, Enrolment, Member, Recurrences, Role, Shop, Tuning } from "./wire";
+import type { Device, Enrolment, Member, Role, Shop, Tuning } from "./wire";
 import { t } from "./texts";
 
-export const recurrences = signal<Loaded<Recurrences>>(nothingYet);
 export const members = signal<Loaded<readonly Member[]>>(nothingYet);
 export const tuning = signal<Loaded<Tuning>>(nothingYet);
 export const devices = signal<Loaded<readonly Device[]>>(nothingYet);
@@ -16,18 +15,6 @@ export const invite = signal<{ member: string; enrolment: Enrolment } | null>(nu
 export const memberTrouble = signal<Trouble | null>(null);
 export const wordTrouble = signal<Trouble | null>(null);
 export const shopSaid = signal("");
-export const countedBy = signal("model,system");
-
-export async function loadFailing(): Promise<void> {
-  const counting = isManager() ? [load(recurrences, () => phone.recurrences({ by: countedBy.peek().split(",") }))] : [];
-  await Promise.all([...counting, loadParts()]);
-}
-
-export function countBy(by: string): void {
-  countedBy.value = by;
-  recurrences.value = nothingYet;
-  void load(recurrences, () => phone.recurrences({ by: by.split(",") }));
-}
 
 export async function loadShop(): Promise<void> {
   const people = isManager() ? [load(members, () => phone.members()), load(tuning, () => phone.tuning())] : [];

@@ -42,10 +42,14 @@ export function troubleOf(answer: Online<unknown>): Trouble | null {
 
 export const nothingYet = { value: null, busy: false, trouble: null };
 
-/** Fetches into a signal; what was there before stays in sight meanwhile. */
+const latest = new WeakMap<object, unknown>();
+
+/** Fetches into a signal; what was there before stays in sight meanwhile. An answer to an earlier question is let go. */
 export async function load<T>(into: { value: Loaded<T> }, fetchIt: () => Promise<Online<T>>): Promise<void> {
   into.value = { ...into.value, busy: true, trouble: null };
+  latest.set(into, fetchIt);
   const answer = await fetchIt();
+  if (latest.get(into) !== fetchIt) return;
   into.value = { value: answer.kind === "ok" ? answer.value : into.value.value, busy: false, trouble: troubleOf(answer) };
 }
 

@@ -11,7 +11,6 @@ import { parseElsewhere, parseSharing } from "./wire-sharing";
 
 export type Office = Pick<
   Phone,
-  | "recurrences"
   | "report"
   | "reportFile"
   | "send"
@@ -67,8 +66,6 @@ export function office(hands: Hands): Office {
   const one = (list: string, id: string): string => `/${list}/${encodeURIComponent(id)}`;
   return {
     amendShop: (change) => amendShop(hands, change),
-    recurrences: ({ by = ["model", "system"], since, until } = {}) =>
-      fetched(net, { path: `/recurrences${query({ by: by.join(","), since, until, limit: "100" })}` }, parsers.parseRecurrences),
     report: (path, parse) => fetched(net, { path }, parse),
     reportFile: (path) => fetchedBlob(net, path),
     send: (method, path, body, parse) => fetched(net, { method, path, body }, parse),

@@ -41,7 +41,6 @@ export function lateOffice(hands: Hands): Office {
   const made = async (): Promise<Office> => (await import("./phone-office")).office(hands);
   return {
     amendShop: async (change) => (await made()).amendShop(change),
-    recurrences: async (options) => (await made()).recurrences(options),
     report: async (path, parse) => (await made()).report(path, parse),
     reportFile: async (path) => (await made()).reportFile(path),
     send: async (method, path, body, parse) => (await made()).send(method, path, body, parse),

@@ -106,7 +106,6 @@ export interface Phone extends PhoneSignals {
   /** Starts the waiting version, or fetches one, and loads the page anew. */
   takeNewVersion(): Promise<void>;
 
-  recurrences(options?: { by?: readonly string[]; since?: string; until?: string }): Promise<Online<wire.Recurrences>>;
   /** One of the manager's reports by its address, read by the parser that belongs to it. */
   report<T>(path: string, parse: wire.Parser<T>): Promise<Online<T>>;
   /** One of the manager's reports as a file. */

@@ -4,8 +4,8 @@ import type { Plugin } from "vite";
 
 const GROUP = /^export const (\w+)(?:: [^=]+)? = \{/;
 const ENTRY = /^ {2}(\w+): /;
-/** Groups that are looked up by a word of the service keep their names. */
-const LOOKED_UP = new Set(["named", "shows", "lacking"]);
+/** Groups that are looked up by a word of the service or of the address keep their names. */
+const LOOKED_UP = new Set(["named", "shows", "lacking", "heads", "tables"]);
 const USE = /\bt\(\)\.(\w+)\.(\w+)/g;
 
 type Names = ReadonlyMap<string, string>;

@@ -251,6 +251,7 @@ def overview(teller: Teller) -> None:
     caring(teller)
     reading(teller, car)
     teller.ask("parts", "GET /api/parts", query="?component=cooling.fan_motor")
+    teller.ask("parts-table", "GET /api/parts/table", query="?component=cooling.fan_motor")
     teller.known["part"] = "shop"
     teller.ask("reasoning-shop", "GET /api/reasoning/{part}")
     for name in TRADE_LISTS:
@@ -264,6 +265,7 @@ def reading(teller: Teller, car: str) -> None:
     """What the office reads."""
     teller.ask("watch", "GET /api/watch", who="technician", query=f"?{car}")
     teller.ask("office", "GET /api/office")
+    teller.ask("office-table", "GET /api/office/table", query="?of=given-away")
     teller.ask("shelf", "GET /api/shelf", query="?lead_days=5")
     teller.ask("memory", "GET /api/memory", query="?ask=3")
     teller.ask("season", "GET /api/season", query="?lead_days=5")

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from baylore_kb.errors import UnknownGrouping
-from baylore_kb.recurrence import Asked, Book, read, recurrences
+from baylore_kb.recurrence import Asked, Book, read, recurrences, row_by_month
 from baylore_kb.trade import load
 from baylore_kb.values import Case, Complaint, Correction, Cost, Labour, Measure, Vehicle
 
@@ -165,6 +165,18 @@ def test_a_book_kept_case_by_case_equals_one_made_at_once(seen, order):
     filled = Book(("model", "system"), load())
     filled.fill(cases)
     assert read(filled) == reported(cases)
+
+
+@given(st.lists(st.tuples(st.sampled_from("ABC"), st.sampled_from(CAUSES), st.integers(0, 900)), min_size=1))
+def test_a_row_asked_for_by_itself_equals_the_one_in_the_list(seen):
+    cases = [case(n, model, cause, day=day) for n, (model, cause, day) in enumerate(seen)]
+    book, asked = Book(("model", "system"), load()), Asked(min_cases=1)
+    book.fill(cases)
+    for one in read(book, asked).rows:
+        alone, months = row_by_month(book, tuple(one.key.values()), asked)
+        assert alone == one
+        assert sum(months.counts) == one.observed == len(one.cases)
+        assert sum(months.expected) == pytest.approx(one.expected)
 
 
 def test_a_case_that_is_opened_again_is_counted_no_more():

@@ -73,7 +73,25 @@ def wait_until_ready(address: str, server: subprocess.Popen[bytes], log: Path) -
 
 @contextmanager
 def open_workshop(folder: Path) -> Iterator[Workshop]:
-    """The service for as long as the block runs."""
+    """The service for as long as the block runs, over a small shop of past cases."""
+    with serving(folder) as opened:
+        seed(opened.api)
+        yield opened
+
+
+@contextmanager
+def open_demo(folder: Path) -> Iterator[Workshop]:
+    """The service for as long as the block runs, over the demo shop."""
+    env = {**os.environ, "BAYLORE_DATA": str(folder), "BAYLORE_LOG_LEVEL": "error"}
+    for act in ("migrate", "demo"):
+        subprocess.run([BAYLORE, act], env=env, check=True, capture_output=True, timeout=3 * START_LIMIT_S)
+    with serving(folder) as opened:
+        yield opened
+
+
+@contextmanager
+def serving(folder: Path) -> Iterator[Workshop]:
+    """The service for as long as the block runs, and a manager with a known token in its first shop."""
     port = free_port()
     env = {**os.environ, "BAYLORE_DATA": str(folder), "BAYLORE_PORT": str(port), "BAYLORE_LOG_LEVEL": "error"}
     address = f"http://127.0.0.1:{port}"
@@ -84,7 +102,6 @@ def open_workshop(folder: Path) -> Iterator[Workshop]:
         add_manager(env)
         headers = {"Authorization": f"Bearer {MANAGER_TOKEN}"}
         with httpx.Client(base_url=address, headers=headers, timeout=30) as api:
-            seed(api)
             yield Workshop(address, api, folder)
     finally:
         server.terminate()

@@ -155,3 +155,19 @@ def test_the_season_ahead_names_failures_and_parts_with_the_lead_time(floor: Flo
     assert (failure["cause"], failure["last"]) == (FAN, 4) and failure["parts"] == ["cooling.fan_motor"]
     assert (row["fitted"], row["price"], found["lead_days"]) == (4, 80, 14) and row["keep"] >= 1
     check_problem(floor.get("/season"), 403)
+
+
+def test_the_season_ahead_stands_on_the_printed_page_with_what_to_have_ready(floor: Floor) -> None:
+    part = {"component": "cooling.fan_motor", "source": "maker", "price": 80.45, "result": "cured"}
+    for _ in range(4):
+        moved_in(floor, days=300.0, parts=[part])
+    asked = {"lead_days": 14, "rush": 300}
+    found = floor.get("/season", who="manager", params=asked).json()
+    text = floor.get("/report", who="manager", params=asked).text
+    (failure,), (row,) = found["failures"], found["stock"]
+    assert f"The season ahead, {found['starts'][:10]} to {found['ends'][:10]}" in text
+    assert failure["says"] in text
+    cells = (row["title"], row["keep"], row["fitted"], f"{100 * row['short']:.0f} %", row["price"])
+    assert (
+        "".join(f'<td class="n">{cell}</td>' for cell in cells[1:]) in text and f"<td>{cells[0]}</td>" in text
+    )

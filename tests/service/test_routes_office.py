@@ -6,6 +6,8 @@ from tests.service.app_fixtures import CAR, Floor
 from tests.service.test_routes_patterns import fan_jobs
 from tests.service.test_routes_refusals import check_problem
 
+from baylore_service.wire.shown import figure
+
 
 def test_the_bay_hears_what_is_found_on_a_model_and_how_often_it_was_not_it(floor: Floor) -> None:
     fan_jobs(floor, 4)
@@ -46,7 +48,7 @@ def test_the_month_is_one_page_with_the_figures_of_the_lists(floor: Floor) -> No
     assert answer.headers["content-type"].startswith("text/html")
     assert "script" not in answer.text and "Corner Garage" in answer.text
     row = floor.get("/parts?component=cooling.fan_motor").json()["components"][0]["sources"][0]
-    assert f"{row['expected_cost']:.0f}</td>" in answer.text and "4 closed cases" in answer.text
+    assert f">{figure(row['expected_cost'])}</td>" in answer.text and "4 closed cases" in answer.text
 
 
 def test_what_was_typed_cannot_become_markup_on_the_page(floor: Floor) -> None:

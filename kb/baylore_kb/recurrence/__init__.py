@@ -8,13 +8,11 @@ from baylore_kb.recurrence.change import Change, change_point
 from baylore_kb.recurrence.count import (
     Asked,
     Recurrences,
-    Standing,
     dated_book,
     key_of,
-    months_of,
     read,
     recurrences,
-    row_of,
+    row_by_month,
 )
 from baylore_kb.recurrence.cusum import Rise, best_step, rise, run_length, safe_limit
 from baylore_kb.recurrence.discovery import adjusted, discoveries, least_count
@@ -48,10 +46,8 @@ __all__ = [
     "BY",
     "month_name",
     "Monthly",
-    "row_of",
-    "months_of",
+    "row_by_month",
     "key_of",
-    "Standing",
     "part_life",
     "PartLife",
     "dated_book",

@@ -53,20 +53,51 @@ def change_point(
     """
     if len(counts) < 2:
         return None
-    x, e = np.cumsum(np.asarray(counts, dtype=float)), np.cumsum(np.asarray(expected, dtype=float))
-    split = _log_side(x[:-1], e[:-1], prior) + _log_side(x[-1] - x[:-1], e[-1] - e[:-1], prior)
-    top = float(split.max())
-    chances = np.exp(split - top)
-    with_change = top + math.log(float(chances.mean()))
-    weights = chances / chances.sum()
-    before = (prior.alpha + x[:-1]) / (prior.beta + e[:-1])
-    after = (prior.alpha + x[-1] - x[:-1]) / (prior.beta + e[-1] - e[:-1])
-    evidence = with_change - float(_log_side(x[-1:], e[-1:], prior)[0])
-    shares = tuple(float(each) for each in weights)
-    return Change(shares, int(chances.argmax()), float(weights @ before), float(weights @ after), evidence)
+    return _Changes(np.array([counts]), np.array([expected], dtype=float), prior).at(0)
 
 
-def _log_side(x: np.ndarray, e: np.ndarray, prior: Ratio) -> np.ndarray:
-    """Log of the chance of counts summing to x with e expected, but for what both models share."""
-    a, b = prior.alpha, prior.beta
-    return np.asarray(gammaln(a + x) - (a + x) * np.log(b + e) - gammaln(a) + a * math.log(b))
+def convincing_changes(counts: np.ndarray, expected: np.ndarray) -> list[Change | None]:
+    """The change of each row where it is convincing; rows of under two periods have none."""
+    if not counts.size or counts.shape[1] < 2:
+        return [None] * len(counts)
+    found = _Changes(counts, expected, ONE_EACH)
+    return [
+        found.at(at) if clear else None for at, clear in enumerate((found.evidence > CONVINCING).tolist())
+    ]
+
+
+class _Changes:
+    """The evidence of a change in each row of whole counts, and what more is asked of one."""
+
+    def __init__(self, counts: np.ndarray, expected: np.ndarray, prior: Ratio) -> None:
+        self._x, self._e = np.cumsum(counts, axis=1, dtype=np.int64), np.cumsum(expected, axis=1)
+        self._prior = prior
+        side = _Side(prior, int(self._x.max(initial=0)))
+        x, e, all_x, all_e = self._x[:, :-1], self._e[:, :-1], self._x[:, -1:], self._e[:, -1:]
+        split = side.log(x, e) + side.log(all_x - x, all_e - e)
+        top = split.max(axis=1, keepdims=True)
+        self._chances = np.exp(split - top)
+        with_change = top[:, 0] + np.log(self._chances.mean(axis=1))
+        self.evidence = with_change - side.log(all_x, all_e)[:, 0]
+
+    def at(self, row: int) -> Change:
+        """The change of a row."""
+        x, e, chances, prior = self._x[row], self._e[row], self._chances[row], self._prior
+        weights = chances / chances.sum()
+        before = (prior.alpha + x[:-1]) / (prior.beta + e[:-1])
+        after = (prior.alpha + x[-1] - x[:-1]) / (prior.beta + e[-1] - e[:-1])
+        means = float(weights @ before), float(weights @ after)
+        return Change(tuple(weights.tolist()), int(chances.argmax()), *means, float(self.evidence[row]))
+
+
+class _Side:
+    """Log of the chance of counts up to `most` with so many expected, but for what both models share."""
+
+    def __init__(self, prior: Ratio, most: int) -> None:
+        self._prior = prior
+        a, b = prior.alpha, prior.beta
+        self._of_count = gammaln(a + np.arange(most + 1)) - gammaln(a) + a * math.log(b)
+
+    def log(self, x: np.ndarray, e: np.ndarray) -> np.ndarray:
+        """The log for whole counts x, 0 to most, and e expected."""
+        return np.asarray(self._of_count[x] - (self._prior.alpha + x) * np.log(self._prior.beta + e))

@@ -6,17 +6,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
-import numpy as np
-from scipy.special import gammaincinv, pdtrc
-
 from baylore_kb.recurrence.book import Book, check
-from baylore_kb.recurrence.cells import Key, Table, tabled
-from baylore_kb.recurrence.discovery import adjusted_all
-from baylore_kb.recurrence.monthly import Monthly, Traffic, monthly
+from baylore_kb.recurrence.cells import Key
+from baylore_kb.recurrence.monthly import Monthly, Months, Traffic, monthly
 from baylore_kb.recurrence.notes import notes
-from baylore_kb.recurrence.rows import Against, Beside, Recurrence, recurrence
-from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
+from baylore_kb.recurrence.rows import Beside, Recurrence, recurrence
 from baylore_kb.recurrence.sightings import counts, utc
+from baylore_kb.recurrence.standing import Standing
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -106,9 +102,8 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
         key for key in _wanted(book, asked.only or {}) if book.groups[key].count >= max(1, asked.min_cases)
     ]
     held = Standing(book)
-    order = sorted(keys, key=lambda key: (-held.low(key), -book.groups[key].count, key))
-    traffic = Traffic(book.months, book.car_months)
-    rows = tuple(row_of(book, key, held.get(key), asked, traffic=traffic) for key in order[: asked.limit])
+    order = held.surest(keys, [book.groups[key].count for key in keys])
+    rows, _ = _rows(book, order[: asked.limit], asked, held)
     single = book.single
     said = notes(
         by=book.by,
@@ -117,7 +112,7 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
         undated=book.undated if dated else 0,
         visits=bool(asked.visits),
     )
-    return Recurrences(book.by, rows, said, single, len(order))
+    return Recurrences(book.by, tuple(rows), said, single, len(order))
 
 
 def _wanted(book: Book, only: Mapping[str, str]) -> list[Key]:
@@ -132,23 +127,30 @@ def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
     return next((key for key in found if book.groups[key].count), None)
 
 
-def row_of(
-    book: Book, key: Key, held: Against | None, asked: Asked, *, traffic: Traffic | None = None
-) -> Recurrence:
-    """One row of a book; `traffic` is the book's, worked out where it is not given."""
-    months = months_of(book, key, held, traffic)
-    beside = Beside(months, asked.now, _visits(book, key, asked.visits))
-    named = dict(zip(book.by, key, strict=True))
-    return recurrence(named, book.groups[key], held, beside=beside, trade=book.trade)
+def row_by_month(book: Book, key: Key, asked: Asked) -> tuple[Recurrence, Monthly]:
+    """One row of a book with its months, against its expected count, else against its own mean."""
+    (row,), months = _rows(book, [key], asked, Standing(book))
+    return row, months.one(0)
 
 
-def months_of(book: Book, key: Key, held: Against | None, traffic: Traffic | None = None) -> Monthly:
-    """The months of a key, against its expected count, else against its own mean."""
-    group = book.groups[key]
-    total = held.expected if held else float(group.count)
-    return monthly(
-        group.months, total, traffic or Traffic(book.months, book.car_months), car=book.split(key)[0]
-    )
+def _rows(book: Book, keys: Sequence[Key], asked: Asked, held: Standing) -> tuple[list[Recurrence], Months]:
+    """The rows of keys and, in step, their months."""
+    groups, against = [book.groups[key] for key in keys], held.against(keys)
+    totals = [one.expected if one else float(group.count) for one, group in zip(against, groups, strict=True)]
+    traffic = Traffic(book.months, book.car_months)
+    months = monthly(groups, totals, traffic, [book.split(key)[0] for key in keys])
+    each = zip(keys, groups, against, months.trends(), months.changes(), strict=True)
+    rows = [
+        recurrence(
+            dict(zip(book.by, key, strict=True)),
+            group,
+            one,
+            beside=Beside(trend, change, months.start, asked.now, _visits(book, key, asked.visits)),
+            trade=book.trade,
+        )
+        for key, group, one, trend, change in each
+    ]
+    return rows, months
 
 
 def _visits(book: Book, key: Key, visits: Mapping[str, int] | None) -> int:
@@ -156,59 +158,3 @@ def _visits(book: Book, key: Key, visits: Mapping[str, int] | None) -> int:
     if not visits or not set(book.car) <= {"make", "model"} or "model" not in book.car:
         return 0
     return visits.get(key[book.by.index("model")].casefold(), 0)
-
-
-class Standing:
-    """How all pairs of a book stand against the expected; keys it does not compare have nothing."""
-
-    def __init__(self, book: Book) -> None:
-        self._split = book.split
-        self._table = tabled(book.strata.values(), book.cells) if book.compares else None
-        if self._table is None or not self._table.rows:
-            self._table = None
-            return
-        self._prior = prior_of(self._table)
-        self._tails = _tails(self._table)
-        self._shares = adjusted_all(self._tails.ravel()).reshape(self._tails.shape)
-        self._low = lows(self._prior, self._table.observed, self._table.expected)
-        self._lows: list[list[float]] = self._low.tolist()
-
-    def low(self, key: Key) -> float:
-        """The lower 5 % limit of a key's ratio; 0 for one that is not compared."""
-        at = self._at(key)
-        return 0.0 if at is None else self._lows[at[0]][at[1]]
-
-    def get(self, key: Key) -> Against | None:
-        """What a key is held against; None for one that is not compared."""
-        at, table = self._at(key), self._table
-        if at is None or table is None:
-            return None
-        n, e = float(table.observed[at]), float(table.expected[at])
-        chances = float(self._tails[at]), float(self._shares[at])
-        return Against(e, self._prior.after(n, e), float(self._low[at]), *chances)
-
-    def _at(self, key: Key) -> tuple[int, int] | None:
-        if self._table is None:
-            return None
-        car, failure = self._split(key)
-        row, column = self._table.rows.get(car), self._table.columns.get(failure)
-        return None if row is None or column is None else (row, column)
-
-
-def _tails(table: Table) -> np.ndarray:
-    """The chance of as many or more by luck, for each pair; 1 where none were seen."""
-    n, e = table.observed, table.expected
-    return np.where(n > 0, pdtrc(np.maximum(n - 1.0, 0.0), np.maximum(e, 1e-300)), 1.0)
-
-
-def prior_of(table: Table) -> Ratio:
-    """The spread of true ratios over a table; cautious under twenty pairs seen."""
-    if int((table.observed > 0).sum()) < ENOUGH_PAIRS:
-        return CAUTIOUS
-    seen = table.expected > 0
-    return fitted(table.observed[seen], table.expected[seen])
-
-
-def lows(prior: Ratio, observed: np.ndarray, expected: np.ndarray) -> np.ndarray:
-    """The lower 5 % limits of the ratios, all at once."""
-    return np.asarray(gammaincinv(prior.alpha + observed, 0.05) / (prior.beta + expected))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import fsum
@@ -52,7 +52,7 @@ class Group:
     Cases that were taken all at once are looked at one by one only when something of them is asked for.
     """
 
-    __slots__ = ("_facts", "_first", "_first_months", "_held", "_months", "returns")
+    __slots__ = ("_facts", "_first", "_first_months", "_held", "_months", "_row", "_title", "returns")
 
     def __init__(self, first: Sequence[Case] = (), months: np.ndarray | None = None) -> None:
         """Start with many cases and, in step, their months; -1 for one without."""
@@ -61,6 +61,8 @@ class Group:
         self.returns = 0
         self._facts: Facts | None = None
         self._months: Counter[int] | None = None
+        self._row: tuple[int, np.ndarray] | None = None
+        self._title: str | None = None
 
     @property
     def count(self) -> int:
@@ -79,7 +81,7 @@ class Group:
         """Count a case that is not there yet."""
         months, held = self.months, self.held
         held[case.id] = case
-        self._facts = None
+        self._forget()
         if month is not None:
             months[month] += 1
 
@@ -87,7 +89,7 @@ class Group:
         """Count it no more."""
         months, held = self.months, self.held
         del held[case.id]
-        self._facts = None
+        self._forget()
         if month is not None:
             months[month] -= 1
 
@@ -99,6 +101,26 @@ class Group:
             self._months = Counter(month for month in known if month >= 0)
             self._first_months = None
         return self._months
+
+    def _forget(self) -> None:
+        """What was worked out before a change is not so any more."""
+        self._facts = self._row = self._title = None
+
+    def by_month(self, start: int, count: int) -> np.ndarray:
+        """How many there are of each of `count` months from `start` on; none lies outside."""
+        if self._row is None or self._row[0] != start or len(self._row[1]) != count:
+            found = np.zeros(count, dtype=np.int64)
+            for month, held in self.months.items():
+                if held:
+                    found[month - start] = held
+            self._row = start, found
+        return self._row[1]
+
+    def title(self, write: Callable[[Case], str]) -> str:
+        """The words for the key, written from one of its cases once until they change."""
+        if self._title is None:
+            self._title = write(self.facts.sample)
+        return self._title
 
     @property
     def facts(self) -> Facts:

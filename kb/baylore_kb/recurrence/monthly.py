@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from baylore_kb.recurrence.cells import Key
-from baylore_kb.recurrence.change import Change, change_point
-from baylore_kb.recurrence.trend import Trend, trend
+from baylore_kb.recurrence.change import Change, change_point, convincing_changes
+from baylore_kb.recurrence.groups import Group
+from baylore_kb.recurrence.trend import Trend, trends
 
 # The car's own traffic is believed as much as the whole shop's when it had so many other cases.
 TRUSTED_TRAFFIC = 30.0
@@ -28,11 +29,26 @@ class Monthly:
         """Where the rate changed; None under two months."""
         return change_point(self.counts, self.expected) if self.counts else None
 
-    @property
-    def trend(self) -> Trend | None:
-        """How it rises, over the months with any traffic; None where too little is known."""
-        months = [(n, e) for n, e in zip(self.counts, self.expected, strict=True) if e > 0]
-        return trend([n for n, _ in months], [e for _, e in months])
+
+@dataclass(frozen=True, slots=True)
+class Months:
+    """The months of many keys from month `start` on: counts and expected counts, one row a key."""
+
+    start: int
+    counts: np.ndarray
+    expected: np.ndarray
+
+    def one(self, row: int) -> Monthly:
+        """The months of one key."""
+        return Monthly(self.start, tuple(self.counts[row].tolist()), tuple(self.expected[row].tolist()))
+
+    def trends(self) -> list[Trend | None]:
+        """How each rises, over the months with any traffic; None where too little is known."""
+        return trends(self.counts, self.expected)
+
+    def changes(self) -> list[Change | None]:
+        """Where the rate of each changed; None where the evidence does not convince."""
+        return convincing_changes(self.counts, self.expected)
 
 
 def month_name(month: int) -> str:
@@ -46,7 +62,7 @@ class Traffic:
     def __init__(self, shop: Mapping[int, int], cars: Mapping[Key, Mapping[int, int]]) -> None:
         self.start = min(shop, default=0)
         self.months = max(shop) + 1 - self.start if shop else 0
-        self.shop = self.array(shop)
+        self.shop = self._array(shop)
         self._by_car = cars
         self._cars: dict[Key, np.ndarray] = {}
 
@@ -55,33 +71,35 @@ class Traffic:
         if not key:
             return self.shop
         if key not in self._cars:
-            self._cars[key] = self.array(self._by_car.get(key, {}))
+            self._cars[key] = self._array(self._by_car.get(key, {}))
         return self._cars[key]
 
-    def array(self, counts: Mapping[int, int]) -> np.ndarray:
-        """Counts by month as an array."""
-        found = np.zeros(self.months)
+    def _array(self, counts: Mapping[int, int]) -> np.ndarray:
+        found = np.zeros(self.months, dtype=np.int64)
         for month, count in counts.items():
             if count:
                 found[month - self.start] = count
         return found
 
 
-def monthly(counts: Mapping[int, int], total: float, traffic: Traffic, *, car: Key = ()) -> Monthly:
-    """The series of `counts`, with `total` expected shared out by traffic other than its own cases.
+def monthly(
+    groups: Sequence[Group], totals: Sequence[float], traffic: Traffic, cars: Sequence[Key]
+) -> Months:
+    """The months of groups, with `totals` expected shared out by traffic other than their own cases.
 
-    Without any other traffic the months count alike. No months, an empty series.
+    `totals` and `cars` in step with the groups. Without any other traffic the months count alike.
     """
-    if not traffic.months:
-        return Monthly(0, (), ())
-    own = traffic.array(counts)
-    others, rest = traffic.car(car) - own, traffic.shop - own
-    trust = float(others.sum()) / (float(others.sum()) + TRUSTED_TRAFFIC)
+    if not groups or not traffic.months:
+        return Months(0, *np.zeros((2, len(groups), 0)))
+    own = np.array([group.by_month(traffic.start, traffic.months) for group in groups])
+    others, rest = np.array([traffic.car(car) for car in cars]) - own, traffic.shop - own
+    seen = others.sum(axis=1, keepdims=True)
+    trust = seen / (seen + TRUSTED_TRAFFIC)
     shares = trust * _shares(others) + (1.0 - trust) * _shares(rest)
-    counted = tuple(int(each) for each in own.tolist())
-    return Monthly(traffic.start, counted, tuple((total * shares).tolist()))
+    return Months(traffic.start, own, np.asarray(totals)[:, None] * shares)
 
 
 def _shares(traffic: np.ndarray) -> np.ndarray:
-    total = traffic.sum()
-    return np.asarray(traffic / total if total > 0 else np.full(len(traffic), 1.0 / len(traffic)))
+    total = traffic.sum(axis=1, keepdims=True)
+    # Where there is none, each month has as much.
+    return np.asarray((traffic + (total == 0)) / np.where(total == 0, traffic.shape[1], total))

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import Literal
+from functools import lru_cache
+from typing import Literal, NamedTuple
 
+from baylore_kb.recurrence.change import Change
 from baylore_kb.recurrence.groups import Group
 from baylore_kb.recurrence.intervals import garwood_count, jeffreys_proportion
-from baylore_kb.recurrence.monthly import Monthly, month_name
-from baylore_kb.recurrence.shrink import Ratio
+from baylore_kb.recurrence.monthly import month_name
 from baylore_kb.recurrence.sightings import title_of
 from baylore_kb.recurrence.trend import Trend
 from baylore_kb.trade.model import Trade
@@ -50,13 +51,13 @@ class PerVisits:
     high: float
 
 
-@dataclass(frozen=True, slots=True)
-class Against:
-    """What a count is held against: belief of its ratio and its lower limit, tail chance, adjustment."""
+class Against(NamedTuple):
+    """What a count is held against: the shrunk ratio with its limits, tail chance, adjustment."""
 
     expected: float
-    belief: Ratio
+    ratio: float
     low: float
+    high: float
     p: float
     q: float
 
@@ -99,11 +100,14 @@ class Recurrence:
     cases: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Beside:
-    """What a row is told beside its group: its months, the time of asking and its cars' neutral visits."""
+class Beside(NamedTuple):
+    """What a row is told beside its group: how its months rise and where they changed, counted from month
+    `start`, the time of asking and its cars' neutral visits.
+    """
 
-    months: Monthly
+    trend: Trend | None
+    change: Change | None
+    start: int
     now: datetime | None
     visits: int
 
@@ -112,19 +116,19 @@ def recurrence(
     key: Mapping[str, str], group: Group, against: Against | None, *, beside: Beside, trade: Trade
 ) -> Recurrence:
     """The row of a group of one or more."""
-    facts, belief = group.facts, against.belief if against else None
-    cured = facts.cured_at_first(beside.now)
+    facts, count = group.facts, group.count
+    held, judged = facts.cured_at_first(beside.now)
     return Recurrence(
         key=key,
-        title=", ".join(title_of(name, value, facts.sample, trade) for name, value in key.items()),
-        observed=group.count,
+        title=group.title(lambda case: ", ".join(title_of(*named, case, trade) for named in key.items())),
+        observed=count,
         expected=against.expected if against else None,
-        ratio=belief.mean if belief else None,
+        ratio=against.ratio if against else None,
         low=against.low if against else None,
-        high=belief.quantile(0.95) if belief else None,
+        high=against.high if against else None,
         p=against.p if against else None,
         q=against.q if against else None,
-        signal=signal_of(group.count, against.low if against else 0.0),
+        signal=signal_of(count, against.low if against else 0.0),
         first=facts.first,
         last=facts.last,
         years=facts.years,
@@ -133,11 +137,11 @@ def recurrence(
         median_cost=facts.median_cost,
         total_cost=facts.total_cost,
         comebacks=group.returns,
-        first_cured=share(*cured) if cured[1] else None,
+        first_cured=share(held, judged) if judged else None,
         odometer_km=facts.odometer_km,
-        trend=beside.months.trend,
-        since=since_of(beside.months),
-        per_visits=per_visits(group.count, beside.visits),
+        trend=beside.trend,
+        since=since_of(beside.change, beside.start) if beside.change else None,
+        per_visits=per_visits(count, beside.visits),
         cases=facts.cases,
     )
 
@@ -149,18 +153,16 @@ def signal_of(observed: int, low: float) -> Signal:
     return "strong" if low > STRONG_RATIO else "signal"
 
 
+@lru_cache(maxsize=1 << 15)
 def share(count: int, of: int) -> Share:
     """A share with its interval."""
     return Share(count, of, *jeffreys_proportion(count, of))
 
 
-def since_of(months: Monthly) -> Since | None:
-    """Since when a rate differs; None where the evidence does not convince."""
-    change = months.change
-    if change is None or not change.convincing:
-        return None
+def since_of(change: Change, start: int) -> Since:
+    """Since when a rate differs, its months counted from month `start`."""
     first, last = change.span()
-    month, earliest, latest = (month_name(months.start + at + 1) for at in (change.after, first, last))
+    month, earliest, latest = (month_name(start + at + 1) for at in (change.after, first, last))
     return Since(month, earliest, latest, change.after_rate / change.before_rate)
 
 

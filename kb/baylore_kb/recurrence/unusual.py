@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import betainc
+from scipy.special import betainc, logsumexp
 
 from baylore_kb.recurrence.book import Book
 from baylore_kb.recurrence.cells import Key
@@ -24,10 +24,12 @@ MONTHS = 72
 RATIO, PASSED = 5.0, 1.2
 # The limit of the sums for 300 watched pairs, chosen so that they raise less than one false alert a quarter
 # and four of five defects of that ratio are found within three months of their eighth case (tests/bench).
-LIMIT, _PAIRS = 2.2, 300.0
+LIMIT, _PAIRS = -0.8, 300.0
 _MONTHLY, _BUSY = 60.0, 0.8
 # So many cases are enough; each one fewer must be made up for by so much more evidence.
-_ENOUGH, _FEW = 8.0, 1.5
+_ENOUGH, _FEW = 8.0, 2.2
+# A defect is taken to have begun lately rather than long ago: the chance falls by e in so many months.
+_FADES = 24.0
 # How like each other pairs are taken to be by nature, as the shape of a gamma: from much unlike to alike.
 _UNLIKE, _ALIKE = 8.0, 200.0
 _LOUD = 3.0
@@ -37,7 +39,8 @@ _RECENT = 18
 
 @dataclass(frozen=True, slots=True)
 class Unusual:
-    """A pair seen more often than chance allows over the last `months`; `sum` is the log of its odds.
+    """A pair seen more often than chance allows over the last `months`; `sum` is the log of its odds
+    over all months it may have begun in.
 
     `p` is the chance of as many in the last year and a half, `q` the share of false discoveries at it.
     """
@@ -99,24 +102,30 @@ def _found(seen: Recent) -> Iterator[Unusual]:
 
 
 def _sums(seen: Recent) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """The greatest log of the odds of each pair over the month its run began, that month, and what each
-    month let expect.
+    """The log of the odds of each pair over all months its run may have begun in, the likeliest of them, and
+    what each month let expect.
 
-    Within a run the count is negative binomial: what a pair had before tells how it is by nature, its car's
-    other visits how often that car is here.
+    Within a run the count is negative binomial: how often its car is here is told by the car's other visits,
+    how it is by nature by other pairs, and both by what the pair had before the run.
     """
     counts = seen.counts.astype(float)
     expected = _expected(seen, counts)
     run, hoped = _to_the_end(counts), _to_the_end(expected)
-    alike = _alike(counts.sum(axis=0), expected.sum(axis=0))
-    nature = alike + run[0] - run
     visits = counts.sum(axis=0).sum(axis=1, keepdims=True) - counts.sum(axis=0) + 0.5
-    shape = 1.0 / (1.0 / nature + 1.0 / visits)
-    mean = hoped * nature / (alike + hoped[0] - hoped) * PASSED
+    known = 1.0 / (1.0 / _alike(counts.sum(axis=0), expected.sum(axis=0)) + 1.0 / visits)
+    shape = known + run[0] - run
+    mean = hoped * shape / (known + hoped[0] - hoped) * PASSED
     odds = run * math.log(RATIO) - (shape + run) * np.log((shape + RATIO * mean) / (shape + mean))
     odds -= _FEW * np.maximum(0.0, _ENOUGH - run)
-    begun = odds.argmax(axis=0)
-    return np.take_along_axis(odds, begun[None], axis=0)[0], begun, expected
+    first = int((counts.sum(axis=(1, 2)) > 0.0).argmax())
+    odds[first:] += _begun(len(counts))[first:, None, None]
+    return logsumexp(odds[first:], axis=0), first + odds[first:].argmax(axis=0), expected
+
+
+def _begun(months: int) -> np.ndarray:
+    """The log of the chance that a defect began in each month, the last one likeliest."""
+    falls = np.arange(months)[::-1] / -_FADES
+    return np.asarray(falls - logsumexp(falls))
 
 
 def _to_the_end(counts: np.ndarray) -> np.ndarray:

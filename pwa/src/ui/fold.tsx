@@ -8,13 +8,14 @@ interface FoldProps {
   id?: string;
   /** Drawn when first opened: for what is much, and seldom looked at. */
   late?: boolean;
+  onFold?: (open: boolean) => void;
   children: ComponentChildren;
 }
 
-export function Fold({ title, open = false, id, late = false, children }: FoldProps): JSX.Element {
+export function Fold({ title, open = false, id, late = false, onFold, children }: FoldProps): JSX.Element {
   const [drawn, setDrawn] = useState(open || !late);
   return (
-    <details class="fold" open={open} id={id} onToggle={() => setDrawn(true)}>
+    <details class="fold" open={open} id={id} onToggle={(event) => { setDrawn(true); onFold?.(event.currentTarget.open); }}>
       <summary>{title}</summary>
       <div class="inside stack">{drawn && children}</div>
     </details>

@@ -2,8 +2,10 @@
 import type { JSX } from "preact";
 import { useState } from "preact/hooks";
 
+import { ALERTS } from "../model/failing-view";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
+import { PickOne } from "../ui/chips";
 import type { Alert, Alerts } from "../wire";
 import { Waiting, type Loaded } from "./trouble";
 import { day } from "./words";
@@ -13,6 +15,8 @@ const KINDS: Readonly<Record<Alert["kind"], string>> = { get signal() { return t
 
 export interface AlertsProps {
   alerts: Loaded<Alerts>;
+  shown: Alert["state"];
+  onShow: (state: Alert["state"]) => void;
   onSettle: (id: string, state: Alert["state"], reason: string) => void;
   onRetry: () => void;
 }
@@ -37,19 +41,24 @@ function One({ alert, onSettle }: { alert: Alert } & Pick<AlertsProps, "onSettle
       <p class="strong">{alert.says}</p>
       <p class="soft">{t().failingAlerts.since(day(alert.raised))}</p>
       {alert.cases.slice(-3).map((id) => <a key={id} class="button quiet" href={`#/case/${id}`}>{t().failingAlerts.aCaseOfIt}</a>)}
-      <Button onTap={() => onSettle(alert.id, "acknowledged", "")}>{t().failingAlerts.iTakeCareOfIt}</Button>
-      <Mute onMute={(reason) => onSettle(alert.id, "muted", reason)} />
+      {alert.settled && <p class="soft">{[t().failingAlerts.settledBy(day(alert.settled), alert.by ?? ""), alert.reason].filter(Boolean).join(": ")}</p>}
+      {alert.state === "open" && <Button onTap={() => onSettle(alert.id, "acknowledged", "")}>{t().failingAlerts.iTakeCareOfIt}</Button>}
+      {alert.state === "open" && <Mute onMute={(reason) => onSettle(alert.id, "muted", reason)} />}
+      {(alert.state === "acknowledged" || alert.state === "muted") && <Button onTap={() => onSettle(alert.id, "open", "")}>{t().failingAlerts.openAgain}</Button>}
     </li>
   );
 }
 
-export function FailingAlerts({ alerts, onSettle, onRetry }: AlertsProps): JSX.Element {
+const SHOWN = ALERTS.map((value) => ({ value, get label() { return t().failingAlerts.states[value]; } }));
+
+export function FailingAlerts({ alerts, shown, onShow, onSettle, onRetry }: AlertsProps): JSX.Element {
   const held = alerts.value?.alerts ?? [];
   return (
     <div class="place">
       <Bin title={t().failingAlerts.newToHearOf} count={alerts.value ? held.length : undefined}>
+        <PickOne label={t().failingAlerts.whichAlerts} shown={false} value={shown} choices={SHOWN} onPick={(state) => onShow(state as Alert["state"])} />
         <Waiting of={alerts} words={t().failingAlerts.looking} onRetry={onRetry} />
-        {alerts.value && held.length === 0 && <p>{t().failingAlerts.nothingNew}</p>}
+        {alerts.value && held.length === 0 && <p>{shown === "open" ? t().failingAlerts.nothingNew : t().failingAlerts.noneSuch}</p>}
         <ol class="stack">{held.map((each) => <One key={each.id} alert={each} onSettle={onSettle} />)}</ol>
       </Bin>
     </div>

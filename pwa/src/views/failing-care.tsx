@@ -59,7 +59,7 @@ function Ahead({ season, onRetry }: Pick<CareProps, "season" | "onRetry">): JSX.
       {held && held.failures.length === 0 && <p>{t().care.noSeason}</p>}
       {held?.failures.map((row) => <p key={row.cause}>{row.says}</p>)}
       {held?.stock.filter((row) => row.keep > 0).map((row) => <p key={row.component} class="strong">{t().care.stock(row.keep, row.title, row.fitted, held.lead_days)}</p>)}
-      {held && held.stock.length > 0 && <FailingTable name={t().care.seasonTable} heads={[t().heads.part, t().heads.keep, t().care.fittedThen, t().heads.chanceToRunOut, t().heads.price]} rows={held.stock.map((row) => [row.title, row.keep, row.fitted, row.short, row.price])} />}
+      {held && held.stock.length > 0 && <FailingTable of="season" heads={["part", "keep", "fittedThen", "chanceToRunOut", "price"]} rows={held.stock.map((row) => [row.title, row.keep, row.fitted, row.short, row.price])} />}
     </Bin>
   );
 }
@@ -78,7 +78,7 @@ function CarSeen({ visits, onSeen }: Pick<CareProps, "visits" | "onSeen">): JSX.
         <TextField label={t().care.model} value={model} caps="words" maxLength={80} onText={setModel} />
         <button class="button" disabled={!model.trim()}>{t().care.count}</button>
       </form>
-      {rows.length > 0 && <FailingTable name={t().care.visitsTable} heads={[t().care.month, t().care.make, t().care.model, t().heads.seen]} rows={rows.map((row) => [row.month, row.make ?? "", row.model, row.count])} />}
+      {rows.length > 0 && <FailingTable of="visits" heads={["month", "make", "model", "seen"]} rows={rows.map((row) => [row.month, row.make ?? "", row.model, row.count])} />}
     </Bin>
   );
 }

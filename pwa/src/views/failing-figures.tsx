@@ -3,7 +3,8 @@ import type { JSX } from "preact";
 
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
-import type { Life, Recurrence, Recurrences, Timeline } from "../wire";
+import type { Names } from "../model/failing-view";
+import type { Life, Recurrences, Timeline } from "../wire";
 import { FailingIntervals } from "./failing-intervals";
 import { FailingLife } from "./failing-life";
 import { FailingMap } from "./failing-map";
@@ -15,13 +16,12 @@ export interface FiguresProps {
   recurrences: Recurrences | null;
   timeline: Loaded<Timeline>;
   life: Loaded<Life>;
-  by: string;
   odometerUnit: string;
-  onRow: (key: Recurrence["key"]) => void;
-  onFile: (path: string, name: string) => void;
+  onRow: (key: Names) => void;
+  onRows: () => void;
 }
 
-export function FailingFigures({ recurrences, timeline, life, by, odometerUnit, onRow, onFile }: FiguresProps): JSX.Element | null {
+export function FailingFigures({ recurrences, timeline, life, odometerUnit, onRow, onRows }: FiguresProps): JSX.Element | null {
   const rows = recurrences?.rows ?? [];
   if (rows.length === 0) return null;
   const again = (): void => undefined;
@@ -34,7 +34,7 @@ export function FailingFigures({ recurrences, timeline, life, by, odometerUnit, 
         {timeline.value && <FailingMonths timeline={timeline.value} />}
         <Waiting of={life} words={t().failingDrawn.followingCars} onRetry={again} />
         {life.value && <FailingLife life={life.value} unit={odometerUnit} />}
-        <Button onTap={() => onFile(`/recurrences/table?${new URLSearchParams({ by })}`, "recurrences.csv")}>{t().failingDrawn.saveAllRows}</Button>
+        <Button onTap={onRows}>{t().failingDrawn.saveAllRows}</Button>
         {rows[0] && <Button onTap={() => rows[0] && onRow(rows[0].key)}>{t().failingDrawn.firstRowByMonth}</Button>}
       </Bin>
     </div>

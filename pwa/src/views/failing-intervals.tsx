@@ -21,7 +21,7 @@ export function FailingIntervals({ rows }: { rows: readonly Recurrence[] }): JSX
           <IntervalChart low={row.low ?? 0} ratio={row.ratio ?? 0} high={row.high ?? 0} />
         </div>
       ))}
-      <FailingTable name={t().tables.intervals} heads={[t().heads.row, t().heads.seen, t().heads.low, t().heads.times, t().heads.high, t().heads.falseShare]} rows={known.map((row) => [row.title, row.observed, row.low, row.ratio, row.high, row.q])} />
+      <FailingTable of="intervals" heads={["row", "seen", "low", "times", "high", "falseShare"]} rows={known.map((row) => [row.title, row.observed, row.low, row.ratio, row.high, row.q])} />
     </figure>
   );
 }

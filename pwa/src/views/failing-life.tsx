@@ -31,7 +31,7 @@ export function FailingLife({ life, unit }: { life: Life; unit: string }): JSX.E
         <text x={LEFT} y="12" font-size="11" fill="var(--ink)">{t().failingDrawn.allAlive}</text>
       </svg>
       <p class="small">{t().failingDrawn.belowTheLine(unit)}</p>
-      <FailingTable name={t().tables.life} heads={[unit, t().heads.atRisk, t().heads.failed, t().heads.alive, t().heads.low, t().heads.high]} rows={steps.map((each) => [Math.round(inShops(each.at)), each.at_risk, each.failed, each.survival, each.low, each.high])} />
+      <FailingTable of="life" heads={[["odometer", unit], "atRisk", "failed", "alive", "low", "high"]} rows={steps.map((each) => [Math.round(inShops(each.at)), each.at_risk, each.failed, each.survival, each.low, each.high])} />
     </figure>
   );
 }

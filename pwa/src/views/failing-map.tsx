@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import type { Recurrence } from "../wire";
 import { sides } from "./failing-draw";
 import { FailingTable } from "./failing-table";
+import { MARKS } from "./failing-words";
 import { t } from "../texts";
 
 const MOST = 9;
@@ -19,7 +20,7 @@ function pair(row: Recurrence): readonly [string, string] | null {
 function Mark({ row }: { row: Recurrence }): JSX.Element {
   const strong = row.signal === "strong";
   return (
-    <svg viewBox="0 0 20 20" width="20" height="20" role="img" aria-label={t().failingDrawn.seenAndMark(row.observed, row.signal === "none" ? t().failingDrawn.asExpected : t().failingDrawn.standsOut)}>
+    <svg viewBox="0 0 20 20" width="20" height="20" role="img" aria-label={t().failingDrawn.seenAndMark(row.observed, MARKS[row.signal])}>
       <circle cx="10" cy="10" r={SIZE[row.signal]} fill={row.signal === "none" ? "none" : "var(--carbon)"} stroke="var(--ink)" stroke-width={strong ? 2 : 1} />
     </svg>
   );
@@ -49,7 +50,7 @@ export function FailingMap({ rows, onRow }: { rows: readonly Recurrence[]; onRow
           </tbody>
         </table>
       </div>
-      <FailingTable name={t().tables.map} heads={[t().heads.car, t().heads.failure, t().heads.seen, t().heads.expected, t().heads.times, t().heads.mark]} rows={rows.map((row) => [...(pair(row) ?? ["", ""]), row.observed, row.expected, row.ratio, row.signal === "none" ? t().failingDrawn.asExpected : t().failingDrawn.standsOut])} />
+      <FailingTable of="map" heads={["car", "failure", "seen", "expected", "times", "mark"]} rows={rows.map((row) => [...(pair(row) ?? ["", ""]), row.observed, row.expected, row.ratio, MARKS[row.signal]])} />
     </figure>
   );
 }

@@ -28,7 +28,7 @@ export function FailingMonths({ timeline }: { timeline: Timeline }): JSX.Element
         <text x={LEFT} y="12" font-size="11" fill="var(--ink)">{t().failingDrawn.aMonth(Math.ceil(most))}</text>
       </svg>
       <p class="small">{t().failingDrawn.barsSeen}{likely ? t().failingDrawn.greyChanged : ""}</p>
-      <FailingTable name={t().tables.months} heads={[t().heads.month, t().heads.seen, t().heads.expected, t().heads.chanceOfAChange]} rows={months.map((each) => [each.month, each.observed, each.expected, each.changed])} />
+      <FailingTable of="months" heads={["month", "seen", "expected", "chanceOfAChange"]} rows={months.map((each) => [each.month, each.observed, each.expected, each.changed])} />
     </figure>
   );
 }

@@ -1,6 +1,5 @@
 /** Money and minutes, cures, the shelf, and what the memory is worth. Nobody is ranked. */
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
 
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
@@ -17,7 +16,10 @@ export interface OfficeProps {
   onMemory: () => void;
   onAsk: (id: string) => void;
   onRetry: () => void;
-  onFile: (path: string, name: string) => void;
+  /** The month of the page to print, as 2026-03; empty for this one. */
+  month: string;
+  onMonth: (month: string) => void;
+  onPage: () => void;
 }
 
 const percent = (share: number): string => `${Math.round(share * 100)}\u00a0%`;
@@ -28,7 +30,7 @@ function Cures({ cures }: Pick<Overview, "cures">): JSX.Element {
   return (
     <Bin title={t().failingOffice.curedAtFirst} count={last ? percent(last.cured) : undefined}>
       <p>{last ? t().failingOffice.inQuarter(last.name, { cured: percent(last.cured), closed: last.closed, low: percent(last.low), high: percent(last.high) }) : t().failingOffice.noneThirtyDaysOld}</p>
-      <FailingTable name={t().tables.cures} heads={[t().heads.quarterSystemKind, t().heads.closed, t().heads.cameBack, t().heads.cured, t().heads.low, t().heads.high]} rows={[...cures.quarters, ...cures.systems, ...cures.kinds].map(cureRow)} />
+      <FailingTable of="cures" heads={["quarterSystemKind", "closed", "cameBack", "cured", "low", "high"]} rows={[...cures.quarters, ...cures.systems, ...cures.kinds].map(cureRow)} />
     </Bin>
   );
 }
@@ -38,9 +40,9 @@ function Losses({ losses, times, currency }: Overview): JSX.Element {
   return (
     <Bin title={t().failingOffice.moneyAndMinutes} count={money(given, currency)}>
       <p>{losses[0] ? t().failingOffice.mostGivenAway(losses[0].title, money(losses[0].given, currency)) : t().failingOffice.nothingGivenAway}</p>
-      <FailingTable name={t().tables.givenAway} heads={[t().heads.cause, t().heads.cases, t().heads.notBilled, t().heads.didNotCure, t().heads.worth]} rows={losses.map((row) => [row.title, row.cases, row.minutes, row.parts, row.given])} />
+      <FailingTable of="givenAway" heads={["cause", "cases", "notBilled", "didNotCure", "worth"]} rows={losses.map((row) => [row.title, row.cases, row.minutes, row.parts, row.given])} />
       {times.slice(0, 3).map((row) => <p key={row.system}>{row.says}</p>)}
-      <FailingTable name={t().tables.diagnosisMinutes} heads={[t().heads.kindOfJob, t().heads.jobs, t().heads.middle, t().heads.nineOfTenUnder, t().heads.worst]} rows={times.map((row) => [row.title, row.jobs, row.middle, row.most, row.worst])} />
+      <FailingTable of="diagnosisMinutes" heads={["kindOfJob", "jobs", "middle", "nineOfTenUnder", "worst"]} rows={times.map((row) => [row.title, row.jobs, row.middle, row.most, row.worst])} />
     </Bin>
   );
 }
@@ -51,7 +53,7 @@ function OnShelf({ shelf }: { shelf: Shelf }): JSX.Element {
     <Bin title={t().failingOffice.worthKeeping} count={kept.length}>
       {kept.slice(0, 5).map((row) => <p key={row.component}>{row.says}</p>)}
       {kept.length === 0 && <p>{t().failingOffice.noPartOften}</p>}
-      <FailingTable name={t().tables.shelf} heads={[t().heads.part, t().heads.keep, t().heads.fittedInTwoYears, t().heads.chanceToRunOut, t().heads.price, t().heads.inSeason]} rows={shelf.rows.map((row) => [row.title, row.keep, row.fitted, row.short, row.price, row.seasonal ? t().failingOffice.yes : ""])} />
+      <FailingTable of="shelf" heads={["part", "keep", "fittedInTwoYears", "chanceToRunOut", "price", "inSeason"]} rows={shelf.rows.map((row) => [row.title, row.keep, row.fitted, row.short, row.price, row.seasonal ? t().failingOffice.yes : ""])} />
     </Bin>
   );
 }
@@ -71,15 +73,14 @@ function Worth({ gaps, memory, onMemory, onAsk }: { gaps: Overview["gaps"] } & P
           {row.asked ? <span class="soft"> {t().care.askedAlready}</span> : row.author && <Button onTap={() => onAsk(row.case)}>{t().care.askAuthor(row.author)}</Button>}
         </p>
       ))}
-      {known && <FailingTable name={t().tables.calibration} heads={[t().heads.answers, t().heads.chanceSaid, t().heads.shareRight]} rows={known.bins.map((row) => [row.count, row.said, row.right])} />}
-      <FailingTable name={t().tables.missing} heads={[t().heads.case, t().heads.title, t().heads.lacks]} rows={gaps.missing.map((row) => [row.case, row.title, row.lacks.join(", ")])} />
+      {known && <FailingTable of="calibration" heads={["answers", "chanceSaid", "shareRight"]} rows={known.bins.map((row) => [row.count, row.said, row.right])} />}
+      <FailingTable of="missing" heads={["case", "title", "lacks"]} rows={gaps.missing.map((row) => [row.case, row.title, row.lacks.join(", ")])} />
     </Bin>
   );
 }
 
-export function FailingOffice({ overview, shelf, memory, onMemory, onAsk, onRetry, onFile }: OfficeProps): JSX.Element {
+export function FailingOffice({ overview, shelf, memory, onMemory, onAsk, onRetry, month, onMonth, onPage }: OfficeProps): JSX.Element {
   const held = overview.value;
-  const [month, setMonth] = useState("");
   return (
     <div class="place">
       <Waiting of={overview} words={t().failingOffice.addingUp} onRetry={onRetry} />
@@ -88,8 +89,8 @@ export function FailingOffice({ overview, shelf, memory, onMemory, onAsk, onRetr
       {shelf.value && <OnShelf shelf={shelf.value} />}
       {held && <Worth gaps={held.gaps} memory={memory} onMemory={onMemory} onAsk={onAsk} />}
       <label class="field"><span class="legend">{t().care.month}</span>
-        <input class="entry" type="month" value={month} max={new Date().toISOString().slice(0, 7)} onInput={(event) => setMonth(event.currentTarget.value)} /></label>
-      <Button onTap={() => onFile(/^\d{4}-\d{2}$/.test(month) ? `/report?month=${month}` : "/report", month ? `month-${month}.html` : "month.html")}>{t().failingOffice.saveTheMonth}</Button>
+        <input class="entry" type="month" value={month} max={new Date().toISOString().slice(0, 7)} onChange={(event) => onMonth(event.currentTarget.value)} /></label>
+      <Button onTap={onPage}>{t().failingOffice.saveTheMonth}</Button>
     </div>
   );
 }

@@ -1,41 +1,36 @@
 /** What keeps failing: models and systems that stand out, and parts that do not cure. */
 import type { JSX } from "preact";
-import { useState } from "preact/hooks";
+import { useContext } from "preact/hooks";
 
 import { Bin } from "../ui/bin";
 import { IntervalChart } from "../ui/chart";
 import { Fold } from "../ui/fold";
-import { PickOne } from "../ui/chips";
 import { Empty, Notice } from "../ui/notice";
+import type { Name } from "../model/failing-view";
 import type { LocalCase } from "../model/local-case";
-import type { PartsReport, Recurrence, Recurrences, Trade } from "../wire";
+import type { Cell } from "../model/rows";
+import type { ComponentParts, PartsReport, Recurrence, Recurrences, Trade } from "../wire";
 import { CaseSlip } from "./cases";
+import { FailingFilter, type FilterProps } from "./failing-filter";
+import { Kept, KeptFold } from "./failing-kept";
+import { FailingTable } from "./failing-table";
+import { MARKS, valueWords } from "./failing-words";
 import { SourceRows } from "./part-memory";
 import { Waiting, type Loaded } from "./trouble";
-import { day, figure, minutes, money, titleOf } from "./words";
+import { day, figure, minutes, money, named } from "./words";
 import { t } from "../texts";
 
-export interface FailingProps {
+export interface FailingProps extends Omit<FilterProps, "trade"> {
   manager: boolean;
   online: boolean;
   recurrences: Loaded<Recurrences>;
   parts: Loaded<PartsReport>;
-  by: string;
   files: readonly LocalCase[];
   trade: Trade;
   currency: string;
   now: Date;
-  onBy: (by: string) => void;
   onRetry: () => void;
 }
-
-const SIGNALS: Readonly<Record<Recurrence["signal"], string>> = { get strong() { return t().failing.standsOutStrongly; }, get signal() { return t().failing.standsOut; }, get none() { return t().failing.asExpected; } };
-
-export const BY = [
-  { value: "model,system", get label() { return t().failing.byModelAndSystem; } },
-  { value: "model,component", get label() { return t().failing.byModelAndPart; } },
-  { value: "cause", get label() { return t().failing.byCause; } },
-];
 
 function Numbers({ row, currency }: { row: Recurrence; currency: string }): JSX.Element {
   const said = [
@@ -62,10 +57,10 @@ function Against({ row }: { row: Recurrence }): JSX.Element {
 
 function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<FailingProps, "files" | "trade" | "currency" | "now">): JSX.Element {
   const own = row.cases.map((id) => files.find((each) => each.id === id)).filter((each) => each !== undefined);
-  const title = row.title || Object.entries(row.key).map(([name, key]) => (name === "system" ? titleOf(trade.systems, key) : key)).join(": ");
+  const title = row.title || Object.entries(row.key).map(([name, key]) => valueWords(trade, name as Name, key)).join(": ");
   return (
     <li class="slip">
-      <p class={`verdict ${row.signal === "none" ? "" : "bad"}`}>{SIGNALS[row.signal]}</p>
+      <p class={`verdict ${row.signal === "none" ? "" : "bad"}`}>{MARKS[row.signal]}</p>
       <h3 class="slip-title">{title}</h3>
       <Against row={row} />
       <Numbers row={row} currency={currency} />
@@ -77,26 +72,35 @@ function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<Fa
   );
 }
 
+const cells = (row: Recurrence): readonly Cell[] => [row.title, row.observed, row.expected, row.ratio, row.low, row.high, row.q, MARKS[row.signal], row.since?.month ?? "", row.comebacks, row.median_minutes, row.median_cost];
+
 function Standing(props: FailingProps): JSX.Element {
-  const { recurrences, by, onBy, onRetry } = props;
+  const { recurrences, onRetry } = props;
   const report = recurrences.value;
   const rows = report?.rows ?? [];
   const loud = rows.filter((each) => each.signal !== "none");
   const quiet = rows.filter((each) => each.signal === "none");
   return (
     <Bin title={t().failing.keepsFailing} count={report ? t().failing.cases(figure(report.cases)) : undefined}>
-      <PickOne label={t().failing.countedBy} shown={false} value={by} choices={BY} onPick={onBy} />
+      <FailingFilter {...props} />
       <Waiting tall of={recurrences} words={t().failing.counting} onRetry={onRetry} />
       {report && loud.length === 0 && <Empty title={t().failing.nothingStandsOut}><p>{t().failing.nothingMoreThanChance(figure(report.cases))}</p></Empty>}
       <ol class="stack">{loud.map((row, place) => <Row key={place} row={row} {...props} />)}</ol>
-      {quiet.length > 0 && <Fold late title={t().failing.manyAsExpected(quiet.length)}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></Fold>}
+      {quiet.length > 0 && <KeptFold id="quiet" title={t().failing.manyAsExpected(quiet.length)}><ol class="stack">{quiet.slice(0, 30).map((row, place) => <Row key={place} row={row} {...props} />)}</ol></KeptFold>}
+      {rows.length > 0 && <FailingTable of="rows" heads={["row", "seen", "expected", "times", "low", "high", "falseShare", "mark", "since", "cameBack", "minutes", "cost"]} rows={rows.map(cells)} />}
       {report?.notes.map((each) => <p class="small" key={each}>{each}</p>)}
     </Bin>
   );
 }
 
+const sources = (part: ComponentParts): readonly (readonly Cell[])[] => part.sources.map((row) => [part.title, named(row.source), row.tried, row.cured, row.partly, row.no_change, row.failed_later, row.success, row.low, row.high, row.median_price, row.expected_cost]);
+
+/** Parts shown at first. */
+const SHOWN = 12;
+
 function Parts({ parts, onRetry }: FailingProps): JSX.Element {
-  const [find, setFind] = useState("");
+  const { open, onOpen } = useContext(Kept);
+  const all = open.includes("parts");
   const report = parts.value;
   const tried = (each: PartsReport["components"][number]): number => each.sources.reduce((sum, row) => sum + row.tried, 0);
   const components = [...(report?.components ?? [])].sort((a, b) => tried(b) - tried(a));
@@ -104,12 +108,13 @@ function Parts({ parts, onRetry }: FailingProps): JSX.Element {
     <Bin title={t().failing.partsThatCured} count={report?.components.length}>
       <Waiting of={parts} words={t().failing.addingUpParts} onRetry={onRetry} />
       {report && components.length === 0 && <Empty title={t().failing.noPartTriedYet}><p>{t().failing.thisFillsItself}</p></Empty>}
-      {components.slice(0, find === "" ? 12 : components.length).map((each) => (
-        <Fold late key={each.component} title={<span>{each.title || each.component} <span class="soft">({tried(each)})</span></span>}>
+      {components.filter((each, at) => all || at < SHOWN || open.includes(`part.${each.component}`)).map((each) => (
+        <KeptFold id={`part.${each.component}`} key={each.component} title={<span>{each.title || each.component} <span class="soft">({tried(each)})</span></span>}>
           <SourceRows component={each} currency={report?.currency ?? ""} />
-        </Fold>
+        </KeptFold>
       ))}
-      {components.length > 12 && find === "" && <button type="button" class="button" onClick={() => setFind("all")}>{t().failing.showAll(components.length)}</button>}
+      {report && components.length > 0 && <FailingTable of="parts" heads={["part", "source", "tried", "cured", "partly", "noChange", "failedLater", "success", "low", "high", "price", "toAWorkingCar"]} rows={report.components.flatMap(sources)} />}
+      {components.length > SHOWN && !all && <button type="button" class="button" onClick={() => onOpen("parts", true)}>{t().failing.showAll(components.length)}</button>}
     </Bin>
   );
 }

@@ -14,13 +14,11 @@ from baylore_kb.recurrence import (
     PartLife,
     Recurrence,
     Recurrences,
-    Standing,
     dated_book,
     key_of,
-    months_of,
     part_life,
     read,
-    row_of,
+    row_by_month,
 )
 from baylore_kb.values import Terms
 from baylore_service.desk import visits
@@ -90,8 +88,7 @@ def _timeline(book: Book, question: Question, asked: Asked) -> Timeline:
             field=book.by[0],
             remedy="take the key of a row of GET /api/recurrences",
         )
-    held = Standing(book).get(key)
-    return Timeline(row_of(book, key, held, asked), months_of(book, key, held))
+    return Timeline(*row_by_month(book, key, asked))
 
 
 def life(house: House, actor: Actor, model: str, component: str) -> PartLife:

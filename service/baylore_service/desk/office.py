@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import datetime
 
 from baylore_kb.office import (
     Costs,
@@ -78,11 +79,11 @@ def kept_parts(house: House, actor: Actor, costs: Costs) -> tuple[Shelf, ...]:
     return shelf(snapshot.cases.values(), now=house.now(), trade=snapshot.trade, costs=costs)
 
 
-def coming(house: House, actor: Actor, costs: Costs) -> Season:
-    """The season ahead and what to have ready for it. Raises WrongRole."""
+def coming(house: House, actor: Actor, costs: Costs, *, at: datetime | None = None) -> Season:
+    """The season ahead of a time, of now where none is named, and what to have ready. Raises WrongRole."""
     only_managers(actor, "plan the season")
     snapshot = house.hosts.snapshot(actor.shop.id)
-    today = house.now().replace(hour=0, minute=0, second=0, microsecond=0)
+    today = (at or house.now()).replace(hour=0, minute=0, second=0, microsecond=0)
     return season(snapshot.cases.values(), now=today, trade=snapshot.trade, costs=costs)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from baylore_kb.office import Costs, Season
 from baylore_kb.parts import ComponentParts
 from baylore_kb.recurrence import Recurrences
 from baylore_service.desk import alerts, manager, office
@@ -21,7 +22,9 @@ ROWS = 15
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """A month's page: new alerts, what stands out up to its end, parts, and what the office reads."""
+    """A month's page: new alerts, what stands out up to its end, parts, what the office reads,
+    and the season ahead of its end.
+    """
 
     shop: Shop
     month: str
@@ -30,11 +33,15 @@ class Report:
     standing: Recurrences
     parts: tuple[ComponentParts, ...]
     office: Office
+    season: Season
     titles: Mapping[str, str]
 
 
-def monthly(house: House, actor: Actor, month: str | None) -> Report:
-    """The page of a month (as 2026-03), of this one where none is named. Raises WrongRole, BadValue."""
+def monthly(house: House, actor: Actor, month: str | None, costs: Costs) -> Report:
+    """The page of a month (as 2026-03), of this one where none is named. Raises WrongRole, BadValue.
+
+    What to have ready for the season is reckoned with `costs`.
+    """
     only_managers(actor, "print the month")
     now = house.now()
     month = month or now.strftime("%Y-%m")
@@ -51,6 +58,7 @@ def monthly(house: House, actor: Actor, month: str | None) -> Report:
         manager.recurrences(house, actor, question),
         manager.parts(house, actor)[:ROWS],
         office.overview(house, actor),
+        office.coming(house, actor, costs, at=min(now, end)),
         {id: each.title for id, each in house.trade_of(actor).components.items()},
     )
 

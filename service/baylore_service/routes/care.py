@@ -1,4 +1,4 @@
-"""Asking after cars, asking for facts, and the season ahead."""
+"""Asking after cars, and asking for facts."""
 
 from __future__ import annotations
 
@@ -8,12 +8,9 @@ from uuid import UUID
 from litestar import Controller, Response, get, post
 from litestar.params import FromPath, JSONBody, QueryParameter
 
-from baylore_kb.office import Costs
 from baylore_service.desk import asking, following
-from baylore_service.desk import office as desk
 from baylore_service.routes.access import Asking, TheHouse, manager_only
 from baylore_service.routes.keys import MaybeReceipt, answer
-from baylore_service.routes.wanted import Holding, LeadDays, Rush
 from baylore_service.wire import care
 from baylore_service.wire import cases as wc
 
@@ -66,17 +63,3 @@ class CareRoutes(Controller):
     ) -> care.FactsWanted:
         """Say that nobody knows a fact any more; it is asked no more."""
         return care.facts(str(case_id), asking.unknown(house, actor, str(case_id), data.fact))
-
-    @get("/season", sync_to_thread=True, guards=[manager_only])
-    def season(
-        self,
-        *,
-        house: TheHouse,
-        actor: Asking,
-        rush: Rush = 40.0,
-        holding: Holding = 0.25,
-        lead_days: LeadDays = 7.0,
-    ) -> care.Season:
-        """What failed in the season ahead a year ago, and how many of which parts to have (managers)."""
-        found = desk.coming(house, actor, Costs(rush, holding, lead_days))
-        return care.season(found, currency=actor.shop.currency, lead_days=lead_days)

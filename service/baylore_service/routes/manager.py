@@ -10,7 +10,9 @@ from litestar.params import JSONBody
 
 from baylore_service.desk import manager as desk
 from baylore_service.desk import visits
+from baylore_service.desk.house import House
 from baylore_service.routes.access import Asking, TheHouse, TheReader, manager_only
+from baylore_service.routes.filed import filed
 from baylore_service.routes.wanted import (
     MOST_ROWS,
     SHOWN_ROWS,
@@ -22,9 +24,11 @@ from baylore_service.routes.wanted import (
     provide_counted,
     provide_listed,
 )
+from baylore_service.store.records import Actor
 from baylore_service.store.records.office import NeutralVisits
 from baylore_service.wire import patterns as wp
 from baylore_service.wire import show_patterns, tables
+from baylore_service.wire.read import Reader
 
 
 class ManagerRoutes(Controller):
@@ -49,9 +53,7 @@ class ManagerRoutes(Controller):
     ) -> Response[bytes]:
         """The rows of `/api/recurrences` for a spreadsheet: `csv`, or `jsonl` with one object a line."""
         found = desk.recurrences(house, actor, replace(listed, limit=listed.limit or MOST_ROWS))
-        body = tables.written(tables.recurrence_table(found), form)
-        file = {"Content-Disposition": f'attachment; filename="recurrences.{form}"'}
-        return Response(body, media_type=tables.MEDIA[form], headers=file)
+        return filed(tables.recurrence_table(found), form, name="recurrences")
 
     @get("/recurrences/months", sync_to_thread=True, guards=[manager_only])
     def months(self, *, house: TheHouse, actor: Asking, counted: Counted) -> wp.Timeline:
@@ -82,7 +84,24 @@ class ManagerRoutes(Controller):
         self, *, house: TheHouse, actor: Asking, reader: TheReader, component: MaybeComponent = None
     ) -> wp.PartsReport:
         """Outcomes of parts by component and source."""
-        if component is not None:
-            reader.component(component, field="component")
-        found = desk.parts(house, actor, component)
-        return show_patterns.parts(found, reader.trade, currency=actor.shop.currency)
+        return _parts(house, actor, reader, component)
+
+    @get("/parts/table", sync_to_thread=True, media_type="text/csv")
+    def parts_table(
+        self,
+        *,
+        house: TheHouse,
+        actor: Asking,
+        reader: TheReader,
+        component: MaybeComponent = None,
+        form: Form = "csv",
+    ) -> Response[bytes]:
+        """The rows of `/api/parts` for a spreadsheet: `csv`, or `jsonl` with one object a line."""
+        return filed(tables.parts_table(_parts(house, actor, reader, component)), form, name="parts")
+
+
+def _parts(house: House, actor: Actor, reader: Reader, component: str | None) -> wp.PartsReport:
+    if component is not None:
+        reader.component(component, field="component")
+    found = desk.parts(house, actor, component)
+    return show_patterns.parts(found, reader.trade, currency=actor.shop.currency)

@@ -8,6 +8,7 @@ from typing import Annotated
 from litestar.di import NamedDependency
 from litestar.params import QueryParameter, SkipValidation
 
+from baylore_kb.office import Costs
 from baylore_kb.recurrence import BY
 from baylore_service.desk.manager import Question
 from baylore_service.routes import asked
@@ -50,10 +51,12 @@ Holding = Annotated[
     float, QueryParameter(ge=0.001, le=10, description="Share of its price a part costs a year on the shelf.")
 ]
 LeadDays = Annotated[float, QueryParameter(ge=0.1, le=365, description="Days an order takes.")]
+OfficeTable = Annotated[tables.OfficeTable, QueryParameter(description="Which table.")]
 Form = Annotated[tables.Form, QueryParameter(description="`csv` or `jsonl`.")]
 
 
 Counted = NamedDependency[SkipValidation[Question]]
+Reckoned = NamedDependency[SkipValidation[Costs]]
 
 
 def provide_counted(
@@ -86,3 +89,8 @@ def _named(**names: str | None) -> dict[str, str]:
 def provide_listed(counted: Counted, least: Least = 2, limit: Limit = None) -> Question:
     """What is counted, with how many cases a row needs and how many rows there may be."""
     return replace(counted, least=least, limit=limit)
+
+
+def provide_costs(*, rush: Rush = 40.0, holding: Holding = 0.25, lead_days: LeadDays = 7.0) -> Costs:
+    """What stock is reckoned with."""
+    return Costs(rush, holding, lead_days)

@@ -1,4 +1,4 @@
-"""Cars to ask after, facts to ask for, and the season ahead, as they travel."""
+"""Cars to ask after and facts to ask for, as they travel."""
 
 from __future__ import annotations
 
@@ -88,40 +88,6 @@ class NotKnown(f.Incoming, frozen=True):
     fact: Fact
 
 
-class StockRow(f.Outgoing, frozen=True):
-    """How many of a part to keep for the season; `price` is the middle one, null where it is not known."""
-
-    component: str
-    title: str
-    fitted: int
-    expected: float
-    keep: int
-    short: float
-    price: float | None
-
-
-class SeasonalRow(f.Outgoing, frozen=True):
-    """A failure of the season ahead: `last` cases in it last year, of `year` in that whole year."""
-
-    cause: str
-    title: str
-    last: int
-    year: int
-    parts: tuple[str, ...]
-    says: str
-
-
-class Season(f.Outgoing, frozen=True):
-    """The season ahead as it was a year before, and what to have ready for it."""
-
-    currency: str
-    starts: datetime
-    ends: datetime
-    lead_days: float
-    failures: tuple[SeasonalRow, ...]
-    stock: tuple[StockRow, ...]
-
-
 def follow_ups(found: tuple[kb.FollowUp, ...]) -> FollowUps:
     """Whom to ask after."""
     return FollowUps(tuple(convert(each, FollowUp, from_attributes=True) for each in found))
@@ -139,15 +105,3 @@ def asked(found: tuple[Asked, ...]) -> AskedCases:
 
 def _fact(one: FactAsked) -> FactWanted:
     return convert(one, FactWanted, from_attributes=True)
-
-
-def season(found: kb.Season, *, currency: str, lead_days: float) -> Season:
-    """The season ahead."""
-    return Season(
-        currency,
-        found.starts,
-        found.ends,
-        lead_days,
-        tuple(convert(each, SeasonalRow, from_attributes=True) for each in found.failures),
-        tuple(convert(each, StockRow, from_attributes=True) for each in found.stock),
-    )

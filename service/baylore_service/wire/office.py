@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from msgspec import convert
 
-from baylore_kb.office import Shelf, Watch
+from baylore_kb import office as kb
 from baylore_kb.score import Score
 from baylore_service.desk.office import Office
 from baylore_service.wire import fields as f
@@ -144,6 +146,40 @@ class ShelfAdvice(f.Outgoing, frozen=True):
     rows: tuple[ShelfRow, ...]
 
 
+class StockRow(f.Outgoing, frozen=True):
+    """How many of a part to keep for the season; `price` is the middle one, null where it is not known."""
+
+    component: str
+    title: str
+    fitted: int
+    expected: float
+    keep: int
+    short: float
+    price: float | None
+
+
+class SeasonalRow(f.Outgoing, frozen=True):
+    """A failure of the season ahead: `last` cases in it last year, of `year` in that whole year."""
+
+    cause: str
+    title: str
+    last: int
+    year: int
+    parts: tuple[str, ...]
+    says: str
+
+
+class Season(f.Outgoing, frozen=True):
+    """The season ahead as it was a year before, and what to have ready for it."""
+
+    currency: str
+    starts: datetime
+    ends: datetime
+    lead_days: float
+    failures: tuple[SeasonalRow, ...]
+    stock: tuple[StockRow, ...]
+
+
 class ChanceBin(f.Outgoing, frozen=True):
     """Of `count` answers given a chance of `said` on average, the share that was right."""
 
@@ -166,7 +202,7 @@ class Memory(f.Outgoing, frozen=True):
     bins: tuple[ChanceBin, ...]
 
 
-def watch_list(model: str, found: tuple[Watch, ...]) -> WatchList:
+def watch_list(model: str, found: tuple[kb.Watch, ...]) -> WatchList:
     """What is kept finding on a model."""
     return WatchList(model, tuple(convert(each, WatchRow, from_attributes=True) for each in found))
 
@@ -197,9 +233,22 @@ def _gaps(found: Office) -> MemoryGaps:
     )
 
 
-def shelf_rows(found: tuple[Shelf, ...]) -> tuple[ShelfRow, ...]:
+def shelf_advice(found: tuple[kb.Shelf, ...], costs: kb.Costs, *, currency: str) -> ShelfAdvice:
     """Parts to keep."""
-    return tuple(convert(each, ShelfRow, from_attributes=True) for each in found)
+    rows = tuple(convert(each, ShelfRow, from_attributes=True) for each in found)
+    return ShelfAdvice(currency, costs.rush, costs.holding, costs.lead_days, rows)
+
+
+def season(found: kb.Season, *, currency: str, lead_days: float) -> Season:
+    """The season ahead."""
+    return Season(
+        currency,
+        found.starts,
+        found.ends,
+        lead_days,
+        tuple(convert(each, SeasonalRow, from_attributes=True) for each in found.failures),
+        tuple(convert(each, StockRow, from_attributes=True) for each in found.stock),
+    )
 
 
 def memory(found: Score) -> Memory:

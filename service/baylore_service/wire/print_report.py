@@ -11,6 +11,7 @@ from baylore_kb.office.gaps import MOST
 from baylore_kb.recurrence import Recurrence
 from baylore_service.desk.report import Report
 from baylore_service.wire.say_patterns import STANDS, say_row
+from baylore_service.wire.shown import figure, percent
 
 STYLE = """
 @page { size: A4; margin: 14mm }
@@ -38,6 +39,7 @@ def page(report: Report) -> bytes:
         *_cures(report),
         *_money(report),
         *_times(report),
+        *_season(report),
         *_memory(report),
     ]
     head = f'<meta charset="utf-8"><title>{escape(title)}</title><style>{STYLE}</style>'
@@ -70,9 +72,9 @@ def _row(row: Recurrence) -> Cells:
     return (
         escape(row.title),
         str(row.observed),
-        f"{row.expected or 0:.1f}",
-        f"{ratio:.1f}",
-        f"{low:.1f} to {high:.1f}, {STANDS[row.signal]}",
+        figure(row.expected),
+        figure(ratio),
+        f"{figure(low)} to {figure(high)}, {STANDS[row.signal]}",
         interval(low, ratio, high),
         row.since.month if row.since else "",
         str(row.comebacks),
@@ -100,9 +102,9 @@ def _parts(report: Report) -> Iterable[str]:
             str(row.cured),
             str(row.partly + row.no_change),
             str(row.failed_later),
-            f"{100 * row.success:.0f} % ({100 * row.low:.0f} to {100 * row.high:.0f})",
-            _money_cell(row.median_price),
-            _money_cell(row.expected_cost),
+            _share(row.success, row.low, row.high),
+            figure(row.median_price),
+            figure(row.expected_cost),
         )
         for part in report.parts
         for row in part.sources
@@ -115,17 +117,22 @@ def _cures(report: Report) -> Iterable[str]:
     yield "<h2>Cured at the first visit</h2>"
     held = report.office.cures
     rows = [
-        (escape(row.title or row.name), str(row.closed), str(row.came_back), _percent(row.cured))
-        for row in (*held.quarters[-6:], *held.systems[:8])
+        (
+            escape(row.title or row.name),
+            str(row.closed),
+            str(row.came_back),
+            _share(row.cured, row.low, row.high),
+        )
+        for row in (*held.quarters[-6:], *held.systems[:8], *held.kinds[:6])
     ]
-    yield table(("Quarter or system", "#Closed", "#Came back", "#Cured"), rows)
+    yield table(("Quarter, system or kind", "#Closed", "#Came back", "Cured"), rows)
 
 
 def _money(report: Report) -> Iterable[str]:
     currency = escape(report.shop.currency)
     yield f"<h2>Given away, {currency}</h2>"
     rows = [
-        (escape(row.title), f"{row.minutes:.0f}", str(row.parts), f"{row.given:.0f}")
+        (escape(row.title), figure(row.minutes), str(row.parts), figure(row.given))
         for row in report.office.losses[:10]
     ]
     yield table(("Cause", "#Minutes not billed", "#Parts that did not cure", f"#{currency}"), rows)
@@ -134,10 +141,23 @@ def _money(report: Report) -> Iterable[str]:
 def _times(report: Report) -> Iterable[str]:
     yield "<h2>Minutes of diagnosis</h2>"
     rows = [
-        (escape(row.title), str(row.jobs), f"{row.middle:.0f}", f"{row.most:.0f}", f"{row.worst:.0f}")
+        (escape(row.title), str(row.jobs), figure(row.middle), figure(row.most), figure(row.worst))
         for row in report.office.times[:12]
     ]
     yield table(("Kind of job", "#Jobs", "#Middle", "#Nine of ten under", "#Worst"), rows)
+
+
+def _season(report: Report) -> Iterable[str]:
+    held = report.season
+    yield f"<h2>The season ahead, {held.starts:%Y-%m-%d} to {held.ends:%Y-%m-%d}</h2>"
+    if not held.failures:
+        yield "<p>Nothing failed more often in these months a year ago than in the rest of the year.</p>"
+    yield from (f"<p>{escape(row.says)}</p>" for row in held.failures)
+    rows = [
+        (escape(row.title), str(row.keep), str(row.fitted), percent(row.short), figure(row.price))
+        for row in held.stock
+    ]
+    yield table(("Part", "#Have ready", "#Fitted then", "#Chance to run out", "#Price"), rows)
 
 
 def _memory(report: Report) -> Iterable[str]:
@@ -166,9 +186,5 @@ def _cells(row: Cells, kinds: Sequence[str]) -> str:
     return "".join(f"<td{kind}>{cell}</td>" for kind, cell in zip(kinds, row, strict=True))
 
 
-def _money_cell(amount: float | None) -> str:
-    return "" if amount is None else f"{amount:.0f}"
-
-
-def _percent(share: float) -> str:
-    return f"{100 * share:.0f} %"
+def _share(share: float, low: float, high: float) -> str:
+    return f"{percent(share)} ({percent(low)} to {percent(high)})"

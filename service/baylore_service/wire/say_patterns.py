@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from baylore_kb.recurrence import Recurrence
+from baylore_service.wire.shown import figure, percent
 
 STANDS = {"strong": "stands out strongly", "signal": "stands out", "none": "is as expected"}
 
@@ -13,8 +14,8 @@ def say_row(row: Recurrence) -> str:
     if row.expected is None or row.ratio is None or row.low is None or row.high is None:
         return f"{seen}."
     return (
-        f"{seen}, {row.expected:.1f} expected; with caution {row.ratio:.1f} times as often "
-        f"({row.low:.1f} to {row.high:.1f}): {STANDS[row.signal]}."
+        f"{seen}, {figure(row.expected)} expected; with caution {figure(row.ratio)} times as often "
+        f"({figure(row.low)} to {figure(row.high)}): {STANDS[row.signal]}."
     )
 
 
@@ -34,7 +35,7 @@ def _changed(row: Recurrence) -> str:
 
 
 def _times(times: float) -> str:
-    return f"{times if times >= 1 else 1 / times:.1f} times"
+    return f"{figure(times if times >= 1 else 1 / times)} times"
 
 
 def _rises(row: Recurrence) -> str:
@@ -42,4 +43,4 @@ def _rises(row: Recurrence) -> str:
         return "Too few cases or months for a trend."
     if not row.trend.rising:
         return "It does not rise beyond luck."
-    return f"It rises by {100 * (row.trend.per_period - 1):.0f} % a month."
+    return f"It rises by {percent(row.trend.per_period - 1)} a month."

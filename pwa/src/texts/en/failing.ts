@@ -53,6 +53,23 @@ export const failingAlerts = {
   newToHearOf: "New to hear of",
   looking: "Looking",
   nothingNew: "Nothing new stands out. What you settled comes back if it grows.",
+  states: { open: "New", acknowledged: "Taken care of", muted: "Muted", over: "Over" },
+  whichAlerts: "Which alerts",
+  noneSuch: "None.",
+  openAgain: "Open again",
+  settledBy: (when: Shown, by: Shown) => `Settled ${when} by ${by}`,
+};
+
+export const failingFilter = {
+  more: "Count by other things, or fewer of them",
+  names: { make: "Make", model: "Model", year: "Model year", engine: "Engine", season: "Season", odometer: "Odometer", system: "System", component: "Part", cause: "Cause" },
+  all: "All",
+  since: "From",
+  until: "Before",
+  least: "Seen at least",
+  clear: "As at first",
+  copyAddress: "Copy the address of this view",
+  addressCopied: "The address is copied: it shows the same to every manager of the shop",
 };
 
 export const failingDrawn = {
@@ -66,8 +83,6 @@ export const failingDrawn = {
   allAlive: "all alive",
   belowTheLine: (unit: Shown) => `Below the line: how many parts were at risk after so many thousand ${unit}. Given that each was alive when first seen here.`,
   seenAndMark: (many: number, mark: Shown) => `${many} seen, ${mark}`,
-  asExpected: "as expected",
-  standsOut: "stands out",
   pairsStandOut: (loud: number, of: number) => `${loud} of ${of} pairs stand out. A large filled mark stands out strongly, a small ring is as expected, none was not seen twice.`,
   mapOfCars: "Map of cars and failures",
   monthByMonth: (what: Shown) => `${what}: month by month`,
@@ -148,6 +163,19 @@ export const heads = {
   case: "Case",
   title: "Title",
   lacks: "Lacks",
+  fittedThen: "Fitted then",
+  make: "Make",
+  model: "Model",
+  source: "Source",
+  tried: "Tried",
+  partly: "Partly",
+  noChange: "No change",
+  failedLater: "Failed later",
+  success: "Chance it cures",
+  toAWorkingCar: "To a working car",
+  since: "Since",
+  minutes: "Minutes",
+  cost: "Cost",
 };
 
 /** Names of the tables, read aloud and as names of files. */
@@ -162,6 +190,10 @@ export const tables = {
   shelf: "shelf",
   calibration: "calibration",
   missing: "missing",
+  season: "season",
+  visits: "visits",
+  rows: "rows",
+  parts: "parts",
 };
 
 export const failingWatch = {

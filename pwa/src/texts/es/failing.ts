@@ -53,6 +53,23 @@ export const failingAlerts: typeof en.failingAlerts = {
   newToHearOf: "Novedades",
   looking: "Mirando",
   nothingNew: "No destaca nada nuevo. Lo que resolviste vuelve si crece.",
+  states: { open: "Nuevos", acknowledged: "Atendidos", muted: "Silenciados", over: "Pasados" },
+  whichAlerts: "Qué avisos",
+  noneSuch: "Ninguno.",
+  openAgain: "Abrir de nuevo",
+  settledBy: (when, by) => `Resuelto el ${when} por ${by}`,
+};
+
+export const failingFilter: typeof en.failingFilter = {
+  more: "Contar por otras cosas, o solo algunas",
+  names: { make: "Marca", model: "Modelo", year: "Año del modelo", engine: "Motor", season: "Estación", odometer: "Odómetro", system: "Sistema", component: "Pieza", cause: "Causa" },
+  all: "Todos",
+  since: "Desde",
+  until: "Antes del",
+  least: "Visto al menos",
+  clear: "Como al principio",
+  copyAddress: "Copiar la dirección de esta vista",
+  addressCopied: "Dirección copiada: muestra lo mismo a todo jefe del taller",
 };
 
 export const failingDrawn: typeof en.failingDrawn = {
@@ -66,8 +83,6 @@ export const failingDrawn: typeof en.failingDrawn = {
   allAlive: "todas sanas",
   belowTheLine: (unit) => `Bajo la línea: cuántas piezas seguían en observación a tantos miles de ${unit}. Contando que estaban sanas cuando se vieron aquí por primera vez.`,
   seenAndMark: (many, mark) => `${many} vistos, ${mark}`,
-  asExpected: "lo esperado",
-  standsOut: "destaca",
   pairsStandOut: (loud, of) => `${loud} de ${of} parejas destacan. Una marca grande y llena destaca mucho, un anillo pequeño es lo esperado; sin marca, no se vio dos veces.`,
   mapOfCars: "Mapa de coches y averías",
   monthByMonth: (what) => `${what}: mes a mes`,
@@ -147,6 +162,19 @@ export const heads: typeof en.heads = {
   case: "Caso",
   title: "Título",
   lacks: "Falta",
+  fittedThen: "Montados entonces",
+  make: "Marca",
+  model: "Modelo",
+  source: "Origen",
+  tried: "Probadas",
+  partly: "En parte",
+  noChange: "Sin cambio",
+  failedLater: "Fallaron después",
+  success: "Probabilidad de resolver",
+  toAWorkingCar: "Hasta un coche en marcha",
+  since: "Desde",
+  minutes: "Minutos",
+  cost: "Coste",
 };
 
 export const tables: typeof en.tables = {
@@ -160,6 +188,10 @@ export const tables: typeof en.tables = {
   shelf: "almacen",
   calibration: "aciertos",
   missing: "faltan",
+  season: "temporada",
+  visits: "visitas",
+  rows: "filas",
+  parts: "piezas",
 };
 
 export const failingWatch: typeof en.failingWatch = {
