@@ -63,7 +63,7 @@ def ruled_out_before(
 
 
 def _like_cases(question: Question, matches: Iterable[Match]) -> Iterable[Case]:
-    suspects = question.systems[:SYSTEMS_IN_QUESTION]
+    suspects = tuple(question.systems)[:SYSTEMS_IN_QUESTION]
     for match in matches:
         case = match.case
         if case.state != "closed" or case.cause is None:

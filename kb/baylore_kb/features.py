@@ -27,7 +27,7 @@ _CAR = tuple(f"car_{step}" for step in LEVELS)
 # words: share of the question's weight; chars: the same with words spelt alike; cosine: TF-IDF;
 # symptoms: chance that one is shared, less for one that much of the shop's work has, and less in a long
 # story; codes: rarity of the shared ones; car_*: how far up each step of `vehicle.Nearness`; readings,
-# tests: agreement; system, part: the case's cause lies where the question points.
+# tests: agreement; system, part: the case's cause lies where the question points, as far as it points there.
 NAMES = (
     *("words", "cosine", "chars", "symptoms", "symptoms_apart", "codes", "codes_apart"),
     *_CAR,
@@ -91,30 +91,41 @@ class _Asked:
         rows = np.zeros((len(docs), len(NAMES)))
         if not docs:
             return rows
-        rows[:, _AT["words"]] = words = [candidate.words for candidate in candidates]
+        rows[:, _AT["words"]] = [candidate.words for candidate in candidates]
         rows[:, _AT["chars"]] = [candidate.chars for candidate in candidates]
         rows[:, _AT["cosine"]] = self._cosines(docs)
         rows[:, _AT[_CAR[0]] : _AT[_CAR[-1]] + 1] = [self._nearness(doc).steps for doc in docs]
-        rows[:, _AT["system"]] = self._systems(docs, words)
-        self._symptoms(docs, rows)
+        shared = self._shared_symptoms(docs)
+        self._symptoms(docs, rows, shared)
+        rows[:, _AT["system"]] = self._systems(docs, self._stories(rows[:, _AT["words"]], shared))
         self._codes(docs, rows)
         self._measured(docs, rows)
         self._tested(docs, rows)
         self._mentioned(docs, rows)
         return np.asarray(rows * _SIGNS)
 
-    def _symptoms(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
+    def _symptoms(self, docs: Sequence[CaseDoc], rows: Floats, shared: Floats) -> None:
         asked = self.question.symptoms
         if not asked:
             return
-        held = np.array([[doc.symptoms.get(id, 0.0) for id in asked] for doc in docs])
-        shared = held * np.fromiter(asked.values(), dtype=np.float64)
-        shared[shared < _LEAST_SAID] = 0.0
         telling = np.array([1.0 - self.snapshot.share(f"symptom:{id}") for id in asked])
         surest = np.array([_surest(doc.symptoms) for doc in docs])
         apart = _surest(asked) * surest * np.prod(1.0 - shared, axis=1)
         rows[:, _AT["symptoms"]] = self.brief * (1.0 - np.prod(1.0 - shared * telling, axis=1))
         rows[:, _AT["symptoms_apart"]] = self.brief * apart
+
+    def _shared_symptoms(self, docs: Sequence[CaseDoc]) -> Floats:
+        """Chance (M, symptoms heard) that the question and the case both have it."""
+        asked = self.question.symptoms
+        held = np.array([[doc.symptoms.get(id, 0.0) for id in asked] for doc in docs])
+        shared = held * np.fromiter(asked.values(), dtype=np.float64)
+        shared[shared < _LEAST_SAID] = 0.0
+        return shared
+
+    def _stories(self, words: Floats, shared: Floats) -> Floats:
+        """How alike the stories are, by words and by symptoms, half each; by words where none was heard."""
+        symptoms = self.brief * (1.0 - np.prod(1.0 - shared, axis=1))
+        return np.asarray((words + symptoms) / 2.0) if self.question.symptoms else words
 
     def _codes(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
         if not self.question.codes:
@@ -154,13 +165,16 @@ class _Asked:
             if cause is not None:
                 rows[place, _AT["part"]] = self.brief * named.get(cause.component, 0.0)
 
-    def _systems(self, docs: Sequence[CaseDoc], words: Sequence[float]) -> list[float]:
-        """How well each case's system is suspected; where it is none of the lists, the story stands in."""
-        suspected = {system: 1.0 / (1.0 + n) for n, system in enumerate(self.question.systems)}
+    def _systems(self, docs: Sequence[CaseDoc], stories: Floats) -> list[float]:
+        """How far each case's system is suspected: the root of its share, as the second is often the one.
+
+        Where it is none of the lists, the likeness of the stories stands in.
+        """
+        suspected = {system: share**0.5 for system, share in self.question.systems.items()}
         systems = (system_of(doc.case, self.trade) for doc in docs)
         return [
-            suspected.get(system or "", 0.0) if system in self.trade.systems else said
-            for system, said in zip(systems, words, strict=True)
+            suspected.get(system or "", 0.0) if system in self.trade.systems else alike
+            for system, alike in zip(systems, stories.tolist(), strict=True)
         ]
 
     def _nearness(self, doc: CaseDoc) -> Nearness:

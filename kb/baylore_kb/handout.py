@@ -56,7 +56,7 @@ from baylore_kb.values import Terms
 from baylore_kb.vehicle import LEVELS
 
 # Changes when the shape of what is handed out changes.
-FORMAT = 2
+FORMAT = 3
 
 # Fine enough that straight lines of ln P over 1/T between them are within 0.01 K.
 SATURATION_STEP_K = 2.0
@@ -76,7 +76,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "readings": ("readinglikeness", "_GOOD _BAD _UNJUDGED"),
     "likened": ("readings.compare", "_LOG_INSTRUMENT _SHARE_OF_SCALE"),
     "scoring": ("scoring", "K1 B"),
-    "search": ("search", "_STAND_IN _LEAST_ALIKE _MOST_ALIKE"),
+    "search": ("search", "_STAND_IN _LEAST_ALIKE _MOST_ALIKE _PLAIN_SHARE"),
     "senses": ("senses", "_REACH _NAMED _ENOUGH LONGEST_FORM"),
     "sharedwords": ("sharedwords", "MOST_WORDS"),
     "spelling": (

@@ -42,7 +42,8 @@ class Question:
     `mentioned` are components named, heaviest first. `judged` runs in step with the complaint's readings,
     what they say together after them.
     `present` and `absent` are traits known to be there and not; a trait in
-    neither is unknown. `systems` are suspected systems, first suspect first.
+    neither is unknown. `systems` are suspected systems with their shares of the suspicion, which sum to 1,
+    first suspect first.
     """
 
     complaint: Complaint
@@ -56,7 +57,7 @@ class Question:
     judged: tuple[Judged, ...]
     present: Traits
     absent: Traits
-    systems: tuple[str, ...]
+    systems: Mapping[str, float]
     car: KnownCar
 
     @property
@@ -129,7 +130,7 @@ def _named_words(car: KnownCar, snapshot: Snapshot) -> frozenset[str]:
 
 def _systems(
     heard: tuple[Heard, ...], mentioned: tuple[Mentioned, ...], codes: tuple[str, ...], trade: Trade
-) -> tuple[str, ...]:
+) -> dict[str, float]:
     weights: dict[str, float] = defaultdict(float)
     for each in heard:
         suspects = trade.symptoms[each.symptom].systems if each.symptom in trade.symptoms else ()
@@ -140,5 +141,7 @@ def _systems(
     for code in codes:
         for system in system_hints(code)[:2]:
             weights[system] += 0.5
-    likely = sorted(weights.items(), key=lambda pair: (-pair[1], pair[0]))
-    return tuple(system for system, weight in likely if weight >= _SUSPECT)[:_MOST_SYSTEMS]
+    likely = sorted(weights.items(), key=lambda pair: (-pair[1], pair[0]))[:_MOST_SYSTEMS]
+    suspected = {system: weight for system, weight in likely if weight >= _SUSPECT}
+    total = sum(suspected.values())
+    return {system: weight / total for system, weight in suspected.items()}

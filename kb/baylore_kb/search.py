@@ -25,12 +25,15 @@ Floats = npt.NDArray[np.float64]
 # A word spelt alike stands in for the asked one, by the square of its likeness: spelling slips in the
 # cases are found, and other forms of a word ("lubricating" for "lube") bring a little.
 _STAND_IN, _LEAST_ALIKE, _MOST_ALIKE = 0.6, 0.5, 5
+# A word used often counts up to 2.2 times: what is found beyond this share nears 1 and never gets there, so
+# that of two cases with all the words the one that dwells on them still comes first.
+_PLAIN_SHARE = 0.9
 
 
 class Candidate(NamedTuple):
     """A past case worth comparing.
 
-    `words` is the share in [0, 1] of the question's weight found in it, `chars` the same counting words
+    `words` is the share in [0, 1) of the question's weight found in it, `chars` the same counting words
     spelt alike; `facets` are the question's, such as "code:P0301".
     """
 
@@ -107,7 +110,7 @@ class Search:
         share = 1.0 / ideal if ideal > 0 else 0.0
         chosen = self._chosen(promise, limit)
         numbers = [number for number, _ in chosen]
-        shares = np.minimum(np.stack([words[numbers], words[numbers] + spelt[numbers]]) * share, 1.0)
+        shares = _part_of_all(np.stack([words[numbers], words[numbers] + spelt[numbers]]) * share)
         return [
             Candidate(doc.case, said, spelt_alike, facets.keys(), doc)
             for (_, doc), said, spelt_alike in zip(chosen, *shares.tolist(), strict=True)
@@ -162,6 +165,12 @@ class Search:
             if number < segment.first + len(segment.docs):
                 return segment.docs[number - segment.first]
         raise IndexError(number)
+
+
+def _part_of_all(found: Floats) -> Floats:
+    """Shares (...) of 0 or more brought into [0, 1) in the same order; small ones stay as they are."""
+    beyond = 1.0 - np.exp(-np.maximum(found - _PLAIN_SHARE, 0.0) / (1.0 - _PLAIN_SHARE))
+    return np.minimum(found, _PLAIN_SHARE) + (1.0 - _PLAIN_SHARE) * beyond
 
 
 def _scaled(scores: Floats) -> Floats:

@@ -17,7 +17,7 @@ from baylore_kb.fit import FEWEST_CASES, fitted
 from baylore_kb.heldout import Asked, asked_of_others, held_out
 from baylore_kb.index import Snapshot
 from baylore_kb.match import as_matches
-from baylore_kb.weights import MatchWeights
+from baylore_kb.weights import SHIPPED, MatchWeights
 
 MOST_ASKED = 300
 EXPONENTS = np.geomspace(0.5, 2.0, 13)
@@ -119,16 +119,23 @@ def as_document(tuning: Tuning) -> dict[str, Any]:
         "bias": weights.bias,
         "weights": dict(zip(NAMES, weights.weights, strict=True)),
         "version": weights.version,
+        "drawn_to": SHIPPED.version,
         "cases": weights.cases,
     }
 
 
 def from_document(document: Mapping[str, Any]) -> Tuning:
-    """The kept tuning. Raises BadTuning where it was made for other features or holds no numbers."""
+    """The kept tuning.
+
+    Raises BadTuning where it was made for other features or beside other shipped weights, when a feature may
+    have meant something else, or holds no numbers.
+    """
     try:
         named = document["weights"]
         if set(named) != set(NAMES):
             raise BadTuning(sorted(set(named) ^ set(NAMES)))
+        if document["drawn_to"] != SHIPPED.version:
+            raise BadTuning([f"drawn to {document['drawn_to']}"])
         weights = MatchWeights(
             float(document["bias"]),
             tuple(float(named[name]) for name in NAMES),

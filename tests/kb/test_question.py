@@ -42,8 +42,14 @@ def test_the_model_is_read_as_the_shop_writes_it():
 
 
 def test_systems_follow_from_symptoms_parts_and_codes():
-    assert understand(Complaint("ac cold then warm"), SHOP).systems[0] == "aircon"
+    assert next(iter(understand(Complaint("ac cold then warm"), SHOP).systems)) == "aircon"
     assert "ignition" in understand(Complaint("P0301"), SHOP).systems
+
+
+def test_systems_share_the_suspicion_the_first_the_most():
+    shares = list(understand(Complaint("ac cold then warm, coolant smell"), SHOP).systems.values())
+    assert len(shares) > 1 and sum(shares) == pytest.approx(1.0)
+    assert shares == sorted(shares, reverse=True)
 
 
 def test_readings_are_judged_in_step_and_what_follows_comes_after():

@@ -45,7 +45,9 @@ def test_a_kept_tuning_reads_back_as_it_was(tried):
         assert from_document(json.loads(json.dumps(as_document(tuning)))) == tuning
 
 
-@pytest.mark.parametrize("spoiled", [{}, {"weights": {"words": 1.0}}, {"temperature": "warm"}])
+@pytest.mark.parametrize(
+    "spoiled", [{}, {"weights": {"words": 1.0}}, {"temperature": "warm"}, {"drawn_to": "shipped-1"}]
+)
 def test_a_tuning_of_another_version_is_refused(spoiled):
     with pytest.raises(BadTuning, match="does not fit"):
         from_document({**as_document(SHIPPED_TUNING), **spoiled} if spoiled else {})

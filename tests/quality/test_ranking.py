@@ -49,12 +49,14 @@ def test_by_words_alone_no_engine_that_is_always_here_ranks_better(name, ours, r
     assert apart.mean > 0 or apart.p > NOISE_P
 
 
-@pytest.mark.parametrize("name", here("town", "town-2-typos", "town-misheard", "complaints", "recalls"))
+@pytest.mark.parametrize(
+    "name", here("demo", "town", "town-2-typos", "town-misheard", "complaints", "recalls")
+)
 def test_by_words_alone_cars_are_ranked_clearly_better(name, result):
     assert result(name, "ours, words").mrr >= best_of(result, name).mrr + 0.03
 
 
-@pytest.mark.parametrize("name", here("demo", "town", "town-2-typos", "recalls"))
+@pytest.mark.parametrize("name", here(*SHOPS, "recalls"))
 def test_with_all_that_is_known_the_gain_is_at_least_a_tenth(name, result):
     assert result(name, "ours, all known").mrr >= best_of(result, name).mrr + 0.10
 

@@ -25,7 +25,7 @@ function sameModel(one: Pick<Car, "make" | "model" | "year">, other: Pick<Car, "
 }
 
 function likeCases({ systems, car }: Question, matches: readonly Match[], { figure }: Engine): readonly Case[] {
-  const suspects = new Set(systems.slice(0, figure("before", "SYSTEMS_IN_QUESTION")));
+  const suspects = new Set([...systems.keys()].slice(0, figure("before", "SYSTEMS_IN_QUESTION")));
   const [like, band] = [figure("before", "LIKE"), figure("nearness", "YEAR_BAND")];
   const fits = ({ doc: { file, car: past }, chance }: Match): boolean => {
     if (file.state !== "closed" || file.cause === null || !sameModel(past, car, band)) return false;

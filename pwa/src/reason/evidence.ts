@@ -76,7 +76,7 @@ export function readingsSaid(question: Question, engine: Engine): readonly Said[
     const { reading } = judged;
     const tests = beliefs.readBy.get(reading.quantity) ?? [];
     if ((reading.when ?? "before") !== "before" || tests.some(({ id }) => done.has(id))) continue;
-    const inQuestion = [...tests].sort((a, b) => Number(!question.systems.includes(a.system)) - Number(!question.systems.includes(b.system)));
+    const inQuestion = [...tests].sort((a, b) => Number(!question.systems.has(a.system)) - Number(!question.systems.has(b.system)));
     for (const test of inQuestion) {
       const met = test.outcomes.filter(({ rule }) => rule && meter.meets(reading, rule)).map(({ id }) => id);
       if (!met.length) continue;

@@ -126,10 +126,11 @@ class Asked {
     return known;
   }
 
-  private system({ doc, words }: Candidate): number {
-    if (doc.system === null || !this.engine.systems.has(doc.system)) return words;
-    const place = this.question.systems.indexOf(doc.system);
-    return place < 0 ? 0 : 1 / (1 + place);
+  /** How far the case's system is suspected; where it is none of the lists, the likeness of the stories stands in. */
+  private system({ doc, words }: Candidate, shared: readonly (readonly [string, number])[]): number {
+    const listed = doc.system !== null && this.engine.systems.has(doc.system);
+    if (!listed) return this.symptoms.size ? (words + this.brief * anyOf(shared.map(([, chance]) => chance))) / 2 : words;
+    return Math.sqrt(this.question.systems.get(doc.system!) ?? 0);
   }
 
   private part({ file }: CaseDoc): number {
@@ -170,7 +171,7 @@ class Asked {
       -Math.expm1(-readings.contradict),
       -Math.expm1(-tests.agree),
       -Math.expm1(-tests.contradict),
-      this.system(candidate),
+      this.system(candidate, said),
       this.question.mentioned.length ? this.brief * this.part(doc) : 0,
     ];
     return { values, shared: { codes: sharedCodes, symptoms: said.map(([id]) => id), vehicle: near.why } };

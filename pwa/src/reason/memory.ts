@@ -16,7 +16,7 @@ import type { WordBook } from "./wordbook";
 export interface Candidate {
   readonly doc: CaseDoc;
   readonly place: number;
-  /** Share in [0, 1] of the question's weight found in it; `chars` counts words spelt alike too. */
+  /** Share in [0, 1) of the question's weight found in it; `chars` counts words spelt alike too. */
   readonly words: number;
   readonly chars: number;
 }
@@ -58,6 +58,11 @@ function postingsOf(docs: readonly CaseDoc[], terms: number): Postings {
     }),
   );
   return { starts, docs: held, weights };
+}
+
+/** A share of 0 or more brought into [0, 1) in the same order; small ones stay as they are. */
+function partOfAll(found: number, plain: number): number {
+  return Math.min(found, plain) + (1 - plain) * (1 - Math.exp(-Math.max(found - plain, 0) / (1 - plain)));
 }
 
 export class Memory {
@@ -226,7 +231,7 @@ export class Memory {
     for (let n = 0; n < may.length; n += 1) promise[n] = may[n] ? Math.round(promise[n]! * 1e9) / 1e9 : 0;
     const least = nthLargest(promise, limit);
     const ideal = [...weights.values()].reduce((sum, weight) => sum + weight, 0);
-    const share = ideal > 0 ? 1 / ideal : 0;
+    const [share, plain] = [ideal > 0 ? 1 / ideal : 0, this.tools.figure("search", "PLAIN_SHARE")];
     const places: number[] = [];
     for (let n = 0; n < promise.length; n += 1) if (promise[n]! > 0 && promise[n]! >= least) places.push(n);
     const id = (n: number): string => this.docs[n]!.file.id;
@@ -234,8 +239,8 @@ export class Memory {
     return places.slice(0, limit).map((place) => ({
       doc: this.docs[place]!,
       place,
-      words: Math.min(words[place]! * share, 1),
-      chars: Math.min((words[place]! + spelt[place]!) * share, 1),
+      words: partOfAll(words[place]! * share, plain),
+      chars: partOfAll((words[place]! + spelt[place]!) * share, plain),
     }));
   }
 }

@@ -32,8 +32,8 @@ export interface Question {
   readonly origins: Origins;
   readonly present: ReadonlySet<string>;
   readonly absent: ReadonlySet<string>;
-  /** Suspected systems, first suspect first. */
-  readonly systems: readonly string[];
+  /** Suspected systems, first suspect first, with their shares of the suspicion. */
+  readonly systems: ReadonlyMap<string, number>;
 }
 
 /** A year in the future is as good as any: nothing here knows the time. */
@@ -101,7 +101,7 @@ function inTheirLight(said: ReadonlyMap<string, number>, shows: readonly string[
   return heard.sort((a, b) => b.chance - a.chance);
 }
 
-function systemsOf({ heard, mentioned, codes }: Pick<Question, "heard" | "mentioned" | "codes">, { engine }: Context): readonly string[] {
+function systemsOf({ heard, mentioned, codes }: Pick<Question, "heard" | "mentioned" | "codes">, { engine }: Context): ReadonlyMap<string, number> {
   const weights = new Map<string, number>();
   const add = (system: string, weight: number): Map<string, number> => weights.set(system, (weights.get(system) ?? 0) + weight);
   for (const { symptom, chance } of heard)
@@ -110,7 +110,9 @@ function systemsOf({ heard, mentioned, codes }: Pick<Question, "heard" | "mentio
   for (const code of codes) for (const system of engine.codes.hints(code).slice(0, 2)) add(system, 0.5);
   const likely = [...weights].sort(([a, m], [b, n]) => n - m || (a < b ? -1 : 1));
   const { figure } = engine;
-  return likely.filter(([, weight]) => weight >= figure("question", "SUSPECT")).map(([system]) => system).slice(0, figure("question", "MOST_SYSTEMS"));
+  const suspected = likely.slice(0, figure("question", "MOST_SYSTEMS")).filter(([, weight]) => weight >= figure("question", "SUSPECT"));
+  const total = suspected.reduce((sum, [, weight]) => sum + weight, 0);
+  return new Map(suspected.map(([system, weight]) => [system, weight / total]));
 }
 
 const sensesRead = ({ expansions }: Analysis): ReadAs[] => {
