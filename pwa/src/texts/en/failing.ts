@@ -67,6 +67,7 @@ export const failingAlerts = {
   noneSuch: "None.",
   openAgain: "Open again",
   settledBy: (when: Shown, by: Shown) => `Settled ${when} by ${by}`,
+  more: (many: number) => `${many} more`,
 };
 
 export const failingFilter = {

@@ -67,6 +67,7 @@ export const failingAlerts: typeof en.failingAlerts = {
   noneSuch: "Ninguno.",
   openAgain: "Abrir de nuevo",
   settledBy: (when, by) => `Resuelto el ${when} por ${by}`,
+  more: (many) => `${many} más`,
 };
 
 export const failingFilter: typeof en.failingFilter = {
