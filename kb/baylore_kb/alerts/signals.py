@@ -41,8 +41,8 @@ def _says(book: Book, one: Unusual) -> str:
     time = f"last {one.months} months" if one.months > 1 else "last month"
     expected = f"about {one.expected:.1f}" if one.expected >= 0.05 else "hardly any"
     return (
-        f"{_title(book, one.key)}: {one.observed} in the {time} where {expected} were to be expected from the "
-        f"shop's other cars.{sure}"
+        f"{_title(book, one.key)}: {one.observed} in the {time} where {expected} were to be expected from "
+        f"the shop's other cars.{sure}"
     )
 
 
