@@ -123,6 +123,8 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
 def _wanted(book: Book, only: Mapping[str, str]) -> list[Key]:
     """The keys that have the names asked for; names that are not counted by say nothing."""
     places = [(book.by.index(name), value.casefold()) for name, value in only.items() if name in book.by]
+    if not places:
+        return list(book.groups)
     return [key for key in book.groups if all(key[at].casefold() == value for at, value in places)]
 
 
@@ -143,9 +145,10 @@ def _rows(
     book: Book, keys: Sequence[Key], asked: Asked, *, held: Standing, traffic: Traffic
 ) -> tuple[list[Recurrence], Months]:
     """The rows of keys and, in step, their months."""
-    groups, against = [book.groups[key] for key in keys], held.against(keys)
+    groups, pairs = [book.groups[key] for key in keys], [book.split(key) for key in keys]
+    against = held.against(pairs)
     totals = [one.expected if one else float(group.count) for one, group in zip(against, groups, strict=True)]
-    months = monthly(groups, totals, traffic, [book.split(key)[0] for key in keys])
+    months = monthly(groups, totals, traffic, [car for car, _ in pairs])
     each = zip(keys, groups, against, months.trends(), months.changes(), strict=True)
     rows = [
         recurrence(

@@ -26,12 +26,14 @@ class Group:
         "_row",
         "_tally",
         "_title",
+        "count",
         "returns",
     )
 
     def __init__(self, first: Sequence[Case] = (), months: np.ndarray | None = None) -> None:
         """Start with many cases and, in step, their months; -1 for one without."""
         self._first, self._first_months = first, months
+        self.count = len(first)
         self._held: dict[str, Case] | None = None
         self.returns = 0
         self._tally: Tally | None = None
@@ -39,11 +41,6 @@ class Group:
         self._months: Counter[int] | None = None
         self._row: tuple[int, np.ndarray] | None = None
         self._title: str | None = None
-
-    @property
-    def count(self) -> int:
-        """How many cases there are."""
-        return len(self._first) if self._held is None else len(self._held)
 
     @property
     def held(self) -> dict[str, Case]:
@@ -57,6 +54,7 @@ class Group:
         """Count a case that is not there yet."""
         months, held = self.months, self.held
         held[case.id] = case
+        self.count += 1
         self._forget()
         if self._tally is not None:
             self._tally.put(case)
@@ -67,6 +65,7 @@ class Group:
         """Count it no more."""
         months, held = self.months, self.held
         del held[case.id]
+        self.count -= 1
         self._forget()
         if self._tally is not None:
             self._tally.drop(case)
