@@ -2,7 +2,7 @@
 import { computed, effect, signal } from "@preact/signals";
 
 import { isManager } from "./app-parts";
-import { asked, go } from "./app-route";
+import { asked, go, route } from "./app-route";
 import { load, nothingYet, phone } from "./app-state";
 import { addressOf, monthsAsked, NAMES, rowsAsked, viewOf, type FailingView, type Name, type Order } from "./model/failing-view";
 import type { Loaded } from "./views/trouble";
@@ -73,6 +73,8 @@ export function follow(): () => void {
   const rows = computed(() => rowsAsked(view.value));
   const months = computed(() => monthsAsked(view.value));
   const state = computed(() => view.value.alerts);
-  const stops = ([[rows, loadRows], [months, loadRow], [state, loadAlerts]] as const).map(([of, act]) => effect(() => { void of.value; queueMicrotask(() => void act()); }));
+  // Whoever has left for another place has no view of this one.
+  const ask = (act: () => Promise<void>) => (): void => void (route.peek().at === "failing" && act());
+  const stops = ([[rows, loadRows], [months, loadRow], [state, loadAlerts]] as const).map(([of, act]) => effect(() => { void of.value; queueMicrotask(ask(act)); }));
   return () => stops.forEach((stop) => stop());
 }

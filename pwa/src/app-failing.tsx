@@ -7,11 +7,12 @@ import { copyText } from "./app-copy-text";
 import * as rows from "./app-failing-rows";
 import { isManager, loadParts, partsReport } from "./app-parts";
 import * as app from "./app-state";
-import { rowsAsked } from "./model/failing-view";
+import { rowsAsked, type Names, type Part } from "./model/failing-view";
 import { saveFile } from "./ui/save-file";
 import { FailingAlerts } from "./views/failing-alerts";
 import { FailingCare } from "./views/failing-care";
-import { FailingFigures } from "./views/failing-figures";
+import { goTo, Ways } from "./views/failing-at";
+import { FailingFigures, goToMonths } from "./views/failing-figures";
 import { FailingOffice } from "./views/failing-office";
 import { Kept } from "./views/failing-kept";
 import { FailingScreen } from "./views/failing";
@@ -113,11 +114,21 @@ function takePage(): void {
 
 const takeRows = (): void => void takeFile(`/recurrences/table?${rowsAsked(rows.view.peek())}`, "recurrences.csv");
 
+function chooseRow(row: Names): void {
+  rows.change({ row });
+  goToMonths();
+}
+
+function chooseAt(at: Part): void {
+  rows.change({ at });
+  goTo(at);
+}
+
 function ForTheManager(): JSX.Element {
   const again = (): void => void Promise.all([loadOffice(), loadCare()]);
   return (
     <>
-      <FailingFigures recurrences={rows.recurrences.value.value} timeline={rows.timeline.value} life={rows.life.value} odometerUnit={app.odometerUnit.value} onRow={(row) => rows.change({ row })} onRows={takeRows} />
+      <FailingFigures recurrences={rows.recurrences.value.value} timeline={rows.timeline.value} life={rows.life.value} odometerUnit={app.odometerUnit.value} onRow={chooseRow} onRows={takeRows} />
       <FailingOffice overview={overview.value} shelf={shelf.value} memory={memory.value} month={rows.view.value.month} onMonth={(month) => rows.change({ month })} onPage={takePage} onAsk={(id) => void askAuthor(id)} onMemory={() => void loadMemory()} onRetry={again} />
       <FailingCare followUps={followUps.value} season={season.value} visits={visits.value} hooks={hooks.value} sent={sent.value} onHeard={(id, outcome) => void hear(id, outcome)} onSeen={(make, model) => void countCar(make, model)}
         onHook={(url) => void addHook(url)} onTest={(id) => void testHook(id)} onSent={(id) => void showSent(id)} onUnhook={(id) => void removeHook(id)} onRetry={again} />
@@ -136,15 +147,21 @@ export function FailingPlace(): JSX.Element {
     return rows.follow();
   }, []);
   const manager = phone.me.value?.member.role === "manager";
+  const all = rows.recurrences.value.value !== null && overview.value.value !== null;
+  useEffect(() => {
+    const { at } = rows.view.peek();
+    if (all && at) goTo(at);
+  }, [all]);
   const told = rows.alerts.value.value !== null || rows.alerts.value.trouble !== null;
   // What stands above comes first, so that nothing is pushed down while it is read.
   if (manager && !told) return <Alerts />;
   const { open, orders } = rows.view.value;
   return (
     <Kept.Provider value={{ open, orders, onOpen: rows.unfold, onOrder: rows.sort }}>
+      {manager && <Ways at={rows.view.value.at} onAt={chooseAt} />}
       {manager && <Alerts />}
       <FailingScreen manager={manager} online={app.online.value} recurrences={rows.recurrences.value} parts={partsReport.value} view={rows.view.value} known={rows.known.value}
-        files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} now={app.now.value} onView={rows.change} onLink={() => void copyText(rows.address(), t().failingFilter.addressCopied)} onRetry={() => void rows.loadRows()} />
+        files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} odometerUnit={app.odometerUnit.value} now={app.now.value} onRow={chooseRow} onView={rows.change} onLink={() => void copyText(rows.address(), t().failingFilter.addressCopied)} onRetry={() => void rows.loadRows()} />
       {manager && <ForTheManager />}
     </Kept.Provider>
   );

@@ -3,6 +3,7 @@ import { describe, expect, test } from "vitest";
 import { addressOf, monthsAsked, rowsAsked, USUAL, viewOf, type FailingView } from "../src/model/failing-view";
 
 const FULL: FailingView = {
+  at: "office",
   by: ["model", "year", "component"],
   since: "2025-01-01",
   until: "2026-02-01",

@@ -2,12 +2,14 @@
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from baylore_kb import recurrence
 from baylore_kb.recurrence import Ratio, Span, TwoByTwo, TwoGammas
+from baylore_kb.recurrence.monthly import Months
 
 CHANCES = st.lists(st.floats(0, 1), max_size=40)
 SERIES = st.lists(st.tuples(st.integers(0, 40), st.floats(0.05, 30)), min_size=2, max_size=40)
@@ -42,6 +44,21 @@ def test_a_trend_is_found_or_openly_not_known(series):
     if found is not None:
         assert 0 <= found.p <= 1 and found.error > 0
         assert len(counts) >= 6 and sum(counts) >= 15
+
+
+MONTH = st.tuples(st.integers(0, 9), st.sampled_from([0.0, 0.3, 1.7, 6.0]))
+ROWS = st.integers(6, 20).flatmap(
+    lambda months: st.lists(st.lists(MONTH, min_size=months, max_size=months), min_size=1, max_size=5)
+)
+
+
+@given(ROWS)
+def test_many_series_at_once_are_each_as_alone(rows):
+    counts, expected = np.moveaxis(np.array(rows), 2, 0)
+    many = Months(0, counts.astype(int), expected.copy())
+    alone = [Months(0, many.counts[at : at + 1], many.expected[at : at + 1]) for at in range(len(rows))]
+    assert many.trends() == [one.trends()[0] for one in alone]
+    assert many.changes() == [one.changes()[0] for one in alone]
 
 
 def test_a_series_without_any_start_has_no_trend_to_tell():

@@ -25,7 +25,7 @@ def by_model_and_part(phone: Handset) -> Page:
     page.locator("summary", has_text=phone.says("failingFilter.more")).click()
     model(page).select_option(MODEL)
     page.get_by_label(phone.says("failingFilter.least")).select_option("1")
-    page.get_by_role("button", name=phone.says("failingDrawn.firstRowByMonth")).click()
+    page.get_by_role("button", name=phone.says("failing.monthByMonth"), exact=True).first.click()
     expect(page.locator("figure", has_text="Bars: seen")).to_be_visible()
     return page
 

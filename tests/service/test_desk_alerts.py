@@ -23,7 +23,7 @@ from baylore_service.jobs.rounds import look_at_closed
 from baylore_service.settings import Settings
 from baylore_service.store import deliveries
 from baylore_service.store.records import Actor, Closing, New
-from baylore_service.store.records.office import KeptAlert
+from baylore_service.store.records.office import AlertState, KeptAlert
 
 FAN, BATTERY = "cooling.fan_motor", "charging.battery"
 
@@ -66,10 +66,11 @@ def test_closing_a_case_has_the_shop_looked_at(house: House, boss: Actor) -> Non
     assert house.nudges.take() == set()
 
 
-def test_an_acknowledged_alert_comes_back_only_when_it_grows(
-    house: House, boss: Actor, raised: KeptAlert
+@pytest.mark.parametrize(("state", "reason"), [("acknowledged", ""), ("muted", "a bad batch, sent back")])
+def test_a_settled_alert_comes_back_only_when_it_grows(
+    house: House, boss: Actor, raised: KeptAlert, *, state: AlertState, reason: str
 ) -> None:
-    settled = alerts.settle(house, boss, raised.id, "acknowledged")
+    settled = alerts.settle(house, boss, raised.id, state, reason=reason)
     assert (settled.by, settled.settled_level) == ("Mara", 4)
     bad_fans(house, boss, 1)
     assert alerts.look(house, boss.shop) == ()

@@ -38,9 +38,11 @@ def _figures(one: Unusual) -> dict[str, float]:
 
 def _says(book: Book, one: Unusual) -> str:
     sure = "" if one.sure else " An early hint: look, but do not count on it."
+    time = f"last {one.months} months" if one.months > 1 else "last month"
+    expected = f"about {one.expected:.1f}" if one.expected >= 0.05 else "hardly any"
     return (
-        f"{_title(book, one.key)}: {one.observed} in the last {one.months} months where about "
-        f"{one.expected:.1f} were to be expected from the shop's other cars.{sure}"
+        f"{_title(book, one.key)}: {one.observed} in the {time} where {expected} were to be expected from "
+        f"the shop's other cars.{sure}"
     )
 
 

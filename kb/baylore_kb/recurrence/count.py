@@ -17,6 +17,8 @@ from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
 
+# So many rows are worked out at once that their months stay in the processor's cache.
+_AT_ONCE = 256
 _EVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
 
 
@@ -103,7 +105,10 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
     ]
     held = Standing(book)
     order = held.surest(keys, [book.groups[key].count for key in keys])
-    rows, _ = _rows(book, order[: asked.limit], asked, held)
+    shown, rows = order[: asked.limit], list[Recurrence]()
+    traffic = Traffic(book.months, book.car_months)
+    for first in range(0, len(shown), _AT_ONCE):
+        rows += _rows(book, shown[first : first + _AT_ONCE], asked, held=held, traffic=traffic)[0]
     single = book.single
     said = notes(
         by=book.by,
@@ -118,6 +123,8 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
 def _wanted(book: Book, only: Mapping[str, str]) -> list[Key]:
     """The keys that have the names asked for; names that are not counted by say nothing."""
     places = [(book.by.index(name), value.casefold()) for name, value in only.items() if name in book.by]
+    if not places:
+        return list(book.groups)
     return [key for key in book.groups if all(key[at].casefold() == value for at, value in places)]
 
 
@@ -129,16 +136,19 @@ def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
 
 def row_by_month(book: Book, key: Key, asked: Asked) -> tuple[Recurrence, Monthly]:
     """One row of a book with its months, against its expected count, else against its own mean."""
-    (row,), months = _rows(book, [key], asked, Standing(book))
+    traffic = Traffic(book.months, book.car_months)
+    (row,), months = _rows(book, [key], asked, held=Standing(book), traffic=traffic)
     return row, months.one(0)
 
 
-def _rows(book: Book, keys: Sequence[Key], asked: Asked, held: Standing) -> tuple[list[Recurrence], Months]:
+def _rows(
+    book: Book, keys: Sequence[Key], asked: Asked, *, held: Standing, traffic: Traffic
+) -> tuple[list[Recurrence], Months]:
     """The rows of keys and, in step, their months."""
-    groups, against = [book.groups[key] for key in keys], held.against(keys)
+    groups, pairs = [book.groups[key] for key in keys], [book.split(key) for key in keys]
+    against = held.against(pairs)
     totals = [one.expected if one else float(group.count) for one, group in zip(against, groups, strict=True)]
-    traffic = Traffic(book.months, book.car_months)
-    months = monthly(groups, totals, traffic, [book.split(key)[0] for key in keys])
+    months = monthly(groups, totals, traffic, [car for car, _ in pairs])
     each = zip(keys, groups, against, months.trends(), months.changes(), strict=True)
     rows = [
         recurrence(

@@ -13,6 +13,8 @@ from baylore_kb.recurrence.discovery import adjusted_all
 from baylore_kb.recurrence.rows import Against
 from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
 
+Pair = tuple[Key, Key]
+
 
 class Standing:
     """How all pairs of a book stand against the expected; keys it does not compare have nothing."""
@@ -31,16 +33,16 @@ class Standing:
     def surest(self, keys: Sequence[Key], counts: Sequence[int]) -> list[Key]:
         """The keys in order of the lower 5 % limit of their ratio, 0 where there is none, then of counts."""
         lows = np.zeros(len(keys))
-        known, place = self._places(keys)
+        known, place = self._places([self._split(key) for key in keys])
         if self._table is not None:
             lows[known] = self._low[place]
         order = sorted(zip((-lows).tolist(), [-count for count in counts], keys, strict=True))
         return [key for *_, key in order]
 
-    def against(self, keys: Sequence[Key]) -> list[Against | None]:
-        """What each key is held against; None for one that is not compared."""
-        found: list[Against | None] = [None] * len(keys)
-        known, place = self._places(keys)
+    def against(self, pairs: Sequence[Pair]) -> list[Against | None]:
+        """What each car and failure is held against; None for a pair that is not compared."""
+        found: list[Against | None] = [None] * len(pairs)
+        known, place = self._places(pairs)
         table = self._table
         if table is None:
             return found
@@ -52,13 +54,12 @@ class Standing:
             found[where] = one
         return found
 
-    def _places(self, keys: Sequence[Key]) -> tuple[np.ndarray, tuple[np.ndarray, np.ndarray]]:
-        """Which of the keys are compared, and their rows and columns."""
+    def _places(self, pairs: Sequence[Pair]) -> tuple[np.ndarray, tuple[np.ndarray, np.ndarray]]:
+        """Which of the pairs are compared, and their rows and columns."""
         table = self._table
         if table is None:
             nothing = np.zeros(0, dtype=np.int64)
             return nothing, (nothing, nothing)
-        pairs = list(map(self._split, keys))
         rows = np.array([table.rows.get(car, -1) for car, _ in pairs], dtype=np.int64)
         columns = np.array([table.columns.get(failure, -1) for _, failure in pairs], dtype=np.int64)
         known = np.flatnonzero((rows >= 0) & (columns >= 0))

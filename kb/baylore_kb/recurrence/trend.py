@@ -87,24 +87,20 @@ def _over(value: np.ndarray, by: np.ndarray) -> np.ndarray:
 
 
 class _Moments:
-    """Sums over each row of `fitted`, plain and by the first two powers of x."""
+    """Sums over each row of `fitted`, plain and by the first two powers of x; no row feels the others."""
 
     def __init__(self, x: np.ndarray, fitted: np.ndarray) -> None:
-        self.whole = fitted.sum(axis=1)
-        self.first, self.second = _dot(fitted, x), _dot(fitted, x * x)
+        along = fitted * x
+        self.whole, self.first = fitted.sum(axis=1), along.sum(axis=1)
+        self.second = (along * x).sum(axis=1)
         # The determinant of the information about intercept and slope.
         self.spread = self.whole * self.second - self.first**2
-
-
-def _dot(rows: np.ndarray, x: np.ndarray) -> np.ndarray:
-    """Each row's sum of products; `x` is one for all rows or has one row each. No row feels the others."""
-    return np.asarray(np.einsum("rt,t->r" if x.ndim == 1 else "rt,rt->r", rows, x))
 
 
 def _tops(x: np.ndarray, y: np.ndarray, e: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Whether each row's steps settled, and its likeliest intercept and slope."""
     settled = np.zeros(len(y), dtype=bool)
-    whole = y.sum(axis=1), _dot(y, x)
+    whole = y.sum(axis=1), (y * x).sum(axis=1)
     line = np.stack([np.log(whole[0] / e.sum(axis=1)), np.zeros(len(y))])
     going = np.arange(len(y))
     for _ in range(_STEPS):

@@ -6,6 +6,9 @@ const FAILURE = ["system", "component", "cause"] as const;
 export const NAMES = [...CAR, ...FAILURE] as const;
 export type Name = (typeof NAMES)[number];
 export type Names = Readonly<Partial<Record<Name, string>>>;
+/** The parts of the place, from top to bottom. */
+export const PARTS = ["rows", "parts", "glance", "office", "care"] as const;
+export type Part = (typeof PARTS)[number];
 export const ALERTS = ["open", "acknowledged", "muted", "over"] as const;
 
 /** How a table is sorted: the column by the id of its head. */
@@ -15,6 +18,8 @@ export interface Order {
 }
 
 export interface FailingView {
+  /** The part of the place that is gone to; empty for its top. */
+  readonly at: Part | "";
   readonly by: readonly Name[];
   /** Days as 2026-03-11; empty for no end. */
   readonly since: string;
@@ -33,7 +38,7 @@ export interface FailingView {
   readonly open: readonly string[];
 }
 
-export const USUAL: FailingView = { by: ["model", "system"], since: "", until: "", least: 2, only: {}, row: {}, alerts: "open", month: "", orders: {}, open: [] };
+export const USUAL: FailingView = { at: "", by: ["model", "system"], since: "", until: "", least: 2, only: {}, row: {}, alerts: "open", month: "", orders: {}, open: [] };
 
 const MOST = 10_000;
 const words = (text: string | null): readonly string[] => [...new Set((text ?? "").split(",").filter(Boolean))];
@@ -56,6 +61,7 @@ export function viewOf(text: string): FailingView {
   const chosen = NAMES.filter((name) => by.includes(name));
   const least = Number(query.get("least") ?? USUAL.least);
   return {
+    at: PARTS.find((each) => each === query.get("at")) ?? USUAL.at,
     by: chosen.length > 0 ? chosen : USUAL.by,
     since: matching(query.get("since"), /^\d{4}-\d\d-\d\d$/),
     until: matching(query.get("until"), /^\d{4}-\d\d-\d\d$/),
@@ -86,6 +92,7 @@ export function addressOf(view: FailingView): string {
   const rows = rowsAsked(view) === rowsAsked(USUAL) ? "" : rowsAsked(view);
   const rest = written({
     ...Object.fromEntries(NAMES.map((name) => [`row.${name}`, view.row[name] ?? ""])),
+    at: view.at,
     alerts: view.alerts === USUAL.alerts ? "" : view.alerts,
     month: view.month,
     ...Object.fromEntries(sorts),

@@ -7,6 +7,7 @@ import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
 import type { Alert, Alerts } from "../wire";
+import { KeptFold } from "./failing-kept";
 import { Waiting, type Loaded } from "./trouble";
 import { day } from "./words";
 import { t } from "../texts";
@@ -49,6 +50,8 @@ function One({ alert, onSettle }: { alert: Alert } & Pick<AlertsProps, "onSettle
   );
 }
 
+/** Alerts shown at once. */
+const FIRST = 5;
 const SHOWN = ALERTS.map((value) => ({ value, get label() { return t().failingAlerts.states[value]; } }));
 
 export function FailingAlerts({ alerts, shown, onShow, onSettle, onRetry }: AlertsProps): JSX.Element {
@@ -59,7 +62,8 @@ export function FailingAlerts({ alerts, shown, onShow, onSettle, onRetry }: Aler
         <PickOne label={t().failingAlerts.whichAlerts} shown={false} value={shown} choices={SHOWN} onPick={(state) => onShow(state as Alert["state"])} />
         <Waiting of={alerts} words={t().failingAlerts.looking} onRetry={onRetry} />
         {alerts.value && held.length === 0 && <p>{shown === "open" ? t().failingAlerts.nothingNew : t().failingAlerts.noneSuch}</p>}
-        <ol class="stack">{held.map((each) => <One key={each.id} alert={each} onSettle={onSettle} />)}</ol>
+        <ol class="stack">{held.slice(0, FIRST).map((each) => <One key={each.id} alert={each} onSettle={onSettle} />)}</ol>
+        {held.length > FIRST && <KeptFold id="alerts" title={t().failingAlerts.more(held.length - FIRST)}><ol class="stack">{held.slice(FIRST).map((each) => <One key={each.id} alert={each} onSettle={onSettle} />)}</ol></KeptFold>}
       </Bin>
     </div>
   );

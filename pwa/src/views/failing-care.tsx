@@ -7,6 +7,7 @@ import { Button } from "../ui/button";
 import { TextField } from "../ui/field";
 import { t } from "../texts";
 import type { FollowUps, Heard, Hook, Season, Sent, Visits } from "../wire";
+import { At } from "./failing-at";
 import { FailingTable } from "./failing-table";
 import { Waiting, type Loaded } from "./trouble";
 import { day } from "./words";
@@ -114,11 +115,11 @@ function Addresses(props: CareProps): JSX.Element {
 
 export function FailingCare(props: CareProps): JSX.Element {
   return (
-    <div class="place">
+    <At part="care">
       <AskAfter {...props} />
       <Ahead {...props} />
       <CarSeen {...props} />
       <Addresses {...props} />
-    </div>
+    </At>
   );
 }

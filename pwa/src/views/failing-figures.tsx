@@ -5,6 +5,7 @@ import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import type { Names } from "../model/failing-view";
 import type { Life, Recurrences, Timeline } from "../wire";
+import { At } from "./failing-at";
 import { FailingIntervals } from "./failing-intervals";
 import { FailingLife } from "./failing-life";
 import { FailingMap } from "./failing-map";
@@ -21,22 +22,26 @@ export interface FiguresProps {
   onRows: () => void;
 }
 
+const BY_MONTH = "by-month";
+export const goToMonths = (): void => document.getElementById(BY_MONTH)?.scrollIntoView();
+
 export function FailingFigures({ recurrences, timeline, life, odometerUnit, onRow, onRows }: FiguresProps): JSX.Element | null {
   const rows = recurrences?.rows ?? [];
   if (rows.length === 0) return null;
   const again = (): void => undefined;
   return (
-    <div class="place">
+    <At part="glance">
       <Bin title={t().failingDrawn.atAGlance} count={recurrences?.pairs}>
         <FailingMap rows={rows} onRow={(row) => onRow(row.key)} />
         <FailingIntervals rows={rows} />
-        <Waiting of={timeline} words={t().failingDrawn.countingMonths} onRetry={again} />
-        {timeline.value && <FailingMonths timeline={timeline.value} />}
-        <Waiting of={life} words={t().failingDrawn.followingCars} onRetry={again} />
-        {life.value && <FailingLife life={life.value} unit={odometerUnit} />}
+        <div id={BY_MONTH} class="stack" style={{ scrollMarginTop: "4.5rem" }}>
+          <Waiting tall of={timeline} words={t().failingDrawn.countingMonths} onRetry={again} />
+          {timeline.value && <FailingMonths timeline={timeline.value} />}
+          <Waiting of={life} words={t().failingDrawn.followingCars} onRetry={again} />
+          {life.value && <FailingLife life={life.value} unit={odometerUnit} />}
+        </div>
         <Button onTap={onRows}>{t().failingDrawn.saveAllRows}</Button>
-        {rows[0] && <Button onTap={() => rows[0] && onRow(rows[0].key)}>{t().failingDrawn.firstRowByMonth}</Button>}
       </Bin>
-    </div>
+    </At>
   );
 }

@@ -4,6 +4,7 @@ import type { JSX } from "preact";
 import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import type { CureRow, Memory, Overview, Shelf } from "../wire";
+import { At } from "./failing-at";
 import { FailingTable } from "./failing-table";
 import { Waiting, type Loaded } from "./trouble";
 import { money } from "./words";
@@ -82,7 +83,7 @@ function Worth({ gaps, memory, onMemory, onAsk }: { gaps: Overview["gaps"] } & P
 export function FailingOffice({ overview, shelf, memory, onMemory, onAsk, onRetry, month, onMonth, onPage }: OfficeProps): JSX.Element {
   const held = overview.value;
   return (
-    <div class="place">
+    <At part="office">
       <Waiting of={overview} words={t().failingOffice.addingUp} onRetry={onRetry} />
       {held && <Cures cures={held.cures} />}
       {held && <Losses {...held} />}
@@ -91,6 +92,6 @@ export function FailingOffice({ overview, shelf, memory, onMemory, onAsk, onRetr
       <label class="field"><span class="legend">{t().care.month}</span>
         <input class="entry" type="month" value={month} max={new Date().toISOString().slice(0, 7)} onChange={(event) => onMonth(event.currentTarget.value)} /></label>
       <Button onTap={onPage}>{t().failingOffice.saveTheMonth}</Button>
-    </div>
+    </At>
   );
 }

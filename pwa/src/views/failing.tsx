@@ -2,22 +2,25 @@
 import type { JSX } from "preact";
 import { useContext } from "preact/hooks";
 
+import { convert } from "../model/units";
 import { Bin } from "../ui/bin";
+import { Button } from "../ui/button";
 import { IntervalChart } from "../ui/chart";
 import { Fold } from "../ui/fold";
 import { Empty, Notice } from "../ui/notice";
-import type { Name } from "../model/failing-view";
+import type { Name, Names } from "../model/failing-view";
 import type { LocalCase } from "../model/local-case";
 import type { Cell } from "../model/rows";
 import type { ComponentParts, PartsReport, Recurrence, Recurrences, Trade } from "../wire";
 import { CaseSlip } from "./cases";
+import { At } from "./failing-at";
 import { FailingFilter, type FilterProps } from "./failing-filter";
 import { Kept, KeptFold } from "./failing-kept";
 import { FailingTable } from "./failing-table";
 import { MARKS, valueWords } from "./failing-words";
 import { SourceRows } from "./part-memory";
 import { Waiting, type Loaded } from "./trouble";
-import { day, figure, minutes, money, named } from "./words";
+import { day, figure, minutes, money, named, percent } from "./words";
 import { t } from "../texts";
 
 export interface FailingProps extends Omit<FilterProps, "trade"> {
@@ -28,12 +31,25 @@ export interface FailingProps extends Omit<FilterProps, "trade"> {
   files: readonly LocalCase[];
   trade: Trade;
   currency: string;
+  odometerUnit: string;
   now: Date;
+  onRow: (key: Names) => void;
   onRetry: () => void;
 }
 
-function Numbers({ row, currency }: { row: Recurrence; currency: string }): JSX.Element {
+/** Half of the failures lie between the quartiles. */
+function between([low, , high]: readonly number[], unit: string): string {
+  const [first, last] = [low, high].map((km) => figure(Math.round((convert(km ?? 0, "km", unit) ?? 0) / 1000)));
+  return t().failing.halfBetween(first ?? "", last ?? "", unit);
+}
+
+function Numbers({ row, currency, odometerUnit }: { row: Recurrence } & Pick<FailingProps, "currency" | "odometerUnit">): JSX.Element {
   const said = [
+    row.since && t().failing.sinceMonth(row.since.month, figure(row.since.times)),
+    row.trend?.rising && t().failing.rises(percent(row.trend.per_period - 1)),
+    row.per_visits && t().failing.perVisits(figure(row.per_visits.per_100), row.per_visits.visits),
+    row.odometer_km && between(row.odometer_km, odometerUnit),
+    row.first_cured && t().failing.curedAtFirst(row.first_cured.count, row.first_cured.of),
     row.median_minutes !== null && t().failing.inTheMiddle(minutes(row.median_minutes)),
     row.median_cost !== null && t().failing.inTheMiddle(money(row.median_cost, currency)),
     row.comebacks > 0 && t().failing.cameBack(row.comebacks),
@@ -55,7 +71,7 @@ function Against({ row }: { row: Recurrence }): JSX.Element {
   );
 }
 
-function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<FailingProps, "files" | "trade" | "currency" | "now">): JSX.Element {
+function Row({ row, files, trade, currency, odometerUnit, now, onRow }: { row: Recurrence } & Pick<FailingProps, "files" | "trade" | "currency" | "odometerUnit" | "now" | "onRow">): JSX.Element {
   const own = row.cases.map((id) => files.find((each) => each.id === id)).filter((each) => each !== undefined);
   const title = row.title || Object.entries(row.key).map(([name, key]) => valueWords(trade, name as Name, key)).join(": ");
   return (
@@ -63,7 +79,8 @@ function Row({ row, files, trade, currency, now }: { row: Recurrence } & Pick<Fa
       <p class={`verdict ${row.signal === "none" ? "" : "bad"}`}>{MARKS[row.signal]}</p>
       <h3 class="slip-title">{title}</h3>
       <Against row={row} />
-      <Numbers row={row} currency={currency} />
+      <Numbers row={row} currency={currency} odometerUnit={odometerUnit} />
+      <Button kind="quiet" onTap={() => onRow(row.key)}>{t().failing.monthByMonth}</Button>
       <Fold late title={t().failing.itsCases(row.cases.length)}>
         {own.map((file) => <CaseSlip key={file.id} file={file} trade={trade} now={now} />)}
         {own.length < row.cases.length && <p>{t().failing.notInTheCopy(row.cases.length - own.length)}</p>}
@@ -121,10 +138,12 @@ function Parts({ parts, onRetry }: FailingProps): JSX.Element {
 
 export function FailingScreen(props: FailingProps): JSX.Element {
   return (
-    <div class="place">
-      {!props.online && <Notice kind="warn" title={t().failing.noSignal}><p>{t().failing.needTheService}</p></Notice>}
-      {props.manager ? <Standing {...props} /> : <Notice title={t().failing.forTheManager}><p>{t().failing.forEveryone}</p></Notice>}
-      <Parts {...props} />
-    </div>
+    <>
+      <At part="rows">
+        {!props.online && <Notice kind="warn" title={t().failing.noSignal}><p>{t().failing.needTheService}</p></Notice>}
+        {props.manager ? <Standing {...props} /> : <Notice title={t().failing.forTheManager}><p>{t().failing.forEveryone}</p></Notice>}
+      </At>
+      <At part="parts"><Parts {...props} /></At>
+    </>
   );
 }

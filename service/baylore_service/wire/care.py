@@ -90,7 +90,7 @@ class NotKnown(f.Incoming, frozen=True):
 
 def follow_ups(found: tuple[kb.FollowUp, ...]) -> FollowUps:
     """Whom to ask after."""
-    return FollowUps(tuple(convert(each, FollowUp, from_attributes=True) for each in found))
+    return FollowUps(convert(found, tuple[FollowUp, ...], from_attributes=True))
 
 
 def facts(case_id: str, asked: tuple[FactAsked, ...]) -> FactsWanted:

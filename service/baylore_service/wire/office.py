@@ -204,7 +204,7 @@ class Memory(f.Outgoing, frozen=True):
 
 def watch_list(model: str, found: tuple[kb.Watch, ...]) -> WatchList:
     """What is kept finding on a model."""
-    return WatchList(model, tuple(convert(each, WatchRow, from_attributes=True) for each in found))
+    return WatchList(model, convert(found, tuple[WatchRow, ...], from_attributes=True))
 
 
 def overview(found: Office, *, currency: str) -> Overview:
@@ -212,8 +212,8 @@ def overview(found: Office, *, currency: str) -> Overview:
     return Overview(
         currency,
         convert(found.cures, Cures, from_attributes=True),
-        tuple(convert(each, LossRow, from_attributes=True) for each in found.losses),
-        tuple(convert(each, TimeRow, from_attributes=True) for each in found.times),
+        convert(found.losses, tuple[LossRow, ...], from_attributes=True),
+        convert(found.times, tuple[TimeRow, ...], from_attributes=True),
         _gaps(found),
     )
 
@@ -222,7 +222,7 @@ def _gaps(found: Office) -> MemoryGaps:
     held = found.gaps
     return MemoryGaps(
         convert(held.saved, SavedMinutes | None, from_attributes=True),
-        tuple(convert(each, SystemGap, from_attributes=True) for each in held.systems),
+        convert(held.systems, tuple[SystemGap, ...], from_attributes=True),
         held.unrecorded,
         tuple(
             MissingFacts(
@@ -235,7 +235,7 @@ def _gaps(found: Office) -> MemoryGaps:
 
 def shelf_advice(found: tuple[kb.Shelf, ...], costs: kb.Costs, *, currency: str) -> ShelfAdvice:
     """Parts to keep."""
-    rows = tuple(convert(each, ShelfRow, from_attributes=True) for each in found)
+    rows = convert(found, tuple[ShelfRow, ...], from_attributes=True)
     return ShelfAdvice(currency, costs.rush, costs.holding, costs.lead_days, rows)
 
 
@@ -246,8 +246,8 @@ def season(found: kb.Season, *, currency: str, lead_days: float) -> Season:
         found.starts,
         found.ends,
         lead_days,
-        tuple(convert(each, SeasonalRow, from_attributes=True) for each in found.failures),
-        tuple(convert(each, StockRow, from_attributes=True) for each in found.stock),
+        convert(found.failures, tuple[SeasonalRow, ...], from_attributes=True),
+        convert(found.stock, tuple[StockRow, ...], from_attributes=True),
     )
 
 

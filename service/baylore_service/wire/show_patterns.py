@@ -7,7 +7,7 @@ from datetime import datetime
 
 from msgspec import convert
 
-from baylore_kb.parts import ComponentParts, SourceParts, Way
+from baylore_kb.parts import ComponentParts
 from baylore_kb.recurrence import PartLife, Recurrence, Recurrences, month_name
 from baylore_kb.trade.model import Trade
 from baylore_service.desk.manager import Timeline
@@ -24,7 +24,7 @@ def recurrences(found: Recurrences, *, since: datetime | None, until: datetime |
         until=until,
         cases=found.cases,
         pairs=found.pairs,
-        rows=tuple(recurrence(row) for row in found.rows),
+        rows=convert(found.rows, tuple[p.RecurrenceRow, ...], from_attributes=True),
         notes=found.notes,
     )
 
@@ -70,36 +70,10 @@ def component(held: ComponentParts, trade: Trade) -> p.ComponentParts:
     return p.ComponentParts(
         component=held.component,
         title=listed.title if listed else held.component,
-        sources=tuple(source(each) for each in held.sources),
+        sources=convert(held.sources, tuple[p.SourceRow, ...], from_attributes=True),
         cheapest_way=held.cheapest_way,
         undecided=held.undecided,
         says=held.says,
-        way=way(held.way) if held.way else None,
+        way=convert(held.way, p.PartWay | None, from_attributes=True),
         safety=held.safety,
-    )
-
-
-def way(chosen: Way) -> p.PartWay:
-    """Which source to fit first and what then."""
-    return p.PartWay(chosen.first, chosen.tries, chosen.then, chosen.cost, chosen.sure)
-
-
-def source(row: SourceParts) -> p.SourceRow:
-    """Outcomes of one source."""
-    return p.SourceRow(
-        source=row.source,
-        tried=row.tried,
-        cured=row.cured,
-        partly=row.partly,
-        no_change=row.no_change,
-        failed_later=row.failed_later,
-        elsewhere=row.elsewhere,
-        success=row.success,
-        low=row.low,
-        high=row.high,
-        median_price=row.median_price,
-        expected_cost=row.expected_cost,
-        life_km=row.life_km,
-        per_1000_km=row.per_1000_km,
-        prices=row.prices,
     )

@@ -36,6 +36,15 @@ export const failing = {
   muted: "Muted, back if it grows",
   acknowledged: "Acknowledged, back if it grows",
   fileNeedsSignal: "The file needs signal",
+  monthByMonth: "Month by month",
+  sinceMonth: (month: Shown, times: Shown) => `since ${month} ${times} times as often as before`,
+  rises: (share: Shown) => `rises by ${share} a month`,
+  perVisits: (rate: Shown, visits: number) => `${rate} per 100 of ${visits} neutral visits`,
+  halfBetween: (low: Shown, high: Shown, unit: Shown) => `half of them between ${low} and ${high} thousand ${unit}`,
+  curedAtFirst: (many: number, of: number) => `${many} of ${of} stayed cured`,
+  parts: "Parts",
+  toDo: "To do",
+  goTo: "Go to",
 };
 
 export const failingAlerts = {
@@ -58,6 +67,7 @@ export const failingAlerts = {
   noneSuch: "None.",
   openAgain: "Open again",
   settledBy: (when: Shown, by: Shown) => `Settled ${when} by ${by}`,
+  more: (many: number) => `${many} more`,
 };
 
 export const failingFilter = {
@@ -77,7 +87,6 @@ export const failingDrawn = {
   countingMonths: "Counting months",
   followingCars: "Following cars",
   saveAllRows: "Save all rows as a table",
-  firstRowByMonth: "First row month by month",
   howManyTimes: (clear: number, of: number) => `How many times as often as on the shop's other cars, with caution. The whole line lies right of 1× in ${clear} of these ${of}.`,
   atRiskAt: (thousand: Shown, unit: Shown, many: number) => `${thousand} thousand ${unit}: ${many}`,
   allAlive: "all alive",

@@ -36,6 +36,15 @@ export const failing: typeof en.failing = {
   muted: "Silenciado; vuelve si crece",
   acknowledged: "Visto; vuelve si crece",
   fileNeedsSignal: "El archivo necesita señal",
+  monthByMonth: "Mes a mes",
+  sinceMonth: (month, times) => `desde ${month}, ${times} veces lo de antes`,
+  rises: (share) => `sube un ${share} al mes`,
+  perVisits: (rate, visits) => `${rate} por cada 100 de ${visits} visitas neutras`,
+  halfBetween: (low, high, unit) => `la mitad, entre ${low} y ${high} mil ${unit}`,
+  curedAtFirst: (many, of) => `${many} de ${of} siguen resueltos`,
+  parts: "Piezas",
+  toDo: "Por hacer",
+  goTo: "Ir a",
 };
 
 export const failingAlerts: typeof en.failingAlerts = {
@@ -58,6 +67,7 @@ export const failingAlerts: typeof en.failingAlerts = {
   noneSuch: "Ninguno.",
   openAgain: "Abrir de nuevo",
   settledBy: (when, by) => `Resuelto el ${when} por ${by}`,
+  more: (many) => `${many} más`,
 };
 
 export const failingFilter: typeof en.failingFilter = {
@@ -77,7 +87,6 @@ export const failingDrawn: typeof en.failingDrawn = {
   countingMonths: "Contando meses",
   followingCars: "Siguiendo coches",
   saveAllRows: "Guardar todas las filas como tabla",
-  firstRowByMonth: "La primera fila, mes a mes",
   howManyTimes: (clear, of) => `Cuántas veces más que en los otros coches del taller, con prudencia. La línea entera queda a la derecha de 1× en ${clear} de estas ${of}.`,
   atRiskAt: (thousand, unit, many) => `${thousand} mil ${unit}: ${many}`,
   allAlive: "todas sanas",
