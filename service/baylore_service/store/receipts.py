@@ -14,8 +14,11 @@ from baylore_service.store.records import Kept, Receipt
 from baylore_service.store.tables import receipts
 from baylore_service.store.work import Work
 
+# Where an answered case holds words of its own.
+WORDS = ("title", "complaint", "note", "text", "verification", "cause_title", "point", "vin")
 # Names that texts have in answers and elsewhere not.
 FIELDS = {"complaint": "complaint_text", "name": "by"}
+BLANKED = frozenset(FIELDS.get(word, word) for word in WORDS)
 
 
 def find(work: Work, shop_id: str, receipt: Receipt) -> Kept | None:
@@ -49,6 +52,20 @@ def rewrite(work: Work, shop_id: str, change: Callable[[str, str], str]) -> int:
             here = update(receipts).where(receipts.c.shop_id == shop_id, receipts.c.key == key)
             count += work.connection.execute(here.values(body=msgspec.json.encode(after))).rowcount
     return count
+
+
+def blank(work: Work, shop_id: str, case_id: str) -> int:
+    """Take the words out of the kept answers about a case; how many there were.
+
+    Their keys stay: what is sent again must not be done again.
+    """
+    query = select(receipts.c.key, receipts.c.body).where(receipts.c.shop_id == shop_id)
+    named = [(key, body) for key, body in work.connection.execute(query) if case_id.encode() in body]
+    for key, body in named:
+        left = _changed(msgspec.json.decode(body), lambda field, text: "" if field in BLANKED else text)
+        here = update(receipts).where(receipts.c.shop_id == shop_id, receipts.c.key == key)
+        work.connection.execute(here.values(body=msgspec.json.encode(left)))
+    return len(named)
 
 
 def _changed(value: Any, change: Callable[[str, str], str], field: str = "") -> Any:
