@@ -19,7 +19,6 @@ from baylore_service.wire.fields import FromVin
 FILLED_BY_VIN: tuple[FromVin, ...] = ("year", "make")
 
 
-
 def case(file: r.CaseFile) -> c.Case:
     """A whole case."""
     return c.Case(
