@@ -43,29 +43,29 @@ def keep(work: Work, shop_id: str, receipt: Receipt, *, body: bytes, at: datetim
 
 def rewrite(work: Work, shop_id: str, change: Callable[[str, str], str]) -> int:
     """Change every text of the kept answers of a shop, each told with its field; how many answers changed."""
+    return _rewrite(work, shop_id, change)
+
+
+def blank(work: Work, shop_id: str, case_id: str) -> int:
+    """Take the words out of the kept answers about a case; how many were changed.
+
+    Their keys stay: what is sent again must not be done again.
+    """
+    named = case_id.encode()
+    return _rewrite(work, shop_id, lambda field, text: "" if field in BLANKED else text, named=named)
+
+
+def _rewrite(work: Work, shop_id: str, change: Callable[[str, str], str], *, named: bytes = b"") -> int:
+    """Change the kept answers that hold these bytes."""
     query = select(receipts.c.key, receipts.c.body).where(receipts.c.shop_id == shop_id)
     count = 0
     for key, body in work.connection.execute(query).all():
-        before = msgspec.json.decode(body)
+        before = msgspec.json.decode(body) if named in body else None
         after = _changed(before, change)
         if after != before:
             here = update(receipts).where(receipts.c.shop_id == shop_id, receipts.c.key == key)
             count += work.connection.execute(here.values(body=msgspec.json.encode(after))).rowcount
     return count
-
-
-def blank(work: Work, shop_id: str, case_id: str) -> int:
-    """Take the words out of the kept answers about a case; how many there were.
-
-    Their keys stay: what is sent again must not be done again.
-    """
-    query = select(receipts.c.key, receipts.c.body).where(receipts.c.shop_id == shop_id)
-    named = [(key, body) for key, body in work.connection.execute(query) if case_id.encode() in body]
-    for key, body in named:
-        left = _changed(msgspec.json.decode(body), lambda field, text: "" if field in BLANKED else text)
-        here = update(receipts).where(receipts.c.shop_id == shop_id, receipts.c.key == key)
-        work.connection.execute(here.values(body=msgspec.json.encode(left)))
-    return len(named)
 
 
 def _changed(value: Any, change: Callable[[str, str], str], field: str = "") -> Any:
