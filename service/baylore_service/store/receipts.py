@@ -14,11 +14,12 @@ from baylore_service.store.records import Kept, Receipt
 from baylore_service.store.tables import receipts
 from baylore_service.store.work import Work
 
-# Where an answered case holds words of its own.
-WORDS = ("title", "complaint", "note", "text", "verification", "cause_title", "point", "vin")
 # Names that texts have in answers and elsewhere not.
 FIELDS = {"complaint": "complaint_text", "name": "by"}
-BLANKED = frozenset(FIELDS.get(word, word) for word in WORDS)
+# Where an answered case holds words of its own.
+BLANKED = frozenset(
+    ("title", "complaint_text", "note", "text", "verification", "cause_title", "point", "vin")
+)
 
 
 def find(work: Work, shop_id: str, receipt: Receipt) -> Kept | None:

@@ -97,6 +97,7 @@ def prepare(work: Work) -> None:
 
 def prepare_trigrams(work: Work) -> None:
     """Make the index that finds words spelt alike, where this database may have it; else that is logged."""
+    work.connection.execute(select(func.pg_advisory_xact_lock(_MAKING)))
     try:
         with work.connection.begin_nested():
             for statement in TRIGRAMS:
