@@ -23,6 +23,7 @@ from baylore_kb.lexicon import Lexicon, Numbers, WordBook
 from baylore_kb.living import Living
 from baylore_kb.search import Candidate, Search
 from baylore_kb.segment import Sample, Segment
+from baylore_kb.stems import stem
 from baylore_kb.tally import Tally
 from baylore_kb.together import level, level_of
 from baylore_kb.tools import tools_for
@@ -61,6 +62,9 @@ class Source(Protocol):
 
     def find(self, sought: Sought, *, limit: int) -> Sequence[bytes]:
         """Cases that are not open, as they were written by `write`, that promise most; at most `limit`."""
+
+    def alike(self, words: Sequence[str]) -> Mapping[str, Sequence[tuple[str, float]]]:
+        """Words of the cases spelt like these, most alike first, with their likeness in [0, 1]."""
 
 
 class _Written(msgspec.Struct, frozen=True, array_like=True):
@@ -135,9 +139,16 @@ class News:
 
 @dataclass(frozen=True, slots=True)
 class FarSearch(Search):
-    """Searches the documents it is given; what words come together is told by a sample of all."""
+    """Searches the documents it is given; what words come together is told by a sample of all.
+
+    `spelt` are words that the source holds to be alike, for asked ones in which the book sees no likeness.
+    """
 
     company: Sample
+    spelt: Mapping[str, Sequence[tuple[str, float]]]
+
+    def _alike(self, word: str) -> list[tuple[int, float]]:
+        return Search._alike(self, word) or self.by_roots(self.spelt.get(word, ()))
 
     def _present(self, numbers: Sequence[int], least: int) -> list[npt.NDArray[np.float32]]:
         everyone = np.ones(len(self.company.columns), dtype=np.bool_)
@@ -190,13 +201,15 @@ class FarSnapshot(Snapshot):
     @cached_property
     def search(self) -> Search:
         """What weighs a question's terms; it has no documents."""
-        return self._searching(())
+        return self._searching((), {})
 
     @cached_property
     def _company(self) -> Sample:
         return Sample.of([self.sampled[id] for id in sorted(self.sampled)], first=0)
 
-    def _searching(self, docs: Sequence[CaseDoc]) -> FarSearch:
+    def _searching(
+        self, docs: Sequence[CaseDoc], spelt: Mapping[str, Sequence[tuple[str, float]]]
+    ) -> FarSearch:
         segments = (Segment.of(docs, first=0),) if docs else ()
         living = replace(
             self.living,
@@ -205,27 +218,42 @@ class FarSnapshot(Snapshot):
             evidence=np.ones(len(docs), dtype=np.bool_),
             elsewhere=self.living.held - len(docs),
         )
-        return FarSearch(segments, living, self.reader.lexicon, self.reader.book, self._company)
+        return FarSearch(segments, living, self.reader.lexicon, self.reader.book, self._company, spelt)
+
+    def _spelt(self, question: Asked) -> Mapping[str, Sequence[tuple[str, float]]]:
+        """Words like those of the question that no case holds and that the book knows nothing like."""
+        asked = dict.fromkeys(question.analysis.words)
+        lost = [word for word in asked if question.weights.get(stem(word), 0.0) > 0.0 and self._is_lost(word)]
+        return self.source.alike(lost) if lost else {}
+
+    def _is_lost(self, word: str) -> bool:
+        return not self.numbered([stem(word)]) and not self.search.knows_alike(word)
 
     def candidates(
         self, question: Asked, *, limit: int = 200, leave_out: frozenset[str] = frozenset()
     ) -> tuple[Candidate, ...]:
         """Past cases worth comparing among those the source finds, as `Snapshot.candidates` has it."""
         facets = self.facet_weights(question)
-        found = self.source.find(self._sought(question, facets), limit=FETCHED + len(leave_out))
+        spelt = self._spelt(question)
+        found = self.source.find(self._sought(question, facets, spelt), limit=FETCHED + len(leave_out))
         known = len(self.living.terms)
         docs = [read(data, self.reader, known=known) for data in found]
         docs = [doc for doc in docs if doc.case.id not in leave_out]
         if not docs:
             return ()
-        search = self._searching(docs)
+        search = self._searching(docs, spelt)
         among = search.living.evidence
         return tuple(
             search.best(question.analysis, facets, among=among, limit=limit, weights=question.weights)
         )
 
-    def _sought(self, question: Asked, facets: Mapping[str, float]) -> Sought:
-        alike = self.search.stand_ins(question.analysis, question.weights)
+    def _sought(
+        self,
+        question: Asked,
+        facets: Mapping[str, float],
+        spelt: Mapping[str, Sequence[tuple[str, float]]],
+    ) -> Sought:
+        alike = self._searching((), spelt).stand_ins(question.analysis, question.weights)
         terms = {self.reader.lexicon.terms[number]: worth for number, worth in alike.items()}
         terms |= question.weights
         counts = {term: int(self.living.terms[n]) for n, term in self.numbered(terms).items()}

@@ -131,7 +131,15 @@ class Search:
 
     def _alike(self, word: str) -> list[tuple[int, float]]:
         near = self.book.alike(word, self._held, least=_LEAST_ALIKE, most=_MOST_ALIKE)
-        roots = ((stem(self.book.terms[n]), like) for n, like in near)
+        return self.by_roots([(self.book.terms[n], like) for n, like in near])
+
+    def knows_alike(self, word: str) -> bool:
+        """Whether some word of the book is spelt like this one."""
+        return bool(self.book.alike(word, self._held, least=_LEAST_ALIKE, most=1))
+
+    def by_roots(self, words: Sequence[tuple[str, float]]) -> list[tuple[int, float]]:
+        """Words with their likeness by the numbers of their roots, those that no case holds left out."""
+        roots = ((stem(word), like) for word, like in words)
         numbered = ((self._number(root), like) for root, like in roots if root not in STOP_WORDS)
         return [(number, like) for number, like in numbered if number >= 0]
 

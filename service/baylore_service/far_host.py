@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import combinations
 
+import numpy as np
+
 from baylore_kb.afar import FarSnapshot, News, Sought, pack_counts, read, unpack_counts, write
 from baylore_kb.casedoc import CaseDoc, Reader
 from baylore_kb.errors import SavedIndexUnusable
@@ -28,6 +30,8 @@ MOST_PAIRED = 8
 # Words that come together do so more often than by chance; so many times as often is reckoned with.
 TOGETHER = 3.0
 READ_AT_ONCE = 1000
+# Words spelt like an asked one that nothing else is known of.
+MOST_ALIKE = 5
 # The best case seldom has all that is asked: its words' worth is about the whole divided by this.
 USUAL_BEST = 1.5
 
@@ -60,10 +64,10 @@ class FarCases(Mapping[str, Case]):
 
 
 class PostgresSource:
-    """Finds a shop's cases in its derived tables."""
+    """Finds a shop's cases in its derived tables; with `trigrams` words spelt alike too."""
 
-    def __init__(self, store: Store, shop_id: str) -> None:
-        self._store, self._shop_id = store, shop_id
+    def __init__(self, store: Store, shop_id: str, *, trigrams: bool = False) -> None:
+        self._store, self._shop_id, self._trigrams = store, shop_id, trigrams
         self.cases: Mapping[str, Case] = FarCases(store, shop_id)
 
     def find(self, sought: Sought, *, limit: int) -> Sequence[bytes]:
@@ -78,6 +82,13 @@ class PostgresSource:
             if state is None:
                 return []
             return seeking.find(work, self._shop_id, state.number, asked(sought, limit=limit))
+
+    def alike(self, words: Sequence[str]) -> Mapping[str, Sequence[tuple[str, float]]]:
+        """Words of the shop spelt like these, by the trigrams they share; none without `trigrams`."""
+        if not self._trigrams:
+            return {}
+        with self._store.read() as work:
+            return seeking.alike(work, self._shop_id, words, most=MOST_ALIKE)
 
 
 def asked(sought: Sought, *, limit: int) -> Ask:
@@ -112,7 +123,12 @@ def facet_term(facet: str) -> str:
 
 
 class FarHost(IndexHost):
-    """The memory of one shop with its cases in PostgreSQL; whichever process comes first fills the tables."""
+    """The memory of one shop with its cases in PostgreSQL; whichever process comes first fills the tables.
+
+    With `trigrams`, which the database may refuse, words nothing like which is known are found by theirs.
+    """
+
+    trigrams = False
 
     def _build(self, latest: int) -> Mind:
         return self._followed(None)
@@ -145,7 +161,12 @@ class FarHost(IndexHost):
             self._fill(work, mind)
         with self._store.read() as work:
             snapshot = self._counted(work, mind)
-            return Mind(snapshot, tuning_of(work, self._shop_id))
+            tuning = tuning_of(work, self._shop_id)
+        self._counted_words(None if mind is None else mind.snapshot, snapshot)
+        return Mind(snapshot, tuning)
+
+    def _counted_words(self, before: Snapshot | None, snapshot: FarSnapshot) -> None:
+        """Hear which words the cases have by now, those of before this change apart."""
 
     def _counted(self, work: Work, mind: Mind | None) -> FarSnapshot:
         """What is counted as of this work: from the last counts kept, or this process's own, and the news."""
@@ -161,7 +182,7 @@ class FarHost(IndexHost):
         return snapshot.with_news(news, revision=state.filled)
 
     def _kept(self, work: Work, trade: Trade) -> FarSnapshot:
-        source, data = PostgresSource(self._store, self._shop_id), seeking.counts(work, self._shop_id)
+        source, data = self._source(), seeking.counts(work, self._shop_id)
         try:
             if data is None:
                 raise SavedIndexUnusable("nothing was counted")
@@ -169,10 +190,13 @@ class FarHost(IndexHost):
         except SavedIndexUnusable:
             return self._recounted(work, trade)
 
+    def _source(self) -> PostgresSource:
+        return PostgresSource(self._store, self._shop_id, trigrams=self.trigrams)
+
     def _recounted(self, work: Work, trade: Trade) -> FarSnapshot:
         """All cases counted anew, up to the last news."""
         state = seeking.state(work, self._shop_id)
-        snapshot = FarSnapshot.none(trade, PostgresSource(self._store, self._shop_id))
+        snapshot = FarSnapshot.none(trade, self._source())
         run: list[News] = []
         for data in seeking.every(work, self._shop_id):
             doc = read(data, snapshot.reader)
@@ -241,6 +265,22 @@ class FarHost(IndexHost):
         seeking.restart(work, self._shop_id, revision=latest)
 
 
+class SpellingHost(FarHost):
+    """As FarHost, with the words of the shop kept where the database finds those spelt alike."""
+
+    trigrams = True
+
+    def _counted_words(self, before: Snapshot | None, snapshot: FarSnapshot) -> None:
+        known = 0 if before is None else len(before.living.words)
+        held = np.flatnonzero(snapshot.living.words[known:]) + known
+        words = [snapshot.reader.book.terms[number] for number in held.tolist()]
+        with self._store.write() as work:
+            seeking.locked(work, self._shop_id)
+            if before is None:
+                seeking.prepare_trigrams(work)
+            seeking.keep_words(work, self._shop_id, words, anew=before is None)
+
+
 def _reader(trade: Trade) -> Reader:
     """A reader of its own: what it numbers is written as words."""
     return Snapshot.build((), trade=trade).reader
@@ -248,10 +288,9 @@ def _reader(trade: Trade) -> Reader:
 
 def row_of(doc: CaseDoc, reader: Reader) -> Row:
     """A case that this reader has read, as it is sought and kept."""
-    if doc.case.state == "open":
-        return Row(doc.case.id, doc.length, None, write(doc, reader))
     terms = [reader.lexicon.terms[n] for n in doc.terms.tolist()]
-    return Row(doc.case.id, doc.length, [*terms, *map(facet_term, sorted(doc.facets))], write(doc, reader))
+    sought = None if doc.case.state == "open" else [*terms, *map(facet_term, sorted(doc.facets))]
+    return Row(doc.case.id, doc.length, sought, write(doc, reader))
 
 
 def _news(told: Told, reader: Reader) -> News:

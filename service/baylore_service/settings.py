@@ -150,6 +150,13 @@ class Settings:
         "BAYLORE_CANDIDATES",
         "memory: every shop's cases are held and searched in memory; database: by PostgreSQL's own indexes",
     )
+    trigrams: int = setting(
+        0,
+        "BAYLORE_TRIGRAMS",
+        "1, with candidates from the database: words nothing like which is known are looked for by pg_trgm",
+        least=0,
+        most=1,
+    )
     follow_every_s: int = setting(
         5,
         "BAYLORE_FOLLOW_EVERY_S",

@@ -21,12 +21,16 @@ MADE = Maker(TRADE, seed=33).cases(30)
 class Shelf:
     """A source that finds everything, in no order worth mentioning."""
 
-    def __init__(self):
-        self.cases, self.written = {}, {}
+    def __init__(self, spelt=None):
+        self.cases, self.written, self.spelt, self.asked = {}, {}, spelt or {}, []
 
     def find(self, sought, *, limit):
         assert sought.cases == len(self.cases) and limit >= len(self.written)
         return [data for id, data in sorted(self.written.items()) if self.cases[id].state != "open"]
+
+    def alike(self, words):
+        self.asked += words
+        return self.spelt
 
 
 def told(snapshot, cases=(), gone=()):
@@ -86,3 +90,21 @@ def test_a_far_memory_of_nothing_answers_from_the_lists():
     empty = FarSnapshot.none(TRADE, Shelf())
     asked = Complaint("one click and no crank")
     assert advise(asked, empty) == advise(asked, Snapshot.build(()))
+
+
+def test_a_word_nothing_like_is_known_of_is_asked_of_the_source_and_found_by_what_that_says():
+    lone = replace(MADE[0], id="lone", complaint=Complaint("quetzal"))
+    shelf = Shelf({"kwettsl": [("quetzal", 0.4), ("unheard", 0.3)]})
+    empty = FarSnapshot.none(TRADE, shelf)
+    snapshot = empty.with_news(told(empty, [*MADE, lone]), revision=7)
+    (first, *_) = advise(Complaint("kwettsl"), snapshot, limit=3).cases
+    assert first.case.id == "lone" and shelf.asked == ["kwettsl"]
+
+
+def test_a_word_that_is_known_or_spelt_like_one_is_not_asked_of_the_source():
+    lone = replace(MADE[0], id="lone", complaint=Complaint("quetzal"))
+    empty = FarSnapshot.none(TRADE, Shelf())
+    snapshot = empty.with_news(told(empty, [*MADE, lone]), revision=7)
+    for words in ("quetzal", "quetzaal"):
+        assert advise(Complaint(words), snapshot, limit=3).cases[0].case.id == "lone"
+    assert snapshot.source.asked == []

@@ -40,7 +40,7 @@ Folders = pytest.TempPathFactory
 WHOLE = bool(os.environ.get("BAYLORE_MATRIX"))
 
 
-def on_each_store(routes: Sequence[str], *, step: int = 3) -> list[tuple[str, str]]:
+def on_each_store(routes: Sequence[str], *, step: int = 5) -> list[tuple[str, str]]:
     """Each kind of store there is, with the routes tried on it: on PostgreSQL every `step`-th."""
     tried = {"sqlite": routes, "postgresql": routes[:: 1 if WHOLE else step]}
     return [(kind, route) for kind in KINDS for route in tried[kind]]
@@ -172,7 +172,7 @@ def test_every_route_of_the_document_has_a_line_in_the_table_and_no_other(floor:
     assert routes == TABLE.keys()
 
 
-@pytest.mark.parametrize(("kind", "route"), on_each_store(ROUTES, step=12))
+@pytest.mark.parametrize(("kind", "route"), on_each_store(ROUTES, step=20))
 def test_each_role_gets_what_the_table_says_of_its_own_shops_things(
     fresh: Callable[[], Floor], sides: dict[str, Side], route: str
 ) -> None:

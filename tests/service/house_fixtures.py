@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 from collections.abc import Callable, Iterator
@@ -188,7 +189,7 @@ def a_file(result: CaseFile | Kept) -> CaseFile:
 def render(result: object) -> bytes:
     """An answer in the tests' own form."""
     assert isinstance(result, CaseFile)
-    return f"{result.id} {result.revision} {result.state}".encode()
+    return json.dumps([result.id, result.revision, result.state]).encode()
 
 
 def keyed(key: str, digest: str = "same") -> Receipt:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import replace
 from typing import Any
+from unittest.mock import patch
 
 import psycopg
 import pytest
@@ -20,6 +22,7 @@ from baylore_service.desk.house import House
 from baylore_service.errors import SettingRefused
 from baylore_service.far_host import MOST_WALKED, asked
 from baylore_service.settings import Settings
+from baylore_service.store import seeking
 from baylore_service.store.records import Actor, Closing
 from baylore_service.store.records import OwnCause as OwnWords
 
@@ -56,6 +59,14 @@ def mechanic(near: House) -> Actor:
 def opened_far(near: House) -> House:
     """A house over the same store that lets PostgreSQL find the cases."""
     return House.open(replace(near.settings, candidates="database"))
+
+
+@contextmanager
+def spelling(near: House) -> Iterator[House]:
+    """As `opened_far`, with trigrams, for a while."""
+    house = House.open(replace(near.settings, candidates="database", trigrams=1))
+    yield house
+    house.close()
 
 
 @pytest.fixture
@@ -147,3 +158,26 @@ def test_rare_words_are_looked_for_alone_and_those_found_everywhere_by_twos() ->
     wanted = asked(sought, limit=5).any_of
     assert ("rare",) in wanted and (" code:P0301",) in wanted and ("often", "everywhere") in wanted
     assert ("often",) not in wanted and ("everywhere",) not in wanted
+
+
+def test_a_word_mistyped_beyond_the_book_is_found_by_its_trigrams(near: House, mechanic: Actor) -> None:
+    file = a_case(near, mechanic, "marmalade on the quetzalcoat")
+    close.close_case(near, mechanic, file.id, Closing(cause="cooling.fan_motor.worn", correction=None))
+    with spelling(near) as far:
+        found = advise.advise(far, mechanic, Complaint("quetzcaloat"))
+        assert [match.case.id for match in found.cases][:1] == [file.id]
+        host = far.hosts.host(mechanic.shop.id)
+        words = host.snapshot().source.alike(["quetzcaloat"])  # type: ignore[attr-defined]
+        assert words["quetzcaloat"][0][0] == "quetzalcoat"
+        fresh = a_case(near, mechanic, "xylophone hums")
+        close.close_case(near, mechanic, fresh.id, Closing(cause="cooling.fan_motor.worn", correction=None))
+        found = advise.advise(far, mechanic, Complaint("xylohpone"))
+        assert [match.case.id for match in found.cases][:1] == [fresh.id]
+
+
+def test_a_database_that_may_not_have_trigrams_goes_without(near: House, mechanic: Actor) -> None:
+    refused = ("SELECT no_such_extension()", "SELECT 1")
+    with patch.object(seeking, "TRIGRAMS", refused), spelling(near) as far:
+        host = far.hosts.host(mechanic.shop.id)
+        assert host.snapshot().source.alike(["anything"]) == {}  # type: ignore[attr-defined]
+        assert answers(far, mechanic) == answers(near, mechanic)

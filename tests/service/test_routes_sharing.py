@@ -48,6 +48,16 @@ def found(floor: Floor) -> list[dict[str, Any]]:
     return list(answer.json()["cases"])
 
 
+def test_a_case_with_a_vin_goes_with_the_beginning_of_it(agreed: Floor) -> None:
+    case = agreed.open_case(vehicle=CAR | {"vin": "1M8GDM9AXKP042788"})["id"]
+    agreed.close_case(case)
+    seen = agreed.get(f"/cases/{case}/sharing").json()
+    assert seen["case"]["vehicle"]["vin"] == "1M8GDM9AXKP"
+    assert share(agreed, case)["shared"] is not None
+    (row,) = found(agreed)
+    assert "042788" not in str(row)
+
+
 def test_a_case_goes_to_the_other_shop_without_its_people_and_comes_back(agreed: Floor) -> None:
     case_id = solved(agreed)
     seen = agreed.get(f"/cases/{case_id}/sharing").json()

@@ -9,7 +9,7 @@ from uuid import uuid4
 from baylore_service.desk.facets import facets_of
 from baylore_service.desk.house import House
 from baylore_service.errors import JoinedElsewhere, NotFound, StaleRevision
-from baylore_service.store import cases, changes, shared
+from baylore_service.store import cases, changes, receipts, shared
 from baylore_service.store.records import Actor, CaseFile, Stamp
 from baylore_service.store.work import Work
 
@@ -90,7 +90,8 @@ def log_trade(house: House, work: Work, actor: Actor, id: str) -> None:
 
 
 def remove(house: House, work: Work, actor: Actor, case_id: str) -> None:
-    """Drop a case and log that it is gone."""
+    """Drop a case, with its words in answers that are kept, and log that it is gone."""
     changes.append(work, actor, "case", case_id, op="delete", at=house.now())
     shared.withdraw(work, actor.shop.id, case_id, at=house.now())
+    receipts.blank(work, actor.shop.id, case_id)
     cases.remove(work, actor.shop.id, case_id)

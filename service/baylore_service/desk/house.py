@@ -21,7 +21,7 @@ from baylore_service.desk.pace import Pace
 from baylore_service.desk.thinking import Thinkers
 from baylore_service.desk.tries import Tries
 from baylore_service.errors import SettingRefused, StoreDamaged
-from baylore_service.far_host import FarHost
+from baylore_service.far_host import FarHost, SpellingHost
 from baylore_service.index_files import IndexFiles
 from baylore_service.index_host import IndexHost, IndexHosts, Mind
 from baylore_service.pool_host import PoolHost
@@ -64,7 +64,7 @@ def host_of(settings: Settings, store: Store) -> type[IndexHost]:
             field="BAYLORE_CANDIDATES",
             remedy="set BAYLORE_DATABASE_URL to a PostgreSQL, or BAYLORE_CANDIDATES to memory",
         )
-    return FarHost
+    return SpellingHost if settings.trigrams else FarHost
 
 
 class House:

@@ -16,6 +16,10 @@ from baylore_service.store.work import Work
 
 # Names that texts have in answers and elsewhere not.
 FIELDS = {"complaint": "complaint_text", "name": "by"}
+# Where an answered case holds words of its own.
+BLANKED = frozenset(
+    ("title", "complaint_text", "note", "text", "verification", "cause_title", "point", "vin")
+)
 
 
 def find(work: Work, shop_id: str, receipt: Receipt) -> Kept | None:
@@ -40,10 +44,24 @@ def keep(work: Work, shop_id: str, receipt: Receipt, *, body: bytes, at: datetim
 
 def rewrite(work: Work, shop_id: str, change: Callable[[str, str], str]) -> int:
     """Change every text of the kept answers of a shop, each told with its field; how many answers changed."""
+    return _rewrite(work, shop_id, change)
+
+
+def blank(work: Work, shop_id: str, case_id: str) -> int:
+    """Take the words out of the kept answers about a case; how many were changed.
+
+    Their keys stay: what is sent again must not be done again.
+    """
+    named = case_id.encode()
+    return _rewrite(work, shop_id, lambda field, text: "" if field in BLANKED else text, named=named)
+
+
+def _rewrite(work: Work, shop_id: str, change: Callable[[str, str], str], *, named: bytes = b"") -> int:
+    """Change the kept answers that hold these bytes."""
     query = select(receipts.c.key, receipts.c.body).where(receipts.c.shop_id == shop_id)
     count = 0
     for key, body in work.connection.execute(query).all():
-        before = msgspec.json.decode(body)
+        before = msgspec.json.decode(body) if named in body else None
         after = _changed(before, change)
         if after != before:
             here = update(receipts).where(receipts.c.shop_id == shop_id, receipts.c.key == key)

@@ -11,10 +11,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
+import structlog
 from sqlalchemy import func, select, text
+from sqlalchemy.exc import DBAPIError
 
 from baylore_service.store.work import Work
 
+log = structlog.get_logger("baylore.seeking")
 SCHEMA, PARTITIONS, BATCH = "baylore_seek", 16, 500
 _MAKING = 0x7365656B
 _TABLES = f"""
@@ -29,6 +32,8 @@ CREATE TABLE IF NOT EXISTS {SCHEMA}.sought (
 CREATE TABLE IF NOT EXISTS {SCHEMA}.written (
   shop_id varchar(64) NOT NULL, id varchar(64) NOT NULL, document bytea NOT NULL,
   PRIMARY KEY (shop_id, id)) PARTITION BY HASH (shop_id);
+CREATE TABLE IF NOT EXISTS {SCHEMA}.words (
+  shop_id varchar(64) NOT NULL, word text NOT NULL, PRIMARY KEY (shop_id, word));
 CREATE TABLE IF NOT EXISTS {SCHEMA}.news (
   shop_id varchar(64) NOT NULL, seq bigint NOT NULL, id varchar(64) NOT NULL, was bytea, now bytea,
   PRIMARY KEY (shop_id, seq, id));
@@ -37,6 +42,11 @@ _PARTITION = """
 CREATE TABLE IF NOT EXISTS {schema}.{table}_{n} PARTITION OF {schema}.{table}
   FOR VALUES WITH (MODULUS {of}, REMAINDER {n});
 """
+# Trigrams are an extension that comes with PostgreSQL; whoever owns the database may make it.
+TRIGRAMS = (
+    "CREATE EXTENSION IF NOT EXISTS pg_trgm",
+    f"CREATE INDEX IF NOT EXISTS words_alike ON {SCHEMA}.words USING gin (word gin_trgm_ops)",
+)
 INDEX = f"CREATE INDEX IF NOT EXISTS sought_terms ON {SCHEMA}.sought USING gin (terms);"
 
 
@@ -75,7 +85,7 @@ class Told:
 def prepare(work: Work) -> None:
     """Make what tables are missing."""
     here = text("SELECT to_regclass(:name) IS NOT NULL")
-    if work.connection.execute(here, {"name": f"{SCHEMA}.sought_terms"}).scalar():
+    if work.connection.execute(here, {"name": f"{SCHEMA}.words"}).scalar():
         return
     work.connection.execute(select(func.pg_advisory_xact_lock(_MAKING)))
     work.connection.exec_driver_sql(_TABLES)
@@ -83,6 +93,17 @@ def prepare(work: Work) -> None:
         for n in range(PARTITIONS):
             work.connection.exec_driver_sql(_PARTITION.format(schema=SCHEMA, table=table, n=n, of=PARTITIONS))
     work.connection.exec_driver_sql(INDEX)
+
+
+def prepare_trigrams(work: Work) -> None:
+    """Make the index that finds words spelt alike, where this database may have it; else that is logged."""
+    work.connection.execute(select(func.pg_advisory_xact_lock(_MAKING)))
+    try:
+        with work.connection.begin_nested():
+            for statement in TRIGRAMS:
+                work.connection.exec_driver_sql(statement)
+    except DBAPIError as error:
+        log.warning("no trigrams", reason=str(error.orig).partition("\n")[0])
 
 
 def locked(work: Work, shop_id: str) -> State:
@@ -218,6 +239,35 @@ def holding(work: Work, shop_id: str, number: int, terms: Iterable[str]) -> list
     query = text(f"SELECT id FROM {SCHEMA}.sought WHERE shop_id = :shop AND terms @@ CAST(:all AS tsquery)")
     wanted = " & ".join(_quoted(lexeme) for lexeme in _lexemes(number, terms))
     return list(work.connection.execute(query, {"shop": shop_id, "all": wanted}).scalars())
+
+
+def keep_words(work: Work, shop_id: str, words: Sequence[str], *, anew: bool) -> None:
+    """Add words of a shop's cases; `anew`: these are all there are."""
+    if anew:
+        work.connection.execute(text(f"DELETE FROM {SCHEMA}.words WHERE shop_id = :shop"), {"shop": shop_id})
+    new = f"INSERT INTO {SCHEMA}.words SELECT :shop, unnest(CAST(:words AS text[])) ON CONFLICT DO NOTHING"
+    work.connection.execute(text(new), {"shop": shop_id, "words": list(words)})
+
+
+def alike(work: Work, shop_id: str, words: Sequence[str], *, most: int) -> dict[str, list[tuple[str, float]]]:
+    """Words of a shop spelt like these, most alike first, with the share of trigrams they have in common.
+
+    None where the database has no trigrams. A word may be there that no case holds any more.
+    """
+    there = text("SELECT to_regclass(:name) IS NOT NULL")
+    if not work.connection.execute(there, {"name": f"{SCHEMA}.words_alike"}).scalar():
+        return {}
+    query = text(
+        "SELECT asked.word, near.word AS found, near.likeness"
+        " FROM unnest(CAST(:words AS text[])) asked (word) CROSS JOIN LATERAL"
+        f" (SELECT w.word, similarity(w.word, asked.word) AS likeness FROM {SCHEMA}.words w"
+        " WHERE w.shop_id = :shop AND w.word % asked.word ORDER BY likeness DESC, w.word LIMIT :most) near"
+    )
+    found: dict[str, list[tuple[str, float]]] = {}
+    values = {"shop": shop_id, "words": list(words), "most": most}
+    for row in work.connection.execute(query, values):
+        found.setdefault(row.word, []).append((row.found, float(row.likeness)))
+    return found
 
 
 @dataclass(frozen=True, slots=True)

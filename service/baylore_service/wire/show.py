@@ -6,6 +6,7 @@ from typing import Any
 
 from baylore_kb import values as kb
 from baylore_kb.vehicle import vin_says
+from baylore_kb.vin import LENGTH
 from baylore_service.desk.leaving import Left
 from baylore_service.store import records as r
 from baylore_service.wire import cases as c
@@ -86,7 +87,9 @@ def followed(heard: r.FollowedUp) -> c.FollowedUp:
 
 def vehicle(car: kb.Vehicle, *, this_year: int | None = None) -> w.Vehicle:
     """A vehicle with what its VIN says; a year after `this_year` + 1 cannot be."""
-    told = vin_says(car, this_year=this_year)
+    # Of a shared case the VIN is cut to its beginning, which is no VIN and says nothing.
+    whole = car.vin is not None and len(car.vin) == LENGTH
+    told = vin_says(car, this_year=this_year) if whole else None
     return w.Vehicle(
         year=car.year,
         make=car.make,
