@@ -10,7 +10,7 @@ from tests.kb.causes_asked import EMPTY, TRADE, after, chances, past, row, total
 from tests.kb.invented_shop import shop_of
 
 from baylore_kb.causes import beliefs_of, posterior
-from baylore_kb.causes.pool import as_count, tempered, unlisted_share
+from baylore_kb.causes.pool import as_count, new_share, tempered, unlisted_share
 from baylore_kb.causes.prior import trade_prior
 from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.question import understand
@@ -130,6 +130,12 @@ def test_tests_of_one_circuit_say_less_together_than_apart():
     kept = np.array([[1.0, 1.0, 1.0], [1.0, 1.0, 0.0]])
     expected = np.array([[2**-0.5, 1.0, 2**-0.5], [1.0, 1.0, 0.0]])
     assert tempered(kept, circuit) == pytest.approx(expected)
+
+
+def test_a_shop_of_unproven_cures_that_never_come_twice_still_leaves_a_chance_to_what_it_knows():
+    once_each = [{f"own.{n}": 0.5} for n in range(400)]
+    assert 0.7 < new_share(once_each, listed=()) < 1.0
+    assert new_share(once_each, listed={f"own.{n}" for n in range(400)}) < 0.02
 
 
 def test_the_unlisted_share_never_goes_below_five_in_a_hundred():

@@ -153,6 +153,12 @@ def test_any_readings_together_are_judged_in_step_and_never_break(drawn):
     assert derive(judged[: len(readings)], TRADE) == judged[len(readings) :]
 
 
+@pytest.mark.parametrize("warmth", [-41.0, 61.0])
+def test_a_battery_colder_or_hotter_than_the_table_is_judged_without_its_charge(warmth):
+    (judged, *_) = judge_all([Reading("batt_rest", 12.6, "V", conditions={"battery_temp_c": warmth})], TRADE)
+    assert "charged" not in judged.why
+
+
 def _at(quantity, share, said):
     reach = quantity.hard_high - quantity.hard_low
     return Reading(quantity.id, quantity.hard_low + share * reach, quantity.unit, conditions=said)

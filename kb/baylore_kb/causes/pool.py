@@ -70,13 +70,13 @@ def unlisted_share(evidence: Floats) -> Floats:
 def new_share(counts: Iterable[Mapping[str, float]], listed: Container[str]) -> float:
     """Chance that the next case has a cause nobody here has named before, from a shop's counts by cause.
 
-    The share of causes seen once among all cases, of those no list holds, drawn towards 8 % with the weight
-    of 50 cases. Source: Good 1953 (Turing's estimate).
+    The share of cases whose cause was seen once, of those no list holds, drawn towards 8 % with the weight
+    of 50 cases; always below 1. Source: Good 1953 (Turing's estimate).
     """
-    cases, once = 0.0, 0
+    cases = once = 0.0
     for by_cause in counts:
         cases += sum(by_cause.values())
-        once += sum(weight <= 1.0 for cause, weight in by_cause.items() if cause not in listed)
+        once += sum(weight for cause, weight in by_cause.items() if weight <= 1.0 and cause not in listed)
     return (NEW_SHARE * NEW_WEIGHT + once) / (NEW_WEIGHT + cases)
 
 

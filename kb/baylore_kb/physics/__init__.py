@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from baylore_kb.physics.air import air_pressure_kpa, manifold_vacuum_kpa, tyre_pressure_kpa
 from baylore_kb.physics.battery import (
+    COLDEST_C,
+    HOTTEST_C,
     hours_to_no_start,
     load_test_minimum_v,
     rest_voltage_shift_v,
@@ -40,6 +42,8 @@ from baylore_kb.physics.thermistor import beta_resistance_ohm, divider_v, steinh
 from baylore_kb.physics.water import boiling_c, dew_point_c, evacuation_vacuum_kpa, vapour_pressure_kpa
 
 __all__ = [
+    "COLDEST_C",
+    "HOTTEST_C",
     "CompressionSpread",
     "GoodCar",
     "air_pressure_kpa",

@@ -5,6 +5,8 @@ from __future__ import annotations
 from baylore_kb.physics.ranges import straight, within
 
 REFERENCE_C = (80.0 - 32.0) / 1.8
+# What the rest voltage's correction holds for.
+COLDEST_C, HOTTEST_C = -40.0, 60.0
 _V_PER_F = 0.0024
 _SOC = ((11.89, 0.0), (12.06, 25.0), (12.24, 50.0), (12.45, 75.0), (12.65, 100.0))
 _LOAD_MINIMUM = (
@@ -24,7 +26,7 @@ def rest_voltage_shift_v(battery_c: float) -> float:
 
     Raises OutOfRange. Source: Battery Council International, 0.0024 V per °F.
     """
-    within("battery temperature", battery_c, "°C", low=-40.0, high=60.0)
+    within("battery temperature", battery_c, "°C", low=COLDEST_C, high=HOTTEST_C)
     return _V_PER_F * (battery_c - REFERENCE_C) * 1.8
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from baylore_kb.expressions import names
-from baylore_kb.physics import state_of_charge_pct
+from baylore_kb.physics import COLDEST_C, HOTTEST_C, state_of_charge_pct
 from baylore_kb.readings.expected import Range
 from baylore_kb.readings.given import Given
 from baylore_kb.trade.model import Quantity
@@ -53,7 +53,7 @@ def likened(quantity: Quantity, own: float, known: Given, *, limits: Range) -> L
 
 def _battery_c(known: Given) -> float:
     """The battery's temperature, inside what the voltage table holds for."""
-    return min(max(float(known.values["battery_temp_c"]), -40.0), 60.0)
+    return min(max(float(known.values["battery_temp_c"]), COLDEST_C), HOTTEST_C)
 
 
 def _placed(quantity: Quantity, own: float, limits: Range) -> Likened:

@@ -6,6 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from baylore_kb.physics import (
+    COLDEST_C,
+    HOTTEST_C,
     drop_resistance_ohm,
     fuse_current_a,
     state_of_charge_pct,
@@ -150,6 +152,8 @@ def _charge(own: float, known: Given, word: str) -> str:
     temperature = known.values.get("battery_temp_c")
     flooded = known.values.get("battery_type") != "agm"
     if not flooded or not isinstance(temperature, float) or not 6.0 <= own <= 15.0:
+        return ""
+    if not COLDEST_C <= temperature <= HOTTEST_C:
         return ""
     charge = state_of_charge_pct(own, temperature)
     return f"That is about {charge:.0f} % charged for a rested flooded battery."

@@ -47,7 +47,7 @@ function newShare(tally: Tally, { figure, beliefs }: Engine): number {
   for (const by of tally.causes.values())
     for (const [cause, weight] of by) {
       cases += weight;
-      if (weight <= 1 && !beliefs.at.has(cause)) once += 1;
+      if (weight <= 1 && !beliefs.at.has(cause)) once += weight;
     }
   const weight = figure("pool", "NEW_WEIGHT");
   return (figure("pool", "NEW_SHARE") * weight + once) / (weight + cases);

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from baylore_kb.physics import (
+    COLDEST_C,
+    HOTTEST_C,
     drop_resistance_ohm,
     fuse_current_a,
     hours_to_no_start,
@@ -96,7 +98,7 @@ def _charge(rest: Taken | None) -> float | None:
     if rest is None or rest.known.values.get("battery_type") == "agm":
         return None
     warmth = rest.number("battery_temp_c")
-    if warmth is None or not -40.0 <= warmth <= 60.0:
+    if warmth is None or not COLDEST_C <= warmth <= HOTTEST_C:
         return None
     return state_of_charge_pct(rest.own, warmth) / 100.0
 
