@@ -177,15 +177,20 @@ def _short_hand(word: str, vocabulary: Vocabulary) -> str | None:
 
 
 def misheard_phrases(trade: Trade | None) -> Mapping[tuple[str, ...], str]:
-    """What the trade's mis-heard phrases of two words and more were likely meant to say."""
+    """What the trade's mis-heard phrases of two words and more, and those of another language, likely say."""
     if trade is None:
         return {}
-    return {
+    heard = {
         key: _meant(heard, symptom)
         for symptom in trade.symptoms.values()
         for heard in symptom.misheard_or_typo
-        if len(key := tuple(fold(word) for word in _WORD.findall(heard))) >= 2 and form_key(heard)
+        if len(key := _words(heard)) >= 2 and form_key(heard)
     }
+    return {_words(said): read for said, read in trade.phrases.items()} | heard
+
+
+def _words(phrase: str) -> tuple[str, ...]:
+    return tuple(fold(word) for word in _WORD.findall(phrase))
 
 
 def _meant(heard: str, symptom: Symptom) -> str:

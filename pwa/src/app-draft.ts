@@ -50,12 +50,12 @@ export function answerCall(question: string, said: CallAnswer | null): void {
   void listen();
 }
 
-/** Signs heard in the words and what to ask about them, asked of the service while the person pauses; silent without signal. */
+/** Signs heard in the words and what to ask about them, asked while the person pauses; without signal of the phone itself. */
 async function listen(): Promise<void> {
   const words = draft.peek();
-  if (words.complaint.trim().length < 8 || phone.sync.peek().link !== "online") return;
+  if (words.complaint.trim().length < 8) return;
   const answer = await phone.ask(words);
-  if (answer.kind !== "advice" || draft.peek().complaint !== words.complaint) return;
+  if (!("advice" in answer && answer.advice) || draft.peek().complaint !== words.complaint) return;
   heardSymptoms.value = answer.advice.symptoms;
   heardCar.value = answer.advice.car;
   asked.value = answer.advice.questions;

@@ -28,6 +28,10 @@ export interface Meta {
   readonly casesStamp: string;
   readonly tradeStamp: string;
   readonly reasonStamp: string;
+  /** The tags of lists and parts laid up here, by the path they came from: to ask for newer ones without reading them. */
+  readonly tags: Readonly<Record<string, string | null>>;
+  /** When the service was last asked for newer lists, and by which build of the app. */
+  readonly listsAsked: { readonly at: string; readonly build: string };
   /** Cases of the shop that are not kept here for want of room. */
   readonly leftOut: number;
 }

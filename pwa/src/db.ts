@@ -8,7 +8,7 @@ import { newId } from "./model/ids";
 import { packedCase, unpackedCase } from "./model/packed-case";
 import type { PackedCase } from "./model/packed-case";
 import type { Entry, NewEntry } from "./model/outbox";
-import type { Case, Change, Me, Trade, TradeList } from "./wire";
+import type { Case, Change, Me, Trade } from "./wire";
 import { EMPTY_TRADE, TRADE_LISTS } from "./wire";
 import type { ReasoningPart } from "./wire-reasoning";
 
@@ -124,13 +124,18 @@ interface CaseStore {
   put(one: PackedCase): Promise<string>;
 }
 
-const PORTION = 250;
+const PORTION = 50;
 const STAMPS = ["casesStamp", "tradeStamp", "reasonStamp"] as const;
 type Stamp = (typeof STAMPS)[number];
 
 /** Marks that the store beside it changed, in the same transaction. */
 const stamp = (meta: { put(value: unknown, key: string): Promise<string> }, which: Stamp): Promise<string> =>
   meta.put(newId(), which);
+
+/** Beside what came, so that neither is without the other. */
+async function tagged(meta: { get(key: string): Promise<unknown>; put(value: unknown, key: string): Promise<string> }, path: string, etag: string | null): Promise<void> {
+  await meta.put({ ...((await meta.get("tags")) as Meta["tags"] | undefined), [path]: etag }, "tags");
+}
 
 async function putNewer(cases: CaseStore, fresh: Case): Promise<void> {
   const known = await cases.get(fresh.id);
@@ -191,16 +196,17 @@ const casesOf = (db: IDBPDatabase<Schema>) => ({
 });
 
 const tradeOf = (db: IDBPDatabase<Schema>) => ({
-  tradeList: async (list: TradeList): Promise<StoredList | null> => (await db.get("trade", list)) ?? null,
   putTradeList: (stored: StoredList): Promise<void> =>
     inWork(db, ["trade", "meta"], async (work) => {
       await work.objectStore("trade").put(stored);
+      await tagged(work.objectStore("meta"), `/trade/${stored.list}`, stored.etag);
       await stamp(work.objectStore("meta"), "tradeStamp");
     }),
+  /** List by list, each a task of its own: all at once would hold the page of a slow phone. */
   async trade(): Promise<Trade> {
-    const stored = await db.getAll("trade");
-    const known = stored.filter(({ list }) => TRADE_LISTS.includes(list));
-    return { ...EMPTY_TRADE, ...Object.fromEntries(known.map(({ list, items }) => [list, items])) };
+    const { store } = db.transaction("trade");
+    const stored = await Promise.all(TRADE_LISTS.map((list) => store.get(list)));
+    return { ...EMPTY_TRADE, ...Object.fromEntries(stored.flatMap((one) => (one ? [[one.list, one.items]] : []))) };
   },
 });
 
@@ -210,6 +216,7 @@ const reasoningOf = (db: IDBPDatabase<Schema>) => ({
   putReasoning: (stored: StoredPart): Promise<void> =>
     inWork(db, ["reasoning", "meta"], async (work) => {
       await work.objectStore("reasoning").put(stored);
+      await tagged(work.objectStore("meta"), `/reasoning/${stored.part}`, stored.etag);
       await stamp(work.objectStore("meta"), "reasonStamp");
     }),
   packets: (): Promise<readonly Packet[]> => db.getAll("texts"),
@@ -286,15 +293,3 @@ const leavingOf = (db: IDBPDatabase<Schema>) => ({
   /** What a locked-out phone still held: the acts never sent, their pictures, the questions. */
   forgetUnsent: (): Promise<void> => cleared(db, MEMBERS_OWN),
 });
-
-/** Asks the browser not to throw the notes away; null where it cannot be asked. */
-export async function keepStorage(): Promise<boolean | null> {
-  if (!globalThis.navigator?.storage?.persist) return null;
-  return (await navigator.storage.persisted()) || navigator.storage.persist();
-}
-
-/** What the browser counts for this site, and what it allows; null where it does not say. */
-export async function storageUse(): Promise<{ readonly bytes: number | null; readonly quota: number | null }> {
-  const told = await globalThis.navigator?.storage?.estimate?.();
-  return { bytes: told?.usage ?? null, quota: told?.quota ?? null };
-}

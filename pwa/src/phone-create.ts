@@ -1,6 +1,6 @@
 /** Puts store, network and sync together behind the facade. */
 
-import { keepStorage, openDb, storageUse } from "./db";
+import { openDb } from "./db";
 import type { Db } from "./db";
 import { webLocks } from "./locks";
 import type { Locks } from "./locks";
@@ -15,6 +15,7 @@ import { Session } from "./phone-session";
 import { createRefresh, createShown } from "./phone-store";
 import type { Shown } from "./phone-store";
 import type { Phone } from "./phone-types";
+import { keepStorage, storageUse } from "./storage";
 import { Sync } from "./sync";
 import { registerWorker } from "./update";
 

@@ -6,8 +6,6 @@ import type { TradeList } from "./wire";
 import { REASONING_PARTS } from "./wire-reasoning";
 import type { ReasoningBody, ReasoningPart } from "./wire-reasoning";
 
-type Net = Ways["net"];
-type Kept = { readonly etag: string | null };
 
 const PAGE = 200;
 const DONE: Stop = { kind: "done" };
@@ -84,19 +82,19 @@ export async function pullReasoning(ways: Ways): Promise<Stop> {
   return stop;
 }
 
-async function pullList({ db, net }: Ways, list: TradeList): Promise<Stop> {
-  const put = (etag: string | null, body: unknown): Promise<void> => db.putTradeList({ list, etag, ...read(parseTradeAnswer(list), body) });
-  return pullNewer(net, `/trade/${list}`, await db.tradeList(list), put);
+async function pullList(ways: Ways, list: TradeList): Promise<Stop> {
+  const put = (etag: string | null, body: unknown): Promise<void> => ways.db.putTradeList({ list, etag, ...read(parseTradeAnswer(list), body) });
+  return pullNewer(ways, `/trade/${list}`, put);
 }
 
-async function pullPart({ db, net }: Ways, part: ReasoningPart): Promise<Stop> {
-  const put = (etag: string | null, body: unknown): Promise<void> => db.putReasoning({ part, etag, body: body as ReasoningBody[ReasoningPart] });
-  return pullNewer(net, `/reasoning/${part}`, await db.reasoning(part), put);
+async function pullPart(ways: Ways, part: ReasoningPart): Promise<Stop> {
+  const put = (etag: string | null, body: unknown): Promise<void> => ways.db.putReasoning({ part, etag, body: body as ReasoningBody[ReasoningPart] });
+  return pullNewer(ways, `/reasoning/${part}`, put);
 }
 
 /** Puts by what is newer at the service than what is kept; a refusal leaves what is kept. */
-async function pullNewer(net: Net, path: string, kept: Kept | null, put: (etag: string | null, body: unknown) => Promise<void>): Promise<Stop> {
-  const reply = await net.call({ path, ifNoneMatch: kept?.etag ?? undefined, limitMs: PULL_LIMIT_MS });
+async function pullNewer({ db, net }: Ways, path: string, put: (etag: string | null, body: unknown) => Promise<void>): Promise<Stop> {
+  const reply = await net.call({ path, ifNoneMatch: (await db.meta("tags"))?.[path] ?? undefined, limitMs: PULL_LIMIT_MS });
   if (reply.kind === "refused") return DONE;
   if (reply.kind !== "ok") return reply;
   if (reply.status !== 304) await put(reply.etag, reply.body);

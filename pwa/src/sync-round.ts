@@ -1,5 +1,6 @@
 /** One round with the service: send, fetch, and now and then what seldom changes. */
 
+import { APP } from "./build";
 import type { Owner } from "./model/outbox";
 import { drain } from "./sync-drain";
 import type { Stop, Ways } from "./sync-drain";
@@ -23,25 +24,25 @@ const HOUR_MS = 3_600_000;
 /** Each part stops the round when the service cannot be reached or does not know the device. */
 export function createRound(parts: RoundParts): () => Promise<Stop> {
   let met: string | null = null;
-  const fetched = new Map<(ways: Ways) => Promise<Stop>, number>();
 
   async function meet(owner: Owner): Promise<Stop> {
     const who = `${owner.shop} ${owner.member}`;
     if (met === who) return DONE;
     const stop = await pullMe(parts);
-    if (stop.kind === "done") {
-      met = who;
-      fetched.clear();
-    }
+    if (stop.kind === "done") met = who;
     return stop;
   }
 
-  async function hourly(renew: (ways: Ways) => Promise<Stop>): Promise<Stop> {
-    const now = parts.now().getTime();
-    if (now - (fetched.get(renew) ?? 0) < HOUR_MS) return DONE;
-    const stop = await renew(parts);
-    if (stop.kind === "done") fetched.set(renew, now);
-    return stop;
+  /** Newer lists once an hour, however often the app is opened: a change of the shop's own comes by the log. */
+  async function lists(): Promise<Stop> {
+    const { db, now } = parts;
+    const asked = await db.meta("listsAsked");
+    if (asked?.build === APP.build && Math.abs(now().getTime() - Date.parse(asked.at)) < HOUR_MS) return DONE;
+    const stop = await pullTrade(parts);
+    if (stop.kind !== "done") return stop;
+    const more = await pullReasoning(parts);
+    if (more.kind === "done") await db.setMeta("listsAsked", { at: now().toISOString(), build: APP.build });
+    return spared(more);
   }
 
   /** Told by its first refusal too, which is no reason not to fetch. */
@@ -59,8 +60,7 @@ export function createRound(parts: RoundParts): () => Promise<Stop> {
         () => drainUnlessOutdated(owner),
         () => pull(parts),
         () => meet(owner),
-        () => hourly(pullTrade),
-        async () => spared(await hourly(pullReasoning)),
+        lists,
       ]);
       if (stop.kind === "done") await parts.renew?.(parts.now());
       return stop;

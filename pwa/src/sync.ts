@@ -3,8 +3,8 @@
 import type { Locks } from "./locks";
 import type { SyncState } from "./model/sync-state";
 import type { Stop } from "./sync-drain";
-import { createRound } from "./sync-round";
 import type { RoundParts } from "./sync-round";
+import { t } from "./texts";
 
 export interface SyncParts extends RoundParts {
   readonly locks: Locks;
@@ -25,7 +25,7 @@ export function waitMs(stop: Stop, failures: number): number {
 }
 
 export class Sync {
-  private readonly round: () => Promise<Stop>;
+  private made: Promise<() => Promise<Stop>> | null = null;
   private running: Promise<void> | null = null;
   private again = false;
   private signalBack = false;
@@ -33,9 +33,14 @@ export class Sync {
   private failures = 0;
   private timer: ReturnType<typeof setTimeout> | undefined;
 
-  constructor(private readonly parts: SyncParts) {
-    this.round = createRound(parts);
-  }
+  constructor(private readonly parts: SyncParts) {}
+
+  /** Its code comes after the first screen; where that cannot be had, neither can the service. */
+  private readonly round = async (): Promise<Stop> => {
+    this.made ??= import("./sync-round").then(({ createRound }) => createRound(this.parts));
+    const round = await this.made.catch(() => (this.made = null));
+    return round ? round() : { kind: "unreachable", why: t().net.noConnection, waitS: null };
+  };
 
   /** Sends and fetches everything; calls while one runs lead to one more round. */
   run(): Promise<void> {

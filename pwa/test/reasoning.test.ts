@@ -69,3 +69,12 @@ test("it agrees too where results contradict each other and readings follow from
   expect(beside.filter(({ asked }) => asked.a.conflicts.length).length).toBeGreaterThan(20);
   expect(new Set(beside.flatMap(({ asked }) => asked.a.readings.filter(([, , , , , of]) => of.length).map(([quantity]) => quantity))).size).toBeGreaterThan(7);
 });
+
+test.each([
+  ["no arranca", "won't start", "cranks_no_start"],
+  ["Ruido al frenar", "noise when braking", "brake_squeal"],
+])("without signal %s is read as %s, and told so", (complaint, read, symptom) => {
+  const advice = advise({ body: { complaint }, asker: { skill: 4, rights: [] } }, engine, memory);
+  expect(advice.read_as.find(({ typed }) => typed === complaint)).toMatchObject({ read, kind: "misheard" });
+  expect(advice.symptoms[0]?.symptom).toBe(symptom);
+});

@@ -243,3 +243,21 @@ describe("the wait before the next round", () => {
   });
   test("is never shorter than the service asks", () => expect(waitMs({ ...down, waitS: 900 }, 1)).toBe(900_000));
 });
+
+test("lists are asked for once an hour, however often the app is opened", async () => {
+  const service = new FakeService();
+  const asked: string[] = [];
+  const answer = service.fetch as typeof globalThis.fetch;
+  Object.assign(service, { fetch: (...given: Parameters<typeof globalThis.fetch>) => (asked.push(String(given[0])), answer(...given)) });
+  const phone = await bench({ service });
+  await phone.run();
+  expect(asked.filter((path) => path.includes("/trade/")).length).toBeGreaterThan(5);
+  asked.length = 0;
+  const opened = await phone.restart();
+  await opened.run();
+  expect(asked.filter((path) => path.includes("/trade/"))).toEqual([]);
+  expect(asked.some((path) => path.includes("/changes"))).toBe(true);
+  await opened.db.setMeta("listsAsked", { at: NOW.toISOString(), build: "of another app" });
+  await opened.run();
+  expect(asked.filter((path) => path.includes("/trade/")).length).toBeGreaterThan(5);
+});

@@ -44,6 +44,19 @@ def test_no_signal_and_the_unsent_count_are_in_sight(signed_in: Phone) -> None:
     expect(phone.page.locator("header .mark")).to_contain_text("unsent")
 
 
+def test_what_to_ask_on_the_call_is_worked_out_without_signal(signed_in: Phone) -> None:
+    phone = signed_in()
+    phone.ready_for_the_air(OFTEN_TIMES)
+    page = phone.page
+    page.context.set_offline(True)
+    phone.go("#/ask")
+    page.get_by_label("What is wrong?").fill("it will not start, sometimes")
+    question = page.get_by_role("group", name="Click or silence when you turn the key?")
+    expect(question).to_be_visible(timeout=30_000)
+    question.get_by_role("button", name="Silence").click()
+    expect(question).to_have_count(0)
+
+
 def test_a_draft_survives_a_reload(signed_in: Phone) -> None:
     phone = signed_in()
     words = "whines in third gear only when cold"

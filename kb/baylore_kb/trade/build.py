@@ -54,6 +54,7 @@ def build(read: Rows) -> Trade:
         also_tests=_also(read.tests),
         also_conditions=_also(read.conditions),
         version=read.version,
+        phrases={said: row.read for row in read.phrases for said in row.said},
     )
 
 

@@ -17,7 +17,17 @@ from baylore_kb.trade.faults import Faults
 
 R = TypeVar("R", bound=rows.Row)
 
-NAMES = ("systems", "symptoms", "abbreviations", "quantities", "tests", "causes", "cautions", "prices")
+NAMES = (
+    "systems",
+    "symptoms",
+    "abbreviations",
+    "quantities",
+    "tests",
+    "causes",
+    "cautions",
+    "prices",
+    "spanish",
+)
 # Pure-Python YAML takes over a second for these files; libyaml is in every wheel of PyYAML.
 LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -37,6 +47,7 @@ class Rows:
     causes: tuple[rows.CauseRow, ...]
     cautions: tuple[rows.CautionRow, ...]
     prices: rows.PricesRow
+    phrases: tuple[rows.PhraseRow, ...]
     version: str
 
 
@@ -67,6 +78,7 @@ def _rows(raw: dict[str, dict[str, Any]], version: str, faults: Faults) -> Rows:
         tests=typed("tests", "tests", rows.TestRow),
         causes=typed("causes", "causes", rows.CauseRow),
         cautions=typed("cautions", "cautions", rows.CautionRow),
+        phrases=typed("spanish", "phrases", rows.PhraseRow),
         prices=prices or rows.PricesRow(parts={}, by_mode={}, by_cause={}),
         version=version,
     )

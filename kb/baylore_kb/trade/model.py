@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +226,8 @@ class Trade:
     """All lists by id, in file order.
 
     The `also_` tables lead from another accepted name to the id; a name that several
-    conditions share leads to the first of them. `version` is a digest of the files.
+    conditions share leads to the first of them. `version` is a digest of the files. `phrases` are complaints
+    as another language says them, with the plain words each is read as.
     """
 
     systems: Mapping[str, System]
@@ -244,3 +245,4 @@ class Trade:
     also_tests: Mapping[str, str]
     also_conditions: Mapping[str, str]
     version: str = ""
+    phrases: Mapping[str, str] = field(default_factory=dict)

@@ -41,6 +41,13 @@ class SymptomRow(Row):
     conditions: tuple[str, ...]
 
 
+class PhraseRow(Row):
+    """What another language says, several ways, and the plain English words it is read as."""
+
+    read: str
+    said: tuple[str, ...]
+
+
 class SenseRow(Row):
     """One meaning of an abbreviation."""
 

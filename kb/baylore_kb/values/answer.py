@@ -65,10 +65,11 @@ class Judged:
 class ReadAs:
     """What was typed and what it was read as.
 
-    A "slip" of letters, two words "joined", one word "parted", a "misheard" phrase and "short" hand stand in
-    the text's place from the character `at` on. A "sense" is an abbreviation of several meanings and "own" a
-    word of the shop's, both with what was read beside them; "car" is a name of the vehicle: of these `at` is
-    None, and no word of the text changed. Any can be taken back by `Complaint.as_typed`.
+    A "slip" of letters, two words "joined", one word "parted", a "misheard" phrase (or one of another
+    language) and "short" hand stand in the text's place from the character `at` on. A "sense" is an
+    abbreviation of several meanings and "own" a word of the shop's, both with what was read beside them;
+    "car" is a name of the vehicle: of these `at` is None, and no word of the text changed. Any can be taken
+    back by `Complaint.as_typed`.
     """
 
     typed: str

@@ -82,7 +82,7 @@ export const shopLook = {
   usual: "Usual",
   howItLooks: "How it looks",
   language: "Language",
-  whatStaysEnglish: "In Spanish too, names of tests, causes, parts and signs, and what the service says, stay in English. It understands signs from English words; Spanish ones are compared as they are.",
+  whatStaysEnglish: "In Spanish too, names of tests, causes, parts and signs, and what the service says, stay in English. It understands the usual complaints in Spanish too and tells how it read them; other Spanish words are compared as they are.",
   lightOrDark: "Light or dark",
   contrast: "Contrast",
 };

@@ -82,7 +82,7 @@ export const shopLook: typeof en.shopLook = {
   usual: "Normal",
   howItLooks: "Aspecto",
   language: "Idioma",
-  whatStaysEnglish: "Los nombres de pruebas, causas, piezas y síntomas, y lo que dice el servicio, están en inglés. Entiende síntomas escritos en inglés; las palabras en español solo las compara.",
+  whatStaysEnglish: "Los nombres de pruebas, causas, piezas y síntomas, y lo que dice el servicio, están en inglés. Entiende los síntomas más comunes también en español y te dice cómo los leyó; otras palabras en español solo las compara.",
   lightOrDark: "Claro u oscuro",
   contrast: "Contraste",
 };
