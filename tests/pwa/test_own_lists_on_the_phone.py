@@ -108,7 +108,7 @@ def test_a_missing_tool_and_a_certificate_are_set_by_the_manager(
         phone.page.get_by_role("button", name="Add it").click()
         expect(phone.page.locator(".slip", has_text="Hybrid certificate").last).to_be_visible()
         tess = phone.page.locator(".slip", has_text="Tess").first
-        tess.locator("summary").click()
+        tess.locator("summary", has_text="Change").click()
         tess.get_by_role("button", name="hybrid certificate").click()
         expect(tess).to_contain_text("Holds: hybrid certificate")
         shop = workshop.api.get("/api/shop").json()
