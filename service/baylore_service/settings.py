@@ -87,7 +87,7 @@ class Settings:
         most=100_000,
     )
     max_calls: int = setting(
-        3000,
+        100_000,
         "BAYLORE_MAX_CALLS",
         "calls a device may make of one process in a minute",
         least=60,
