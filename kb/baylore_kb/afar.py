@@ -253,7 +253,8 @@ class FarSnapshot(Snapshot):
         facets: Mapping[str, float],
         spelt: Mapping[str, Sequence[tuple[str, float]]],
     ) -> Sought:
-        alike = self._searching((), spelt).stand_ins(question.analysis, question.weights)
+        weighing = self._searching((), spelt) if spelt else self.search
+        alike = weighing.stand_ins(question.analysis, question.weights)
         terms = {self.reader.lexicon.terms[number]: worth for number, worth in alike.items()}
         terms |= question.weights
         counts = {term: int(self.living.terms[n]) for n, term in self.numbered(terms).items()}

@@ -50,8 +50,12 @@ def cures(cases: Iterable[Case], *, now: datetime, trade: Trade) -> CureReport:
 
 def _settled(case: Case, now: datetime) -> bool:
     closed = utc(case.closed or case.opened)
-    told = bool(case.returned_as) or case.followed in ("cured", "came back")
-    return told or (closed is not None and now - closed >= SETTLED)
+    return outcome_known(case) or (closed is not None and now - closed >= SETTLED)
+
+
+def outcome_known(case: Case) -> bool:
+    """Whether somebody knows how the repair held: the car came back, or was asked after."""
+    return bool(case.returned_as) or case.followed in ("cured", "came back")
 
 
 def came_back(case: Case) -> bool:

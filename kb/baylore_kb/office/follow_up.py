@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from baylore_kb.office.cures import outcome_known
 from baylore_kb.recurrence.sightings import name_of, utc
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -63,8 +64,7 @@ def follow_ups(
 
 
 def _due(case: Case, ago: timedelta) -> bool:
-    known = bool(case.returned_as) or case.followed in ("cured", "came back")
-    return not known and SOONEST <= ago <= LATEST
+    return not outcome_known(case) and SOONEST <= ago <= LATEST
 
 
 def _returned(case: Case) -> bool:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from statistics import median
 
 from baylore_kb.office.shelf import Costs, kept
-from baylore_kb.recurrence.sightings import utc
+from baylore_kb.recurrence.sightings import title_of, utc
 from baylore_kb.trade.model import Trade
-from baylore_kb.values import Case
+from baylore_kb.values import Case, PartTried
 
 AHEAD, YEAR = 90.0, 365.0
 FEWEST, MOST = 3, 5
@@ -90,22 +90,17 @@ def _days_ago(case: Case, now: datetime) -> float:
     return (now - when) / timedelta(days=1) if when else -1.0
 
 
-def _parts(cases: Iterable[Case]) -> tuple[str, ...]:
-    """The parts that were fitted and did not prove useless, most often fitted first."""
-    counted = Counter(
-        part.component for case in cases for part in case.complaint.parts if part.result != "no change"
-    )
-    return tuple(component for component, _ in counted.most_common())
+def _fitted(cases: Iterable[Case]) -> Iterator[PartTried]:
+    """The parts that were fitted and did not prove useless."""
+    return (part for case in cases for part in case.complaint.parts if part.result != "no change")
 
 
 def _stock(cases: Sequence[Case], trade: Trade, costs: Costs) -> tuple[Stock, ...]:
     prices: defaultdict[str, list[float]] = defaultdict(list)
     fitted: Counter[str] = Counter()
-    for case in cases:
-        for part in case.complaint.parts:
-            if part.result != "no change":
-                fitted[part.component] += 1
-                prices[part.component] += [part.price] if part.price is not None else []
+    for part in _fitted(cases):
+        fitted[part.component] += 1
+        prices[part.component] += [part.price] if part.price is not None else []
     rows = [_row(each, count, prices[each], trade=trade, costs=costs) for each, count in fitted.items()]
     return tuple(sorted(rows, key=lambda row: (-row.keep, -row.fitted, row.component)))
 
@@ -119,9 +114,10 @@ def _row(component: str, count: int, prices: Sequence[float], *, trade: Trade, c
 
 def _failure(cases: Sequence[Case], year: int, *, trade: Trade, named: Mapping[str, str]) -> Seasonal:
     """A failure of the season by its cases, one at least."""
-    cause, parts = cases[0].cause or "", _parts(cases)
-    own = next((case.cause_title for case in cases if case.cause_title), cause)
-    title = trade.causes[cause].title if cause in trade.causes else own
+    cause = cases[0].cause or ""
+    parts = tuple(each for each, _ in Counter(part.component for part in _fitted(cases)).most_common())
+    titled = next((case for case in cases if case.cause_title), cases[0])
+    title = title_of("cause", cause, titled, trade)
     fitted = f"; fitted for it: {', '.join(named[each] for each in parts[:3])}" if parts else ""
     says = f"{title}: {len(cases)} in these three months a year ago, of {year} in that year{fitted}."
     return Seasonal(cause, title, len(cases), year, parts, says)

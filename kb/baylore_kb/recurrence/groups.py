@@ -3,12 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 import numpy as np
 
 from baylore_kb.recurrence.tally import Facts, Tally
 from baylore_kb.values import Case
+
+
+def laid_out(counts: Mapping[int, int], start: int, months: int) -> np.ndarray:
+    """Counts by month as a row of `months` months from `start` on; none but 0 lies outside."""
+    found = np.zeros(months, dtype=np.int64)
+    for month, count in counts.items():
+        if count:
+            found[month - start] = count
+    return found
 
 
 class Group:
@@ -88,11 +97,7 @@ class Group:
     def by_month(self, start: int, count: int) -> np.ndarray:
         """How many there are of each of `count` months from `start` on; none lies outside."""
         if self._row is None or self._row[0] != start or len(self._row[1]) != count:
-            found = np.zeros(count, dtype=np.int64)
-            for month, held in self.months.items():
-                if held:
-                    found[month - start] = held
-            self._row = start, found
+            self._row = start, laid_out(self.months, start, count)
         return self._row[1]
 
     def title(self, write: Callable[[Case], str]) -> str:

@@ -9,7 +9,7 @@ import numpy as np
 
 from baylore_kb.recurrence.cells import Key
 from baylore_kb.recurrence.change import Change, change_point, convincing_changes
-from baylore_kb.recurrence.groups import Group
+from baylore_kb.recurrence.groups import Group, laid_out
 from baylore_kb.recurrence.trend import Trend, trends
 
 # The car's own traffic is believed as much as the whole shop's when it had so many other cases.
@@ -62,7 +62,7 @@ class Traffic:
     def __init__(self, shop: Mapping[int, int], cars: Mapping[Key, Mapping[int, int]]) -> None:
         self.start = min(shop, default=0)
         self.months = max(shop) + 1 - self.start if shop else 0
-        self.shop = self._array(shop)
+        self.shop = laid_out(shop, self.start, self.months)
         self._by_car = cars
         self._cars: dict[Key, np.ndarray] = {}
 
@@ -71,15 +71,8 @@ class Traffic:
         if not key:
             return self.shop
         if key not in self._cars:
-            self._cars[key] = self._array(self._by_car.get(key, {}))
+            self._cars[key] = laid_out(self._by_car.get(key, {}), self.start, self.months)
         return self._cars[key]
-
-    def _array(self, counts: Mapping[int, int]) -> np.ndarray:
-        found = np.zeros(self.months, dtype=np.int64)
-        for month, count in counts.items():
-            if count:
-                found[month - self.start] = count
-        return found
 
 
 def monthly(
