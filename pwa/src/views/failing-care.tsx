@@ -10,7 +10,7 @@ import type { FollowUps, Heard, Hook, Season, Sent, Visits } from "../wire";
 import { At } from "./failing-at";
 import { FailingTable } from "./failing-table";
 import { Waiting, type Loaded } from "./trouble";
-import { day } from "./words";
+import { day, percent } from "./words";
 
 export interface CareProps {
   followUps: Loaded<FollowUps>;
@@ -26,8 +26,6 @@ export interface CareProps {
   onUnhook: (id: string) => void;
   onRetry: () => void;
 }
-
-const percent = (share: number): string => `${Math.round(share * 100)} %`;
 
 /** One tap keeps what was heard. */
 function AskAfter({ followUps, onHeard, onRetry }: Pick<CareProps, "followUps" | "onHeard" | "onRetry">): JSX.Element {

@@ -26,6 +26,9 @@ const BY = [
   { value: "cause", get label() { return t().failing.byCause; } },
 ];
 
+/** Fewest cases to choose from. */
+const LEAST = [1, 2, 3, 5, 10, 20];
+
 function Day({ label, value, onDay }: { label: string; value: string; onDay: (day: string) => void }): JSX.Element {
   const id = useId();
   return <div class="field"><label for={id}>{label}</label><input class="entry" id={id} type="date" value={value} onChange={(event) => onDay(event.currentTarget.value)} /></div>;
@@ -59,7 +62,7 @@ export function FailingFilter(props: FilterProps): JSX.Element {
         <div class="entry-row">
           <Day label={t().failingFilter.since} value={view.since} onDay={(since) => onView({ since })} />
           <Day label={t().failingFilter.until} value={view.until} onDay={(until) => onView({ until })} />
-          <Select label={t().failingFilter.least} value={String(view.least)} choices={[1, 2, 3, 5, 10, 20, ...([1, 2, 3, 5, 10, 20].includes(view.least) ? [] : [view.least])].map((each) => ({ value: String(each), label: String(each) }))} onPick={(least) => onView({ least: Number(least) })} />
+          <Select label={t().failingFilter.least} value={String(view.least)} choices={[...new Set([...LEAST, view.least])].map((each) => ({ value: String(each), label: String(each) }))} onPick={(least) => onView({ least: Number(least) })} />
         </div>
         <div class="entry-row">{view.by.map((name) => <Only key={name} name={name} {...props} />)}</div>
         <Button onTap={() => onView({ ...USUAL, open: view.open, orders: view.orders })}>{t().failingFilter.clear}</Button>
