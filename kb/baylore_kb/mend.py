@@ -140,10 +140,11 @@ def _mendable(spot: _Spot, vocabulary: Vocabulary) -> bool:
 def nearest(word: str, vocabulary: Vocabulary) -> str | None:
     """The known word one slip from a folded unknown one, two from eight letters; None where none is.
 
-    Of several the likeliest slip of the most usual word wins.
+    Of several the likeliest slip of the most usual word wins. Two slips are read only into what looks like
+    no word, so that "rotation" is not "relation" in a shop that never wrote it.
     """
     options = [other for other in vocabulary.book.within_one(word) if vocabulary.knows(other)]
-    if not options and len(word) >= _TWO_SLIPS_FROM:
+    if not options and len(word) >= _TWO_SLIPS_FROM and vocabulary.twice_slipped(word):
         options = vocabulary.book.within_two(word, vocabulary.holds)
     options = [other for other in options if len(other) >= SHORTEST and other.isalpha()]
     if not options:

@@ -69,7 +69,8 @@ class Search:
             return {}
         numbers = [self._number(term) for term in uses]
         idf = bm25_idf(self.living.held, [self._count(number) for number in numbers])
-        weights = idf * np.fromiter(uses.values(), dtype=np.float64) / self._crowding(numbers)
+        times = np.fromiter(uses.values(), dtype=np.float64)
+        weights = idf * times / self._crowding(numbers, times)
         return dict(zip(uses, weights.tolist(), strict=True))
 
     def _number(self, term: str) -> int:
@@ -79,11 +80,11 @@ class Search:
     def _count(self, number: int) -> int:
         return int(self.living.terms[number]) if 0 <= number < len(self.living.terms) else 0
 
-    def _crowding(self, numbers: Sequence[int]) -> Floats:
+    def _crowding(self, numbers: Sequence[int], uses: Floats) -> Floats:
         parts = self._present(numbers, level(self.living.held))
         if not parts:
             return np.ones(len(numbers))
-        return crowding(np.concatenate(parts, axis=1))
+        return crowding(np.concatenate(parts, axis=1), uses)
 
     def _present(self, numbers: Sequence[int], least: int) -> list[npt.NDArray[np.float32]]:
         return [segment.sample.presence(numbers, self.living.alive, least) for segment in self.segments]

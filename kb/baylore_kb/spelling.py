@@ -97,12 +97,20 @@ class Speller:
             self._kept[word] = word if word in self._known or len(word) < 2 else self._guess(word)
         return self._kept[word]
 
+    def rarest(self, word: str) -> int:
+        """In how many known words the rarest three letters of a folded word come; few look like a slip."""
+        return min(self._runs[run] for run in _runs(word))
+
+    def twice_slipped(self, word: str) -> bool:
+        """Whether a folded word looks so little like any that two slips are likelier than a rare word."""
+        return self.rarest(word) <= _SLIPPED_TWICE
+
     def _guess(self, word: str) -> str:
         if not word.isalpha():
             return self._with_signs(word)
         if self._grown_from_known(word):
             return word
-        odd = min(self._runs[run] for run in _runs(word))
+        odd = self.rarest(word)
         guesses = (self._without_vowels(word, odd), self._slipped(word, odd), self._cut(word, odd))
         return next((guess for guess in guesses if guess is not None), word)
 

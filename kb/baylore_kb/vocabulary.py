@@ -56,6 +56,10 @@ class Vocabulary:
             return _MOST_EVERYDAY.get(word, _EVERYDAY)
         return self.frequency(word) + self.trade.get(word, 0)
 
+    def twice_slipped(self, word: str) -> bool:
+        """Whether two slips in a folded word are likely; always where nothing tells."""
+        return self.short_hand is None or self.short_hand.twice_slipped(word)
+
     @cached_property
     def size(self) -> int:
         """Words of the shop's cases."""

@@ -162,6 +162,22 @@ def test_a_measure_is_one_word_and_joined_words_are_several():
     assert [id for id, _ in index.search("12.4V")] == ["a"]
 
 
+@pytest.mark.parametrize("typed", ["LH", "l/h", "L.H."])
+def test_single_letters_joined_are_one_word(typed):
+    assert words_of("A/C off, wet/cold door, plan b. a") == [
+        "a/c",
+        "off",
+        "wet",
+        "cold",
+        "door",
+        "plan",
+        "b",
+        "a",
+    ]
+    index = TextIndex.build([("a", "replace L/H door"), ("b", "replace R/H door, h and l")])
+    assert [id for id, _ in index.search(typed)] == ["a"]
+
+
 def test_kindred_words_stand_beside_the_written_one_in_texts_and_questions():
     def also(word):
         return {"maf": ("mass", "airflow")}.get(word, ())
@@ -176,6 +192,7 @@ def test_kindred_words_stand_beside_the_written_one_in_texts_and_questions():
 
 def test_a_page_of_dashes_is_read_in_no_time_worth_telling():
     assert words_of("a-" * 9_999) == ["a"] * 9_999
+    assert len(words_of("a/" * 9_999)) == 1
 
 
 def test_nothing_asked_and_nothing_held_find_nothing():

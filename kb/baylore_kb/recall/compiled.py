@@ -327,7 +327,8 @@ def _weigh(asked, held, living, sample):
         if terms[i] < len(row_of):
             row[i] = row_of[terms[i]]
         alone[i] = _shared(bits, row[i], row[i])
-    company = np.ones(n, np.float64)
+    known = np.minimum(uses, 1.0)
+    company = known.copy()
     for i in range(n):
         for j in range(i):
             spread = alone[i] * (size - alone[i]) * alone[j] * (size - alone[j])
@@ -336,11 +337,11 @@ def _weigh(asked, held, living, sample):
             alike = (_shared(bits, row[i], row[j]) * size - alone[i] * alone[j]) / np.sqrt(spread)
             if alike > 0.0:
                 strength = min(alike, 1.0) ** POWER
-                company[i] += strength
-                company[j] += strength
+                company[i] += strength * known[j]
+                company[j] += strength * known[i]
     most = 0.0
     for i in range(n):
-        weights[i] /= company[i]
+        weights[i] /= max(company[i], 1.0)
         most = max(most, weights[i])
     whole = np.zeros(n, np.int32)
     if most <= 0.0:

@@ -180,7 +180,7 @@ def weigh(terms: Ints, uses: Floats, held: tuple[Ints, Ints], *, living: int, sa
     idf = np.log1p((np.maximum(living, count) - count + 0.5) / (count + 0.5))
     row = _at(sample.row_of, terms)
     present = np.unpackbits(sample.bits[row].view(np.uint8), axis=1, bitorder="little")[:, : sample.size]
-    weights = np.where(count > 0, uses * idf, 0.0) / crowding(present.astype(np.float32))
+    weights = np.where(count > 0, uses * idf, 0.0) / crowding(present.astype(np.float32), uses)
     return whole(weights)
 
 

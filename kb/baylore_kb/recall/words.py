@@ -16,10 +16,12 @@ from baylore_kb.stems import STOP_WORDS, stem
 from baylore_kb.tokens import MAX_CHARS, fold
 
 # Stands with every saved index: what another version read must be read anew.
-READING = "2"
-# What is joined by a dash, dot or slash is one word where a digit is near: part numbers, codes, measures.
+READING = "3"
+# What is joined by a dash, dot or slash is one word where a digit is near: part numbers, codes, measures;
+# and single letters are: "L/H" and "l.h." are "lh".
 # The look ahead is bounded: a page of dashes must not cost the square of its length.
-_WORD = re.compile(r"\w+(?:(?:(?<=\d)[-./]|[-./](?=\S{0,24}\d))\w+)*")
+_JOINED = r"(?<=\d)[-./]|[-./](?=\S{0,24}\d)|(?<=\b[^\W\d_])[./](?=[^\W\d_]\b)"
+_WORD = re.compile(rf"\w+(?:(?:{_JOINED})\w+)*")
 _MEASURE = re.compile(r"\d+\.\d+[^\W\d_]*")
 _PIECE = re.compile(r"\w+")
 _LONGEST, _LEAST_PIECE = 40, 3

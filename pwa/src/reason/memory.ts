@@ -151,7 +151,8 @@ export class Memory {
   termWeights(analysis: Analysis): ReadonlyMap<string, number> {
     const uses = [...this.tools.analyzer.weighted(analysis)];
     const numbers = uses.map(([term]) => this.tools.lexicon.number(term));
-    const crowd = crowding(numbers.map((number) => this.presence(number)), this.sampled.length, this.tools.figure);
+    const present = numbers.map((number) => this.presence(number));
+    const crowd = crowding(present, uses.map(([, use]) => use), this.sampled.length, this.tools.figure);
     return new Map(
       uses.map(([term, use], n) => {
         const df = this.count(numbers[n]);

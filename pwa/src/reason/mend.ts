@@ -1,7 +1,7 @@
 /** Mends words nobody knows to the nearest known word, and says which was read as which. */
 
 import type { Lists } from "../wire-reasoning";
-import type { Unseen } from "./spelling";
+import type { ShortHand } from "./spelling";
 import { MAX_CHARS, fold } from "./tokens";
 import type { WordBook } from "./wordbook";
 
@@ -19,7 +19,7 @@ export interface Vocabulary {
   readonly book: WordBook;
   readonly knows: (word: string) => boolean;
   readonly usage: (word: string) => number;
-  readonly shortHand: Unseen;
+  readonly shortHand: ShortHand;
 }
 
 export type Mend = (text: string, vocabulary: Vocabulary, kept: ReadonlySet<string>) => { readonly text: string; readonly changes: readonly ReadAs[] };
@@ -77,9 +77,9 @@ function slip(typed: string, meant: string): number {
   return meant[0] === typed[0] ? likely : likely / 8;
 }
 
-function nearest(word: string, { book, knows, usage }: Vocabulary, shortest: number): string | null {
+function nearest(word: string, { book, knows, usage, shortHand }: Vocabulary, shortest: number): string | null {
   let options = book.withinOne(word).filter(knows);
-  if (!options.length && word.length >= TWO_SLIPS_FROM) options = book.withinTwo(word).filter(knows);
+  if (!options.length && word.length >= TWO_SLIPS_FROM && shortHand.twiceSlipped(word)) options = book.withinTwo(word).filter(knows);
   const worth = (other: string): number => slip(word, other) * (1 + usage(other));
   const fit = options.filter((other) => other.length >= shortest && alphabetic(other));
   return fit.sort((a, b) => worth(b) - worth(a) || (a < b ? 1 : -1))[0] ?? null;
@@ -103,7 +103,7 @@ export function mender({ words, measures }: Lists): Mend {
 
   function alone(word: string, vocabulary: Vocabulary): readonly [ReadKind, string | null] {
     const short = (): string | null => {
-      const read = vocabulary.shortHand(word);
+      const read = vocabulary.shortHand.read(word);
       return read !== word && alphabetic(read) ? read : null;
     };
     const slipped = (): string | null => nearest(word, vocabulary, shortest);

@@ -4,7 +4,12 @@ import { editsWithin } from "../model/terms";
 import type { Lists } from "../wire-reasoning";
 import { figuresOf } from "./figures";
 
-export type Unseen = (word: string) => string;
+export interface ShortHand {
+  /** The reading of a folded word that is not known, itself where nothing fits. */
+  readonly read: (word: string) => string;
+  /** Whether a word looks so little like any that two slips in it are likelier than a rare word. */
+  readonly twiceSlipped: (word: string) => boolean;
+}
 
 const alphabetic = (word: string): boolean => /^\p{L}+$/u.test(word);
 const consonantsOf = (word: string): string => (word[0] ?? "") + word.slice(1).replace(/[aeiou]/g, "");
@@ -21,8 +26,8 @@ function grouped(words: readonly string[], keys: (word: string) => readonly stri
   return found;
 }
 
-/** The reading of a folded word that is not known, itself where nothing fits. `words` have their use. */
-export function shortHand({ numbers, words: { endings, grown } }: Lists, words: ReadonlyMap<string, number>): Unseen {
+/** Reads by these known words with their use. */
+export function shortHand({ numbers, words: { endings, grown } }: Lists, words: ReadonlyMap<string, number>): ShortHand {
   const figure = figuresOf(numbers);
   const at = (name: string): number => figure("spelling", name);
   const meant = new Map([...words].filter(([word]) => alphabetic(word)));
@@ -31,6 +36,7 @@ export function shortHand({ numbers, words: { endings, grown } }: Lists, words: 
   for (const word of words.keys()) if (alphabetic(word)) for (const run of runsOf(word)) runs.set(run, (runs.get(run) ?? 0) + 1);
   const bare = grouped(candidates, (word) => [consonantsOf(word)]);
   const starts = grouped(candidates, (word) => Array.from({ length: Math.max(0, word.length - 2) }, (_, n) => word.slice(0, n + 2)));
+  const rarest = (word: string): number => Math.min(...runsOf(word).map((run) => runs.get(run) ?? 0));
   const use = (word: string): number => meant.get(word) ?? 0;
   const kept = new Map<string, string>();
 
@@ -72,13 +78,15 @@ export function shortHand({ numbers, words: { endings, grown } }: Lists, words: 
 
   function guess(word: string): string {
     if (!alphabetic(word) || grownFromKnown(word)) return word;
-    const odd = Math.min(...runsOf(word).map((run) => runs.get(run) ?? 0));
+    const odd = rarest(word);
     return withoutVowels(word, odd) ?? slipped(word, odd) ?? cut(word, odd) ?? word;
   }
 
-  return (word) => {
+  function read(word: string): string {
     const known = kept.get(word) ?? (words.has(word) || word.length < 2 ? word : guess(word));
     kept.set(word, known);
     return known;
-  };
+  }
+
+  return { read, twiceSlipped: (word) => rarest(word) <= at("SLIPPED_TWICE") };
 }

@@ -22,11 +22,12 @@ export const level = (cases: number, sample: number): number => (cases > 0 ? Mat
 /** The highest level whose sample still holds the case, fixed by its id alone. */
 export const levelOf = (caseId: string): number => 32 - bitLength(crc32(caseId));
 
-/** For each word over the sampled cases (1 where it is present) what to divide its weight by. */
-export function crowding(present: readonly Uint8Array[], cases: number, figure: Figure): Float64Array {
+/** For each word over the sampled cases (1 where it is present) what to divide its weight by, given its uses. */
+export function crowding(present: readonly Uint8Array[], uses: readonly number[], cases: number, figure: Figure): Float64Array {
   const [power, fewest] = [figure("together", "POWER"), figure("together", "FEWEST")];
-  const found = new Float64Array(present.length).fill(1);
-  if (present.length < 2 || cases < fewest) return found;
+  if (present.length < 2 || cases < fewest) return new Float64Array(present.length).fill(1);
+  const known = uses.map((times) => Math.min(times, 1));
+  const found = Float64Array.from(known);
   const counts = present.map((row) => row.reduce((sum, each) => sum + each, 0));
   const spread = counts.map((count) => Math.sqrt((count / cases) * (1 - count / cases)));
   for (let a = 0; a < present.length; a += 1)
@@ -38,8 +39,8 @@ export function crowding(present: readonly Uint8Array[], cases: number, figure: 
       for (let n = 0; n < one.length; n += 1) both += one[n]! & two[n]!;
       const alike = (both / cases - (counts[a]! / cases) * (counts[b]! / cases)) / width;
       const strength = Math.min(1, Math.max(0, alike)) ** power;
-      found[a]! += strength;
-      found[b]! += strength;
+      found[a]! += strength * known[b]!;
+      found[b]! += strength * known[a]!;
     }
-  return found;
+  return found.map((company) => Math.max(company, 1));
 }
