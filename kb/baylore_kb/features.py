@@ -18,7 +18,7 @@ from baylore_kb.sharedwords import SharedWords
 from baylore_kb.testlikeness import compare_tests
 from baylore_kb.tfidf import smooth_idf
 from baylore_kb.values import Vehicle, Why
-from baylore_kb.vehicle import LEVELS, Nearness, kind_of, near
+from baylore_kb.vehicle import LEVELS, OF_THE_MAKE, Nearness, kind_of, near
 
 Floats = npt.NDArray[np.float64]
 
@@ -26,7 +26,8 @@ _CAR = tuple(f"car_{step}" for step in LEVELS)
 # What is shared, each in [0, 1]; names ending in `_apart` count against.
 # words: share of the question's weight; chars: the same with words spelt alike; cosine: TF-IDF;
 # symptoms: chance that one is shared, less for one that much of the shop's work has, and less in a long
-# story; codes: rarity of the shared ones; car_*: how far up each step of `vehicle.Nearness`; readings,
+# story; codes: rarity of the shared ones; car_*: how far up each step of `vehicle.Nearness`, less where much
+# of the shop's work is on that make or model; readings,
 # tests: agreement; system, part: the case's cause lies where the question points, as far as it points there.
 NAMES = (
     *("words", "cosine", "chars", "symptoms", "symptoms_apart", "codes", "codes_apart"),
@@ -94,7 +95,8 @@ class _Asked:
         rows[:, _AT["words"]] = [candidate.words for candidate in candidates]
         rows[:, _AT["chars"]] = [candidate.chars for candidate in candidates]
         rows[:, _AT["cosine"]] = self._cosines(docs)
-        rows[:, _AT[_CAR[0]] : _AT[_CAR[-1]] + 1] = [self._nearness(doc).steps for doc in docs]
+        steps = np.array([self._nearness(doc).steps for doc in docs])
+        rows[:, _AT[_CAR[0]] : _AT[_CAR[-1]] + 1] = steps * self._step_worth()
         shared = self._shared_symptoms(docs)
         self._symptoms(docs, rows, shared)
         rows[:, _AT["system"]] = self._systems(docs, self._stories(rows[:, _AT["words"]], shared))
@@ -176,6 +178,11 @@ class _Asked:
             suspected.get(system or "", 0.0) if system in self.trade.systems else alike
             for system, alike in zip(systems, stories.tolist(), strict=True)
         ]
+
+    def _step_worth(self) -> Floats:
+        """What each step towards the same car says here: little of a make that most cases have."""
+        make, model = self.snapshot.cars.rarity(self.question.complaint.vehicle)
+        return np.array([make if step in OF_THE_MAKE else model for step in LEVELS])
 
     def _nearness(self, doc: CaseDoc) -> Nearness:
         """How near the case's vehicle is; each kind of car is compared once."""

@@ -53,10 +53,10 @@ from baylore_kb.trade.model import Cause, Test, Trade
 from baylore_kb.trade.own import own_words
 from baylore_kb.trade.places import PLACE_FACTORS
 from baylore_kb.values import Terms
-from baylore_kb.vehicle import LEVELS
+from baylore_kb.vehicle import LEVELS, OF_THE_MAKE
 
 # Changes when the shape of what is handed out changes.
-FORMAT = 3
+FORMAT = 4
 
 # Fine enough that straight lines of ln P over 1/T between them are within 0.01 K.
 SATURATION_STEP_K = 2.0
@@ -249,6 +249,7 @@ def _car(trade: Trade) -> dict[str, Any]:
         "diesel": engine._DIESEL.pattern,
         "petrol": engine._PETROL.pattern,
         "steps": tuple(LEVELS),
+        "steps_of_the_make": tuple(step for step in LEVELS if step in OF_THE_MAKE),
     }
 
 

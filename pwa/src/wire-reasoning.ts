@@ -51,6 +51,7 @@ export interface Lists {
     readonly diesel: string;
     readonly petrol: string;
     readonly steps: readonly string[];
+    readonly steps_of_the_make: readonly string[];
   };
   readonly conditions: {
     readonly listed: Table<string>;
@@ -140,7 +141,7 @@ export interface Taught {
   readonly ways: Table<{ readonly source: string; readonly expected_cost: number | null }>;
 }
 
-export const REASONING_FORMAT = 3;
+export const REASONING_FORMAT = 4;
 export const REASONING_PARTS = ["lists", "shop"] as const;
 export type ReasoningPart = (typeof REASONING_PARTS)[number];
 

@@ -44,6 +44,18 @@ def test_a_sloppy_complaint_finds_the_clutch_gap_of_the_same_model():
     assert "cold" in why.words
 
 
+def test_a_car_that_half_the_shop_works_on_says_less_than_a_rare_one():
+    dimmed = [closed(f"l{n}", "lights dim", cause="charging.alternator.weak") for n in range(12)]
+    rare = Vehicle(2009, "Ondrey", "Calla", "1.4 petrol")
+    one = closed("one", "lights dim", cause="charging.alternator.weak", vehicle=rare)
+    usual, seldom = (
+        {match.case.id: match.chance for match in ranked([*dimmed, one], Complaint("lights dim", car))}
+        for car in (LINNET, rare)
+    )
+    assert usual["l0"] > usual["one"] and seldom["one"] > seldom["l0"]
+    assert seldom["one"] > usual["l0"]
+
+
 def test_a_rare_code_with_the_same_reading_outranks_ten_cases_with_the_same_words():
     reading = Reading("batt_rest", 11.3, "V")
     same_words = [

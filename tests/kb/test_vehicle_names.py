@@ -73,6 +73,13 @@ def test_two_spellings_of_a_make_with_a_model_in_common_are_one_make():
     assert apart.kind(Vehicle(None, "KV", "Other")).make == "kv"
 
 
+def test_a_make_and_a_model_are_as_rare_as_the_cases_of_all_their_spellings():
+    assert CARS.rarity(Vehicle(2010, "tarrow", "linnet")) == pytest.approx((5 / 9, 5 / 9))
+    assert CARS.rarity(Vehicle(None, "KV", "Marl")) == pytest.approx((6 / 9, 7 / 9))
+    assert CARS.rarity(Vehicle(None, "Vostrel", "")) == (1.0, 1.0)
+    assert Cars.of([]).rarity(Vehicle(None, "Tarrow", "Linnet")) == (1.0, 1.0)
+
+
 def test_a_model_is_looked_for_among_those_of_its_make():
     assert CARS.named(Vehicle(None, "Tarrow", "Cala")).model == "Cala"
     assert CARS.named(Vehicle(None, "", "Cala")).model == "Calla"

@@ -6,6 +6,7 @@ from baylore_kb.vehicle.known import car_known
 from baylore_kb.vehicle.names import known_name, name_key
 from baylore_kb.vehicle.nearness import (
     LEVELS,
+    OF_THE_MAKE,
     YEAR_BAND,
     Kind,
     Nearness,
@@ -18,6 +19,7 @@ from baylore_kb.vehicle.vin_says import VinSays, filled_by_vin, vin_says, withou
 
 __all__ = [
     "LEVELS",
+    "OF_THE_MAKE",
     "YEAR_BAND",
     "Cars",
     "Kind",

@@ -92,6 +92,22 @@ class Cars:
         usual = self._usual.get(kind.make, kind.make)
         return kind if usual == kind.make else kind._replace(make=usual)
 
+    def rarity(self, vehicle: Vehicle) -> tuple[float, float]:
+        """How rare its make and its model are among the cases, 1 less their shares; 1 where not known."""
+        kind, whole = self.kind(vehicle), max(sum(self.pairs.values()), 1)
+        make = 1.0 - self._held[kind.make, ""] / whole if kind.make else 1.0
+        return make, 1.0 - self._held[kind.make, kind.model] / whole if kind.model else 1.0
+
+    @cached_property
+    def _held(self) -> Counter[tuple[str, str]]:
+        """Cases of each make, under no model, and of each model of it, by keys."""
+        held: Counter[tuple[str, str]] = Counter()
+        for pair, times in self.pairs.items():
+            make, _, model = pair.partition(_BETWEEN)
+            kind = self.kind(Vehicle(None, make, model))
+            held.update(dict.fromkeys(((kind.make, ""), (kind.make, kind.model)), times))
+        return held
+
     @cached_property
     def _usual(self) -> Mapping[str, str]:
         """The key of a make by the keys of its other names."""

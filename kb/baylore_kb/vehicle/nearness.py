@@ -23,6 +23,8 @@ _YEARS_UNKNOWN, _OTHER_ENGINE = 0.6, 0.2
 # practice); a car that is on a step is on all below it, so that nearer is never worth less.
 LEVELS = {"open": 0.1, "make": 0.2, "engine": 0.2, "model": 0.05, "years": 0.25, "whole": 0.08, "same": 0.02}
 OTHER = 0.1
+# Steps that cars of one make share; the others are shared by cars of one model.
+OF_THE_MAKE = frozenset(("open", "make", "engine"))
 
 
 @dataclass(frozen=True, slots=True)

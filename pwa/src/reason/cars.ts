@@ -30,6 +30,8 @@ export class Cars {
   readonly words: ReadonlySet<string>;
   private readonly makeNames: Names;
   private readonly modelNames: Names;
+  /** Cars of each make, under no model, and of each model of it, by keys. */
+  private readonly held = new Map<string, number>();
   private readonly namesByMake = new Map<string, Names>();
   private built: ReadonlyMap<string, readonly Came[]> | null = null;
 
@@ -52,10 +54,25 @@ export class Cars {
       }
     }
     this.makesOf = makesOf;
+    for (const [name, model, times] of pairs) {
+      const [make, key] = this.keysOf({ make: name, model });
+      for (const each of new Set([`${make}\u001f`, `${make}\u001f${key}`])) this.held.set(each, (this.held.get(each) ?? 0) + times);
+    }
     for (const [make, held] of byMake) this.namesByMake.set(make, new Names(held));
     this.makeNames = new Names(names);
     this.modelNames = new Names(this.models);
     this.words = new Set(pairs.flatMap(([make, model]) => fold(`${make} ${model}`).replaceAll("-", " ").split(/\s+/)).filter(Boolean));
+  }
+
+  /** How rare its make and its model are among the cars, 1 less their shares; 1 where not known. */
+  rarity(car: Pick<Car, "make" | "model">): readonly [make: number, model: number] {
+    const [make, model] = this.keysOf(car);
+    const share = (name: string): number => (this.held.get(`${make}\u001f${name}`) ?? 0) / Math.max(this.cars.length, 1);
+    return [make ? 1 - share("") : 1, model ? 1 - share(model) : 1];
+  }
+
+  private keysOf(car: Pick<Car, "make" | "model">): readonly [make: string, model: string] {
+    return [nameKey(this.sameSpelling(car).make), nameKey(car.model)];
   }
 
   makeMeant(typed: string): string | null {

@@ -42,6 +42,7 @@ export interface Engine {
   readonly meter: Meter;
   readonly carSense: CarSense;
   readonly carSteps: readonly string[];
+  readonly stepsOfTheMake: readonly string[];
   readonly mend: Mend;
   readonly unitOf: UnitOf;
   readonly beliefs: Beliefs;
@@ -121,6 +122,7 @@ export function createEngine(lists: Lists, taught: Taught, trade: Trade): Engine
     meter: measure,
     carSense: carSense(lists),
     carSteps: lists.car.steps,
+    stepsOfTheMake: lists.car.steps_of_the_make,
     mend: mender(lists),
     unitOf: unitsOf(lists),
     beliefs: beliefsOf(lists, trade),

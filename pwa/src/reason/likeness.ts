@@ -85,6 +85,8 @@ class Asked {
   /** The weight of each asked term by its number, 0 for all others. */
   private readonly terms: Float64Array;
   private readonly length: number;
+  /** What each step towards the same car says here: little of a make that most cases have. */
+  private readonly stepWorth: readonly number[];
 
   constructor(
     private readonly question: Question,
@@ -96,6 +98,8 @@ class Asked {
     this.leastSaid = engine.figure("features", "LEAST_SAID");
     this.surest = Math.max(0, ...this.symptoms.values());
     this.brief = Math.min(1, engine.figure("features", "BRIEF") / Math.max(question.analysis.stems.length, 1));
+    const [make, model] = memory.cars.rarity(question.car);
+    this.stepWorth = engine.carSteps.map((step) => (engine.stepsOfTheMake.includes(step) ? make : model));
     const { lexicon } = memory.tools;
     this.terms = new Float64Array(lexicon.terms.length);
     let squares = 0;
@@ -166,7 +170,7 @@ class Asked {
       this.brief * this.surest * own * (1 - anyOf(said.map(([, chance]) => chance))),
       anyOf(sharedCodes.map((code) => this.memory.codeRarity(code))),
       Number(codes.length > 0 && doc.file.codes.length > 0 && !sharedCodes.length),
-      ...near.steps,
+      ...near.steps.map((step, n) => step * this.stepWorth[n]!),
       -Math.expm1(-readings.agree),
       -Math.expm1(-readings.contradict),
       -Math.expm1(-tests.agree),
