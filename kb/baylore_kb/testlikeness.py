@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from baylore_kb.once_each import once_each
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import TestDone
 
@@ -50,10 +51,18 @@ def _same_outcome(one: TestDone, other: TestDone) -> bool:
 
 def telling(trade: Trade, test: str, outcome: str) -> float:
     """How much an outcome says, in [0, 1]: 1 less its chance on a car with any other fault."""
-    if test not in trade.tests:
-        return _UNLISTED
-    rest = next((row for row in trade.tests[test].likelihood if not row.causes), None)
-    return 1.0 - rest.p.get(outcome, _UNLISTED) if rest is not None else _UNLISTED
+    usual = _usual(trade).get(test)
+    return _UNLISTED if usual is None else 1.0 - usual.get(outcome, _UNLISTED)
+
+
+@once_each
+def _usual(trade: Trade) -> Mapping[str, Mapping[str, float]]:
+    """Chances of a test's outcomes on a car with any other fault, of the tests that tell them."""
+    rest = ((test.id, row.p) for test in trade.tests.values() for row in test.likelihood if not row.causes)
+    usual: dict[str, Mapping[str, float]] = {}
+    for test, chances in rest:
+        usual.setdefault(test, chances)
+    return usual
 
 
 def _words(trade: Trade, done: TestDone) -> str:

@@ -97,8 +97,8 @@ def test_outcomes_are_chances_and_average_back_to_the_causes(made):
 @given(problems())
 def test_compiled_steps_cost_what_the_plain_ones_cost(made):
     costs = []
-    for quick in (orders.quick, None):
-        with patch.object(orders, "quick", quick):
+    for compiled in (orders._compiled, lambda problem: None):
+        with patch.object(orders, "_compiled", compiled):
             one, ahead = one_test(made), look_ahead(made)
             deep = deeper(made, ahead.choice)
             costs.append([*one.cost, *one.doubt, *ahead.without, *deep.by_test, *deep.by_repair, _best(made)])

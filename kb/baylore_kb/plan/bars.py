@@ -45,8 +45,8 @@ def _skill(test: Test, complaint: Complaint) -> list[Bar]:
 
 
 def _rights(test: Test, complaint: Complaint, terms: Terms) -> list[Bar]:
-    held = {_plain(right) for right in complaint.rights}
     needed = dict.fromkeys(right for what, right in terms.rights_needed if what in (test.system, test.id))
+    held = {_plain(right) for right in complaint.rights} if needed else ()
     return [Bar("right", f"needs {_the(right)}") for right in needed if _plain(right) not in held]
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from baylore_kb.once_each import once_each
 from baylore_kb.plan.problem import Floats, Ints, Problem
 
 try:
@@ -143,7 +144,7 @@ def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | No
         return _overlapping(chances, problem)
     finite = np.isfinite(problem.fallback)
     if (compiled := _compiled(problem)) is not None:
-        return quick.in_order(chances, compiled)
+        return quick.in_order(chances, compiled.repairs)
     away = chances * np.where(finite, problem.fallback, 0.0)
     cured, spared = _by_repair(chances, problem), _by_repair(away, problem)
     order = _first_repairs(cured / problem.repair_cost, most=repairs if not finite.all() else MOST_TRIED)
@@ -166,44 +167,40 @@ def next_tests(
 
     None where the plain way must reckon it: see `_compiled`. So with what follows here.
     """
-    repairs = _compiled(problem)
-    if repairs is None:
-        return None
-    return quick_ahead.next_tests(rows, places, stop, quick.ground(problem, repairs))
+    compiled = _compiled(problem)
+    return None if compiled is None else quick_ahead.next_tests(rows, places, stop, compiled)
 
 
 def after_each_test(problem: Problem) -> tuple[Floats, Floats] | None:
     """(T) minutes of the repairs after each test, and (T) bits of doubt left."""
-    repairs = _compiled(problem)
-    return None if repairs is None else quick.alone(problem, repairs)
+    compiled = _compiled(problem)
+    return None if compiled is None else quick.alone(problem.p, compiled)
 
 
 def least_ahead(problem: Problem, most_tests: int) -> float | None:
     """Minutes of the best first act, a test looked ahead over after it."""
-    repairs = _compiled(problem)
-    if repairs is None:
-        return None
-    return quick_ahead.least(problem.p, problem.place, most_tests, quick.ground(problem, repairs))
+    compiled = _compiled(problem)
+    return None if compiled is None else quick_ahead.least(problem.p, problem.place, most_tests, compiled)
 
 
 def test_looked_ahead(problem: Problem, test: int, *, most_tests: int, most: float) -> float | None:
     """Minutes of a test with `least_ahead` after each outcome; `most` where it is no better."""
-    repairs = _compiled(problem)
-    if repairs is None:
+    compiled = _compiled(problem)
+    if compiled is None:
         return None
-    on = quick.ground(problem, repairs)
-    return quick_ahead.deeper_after_test(problem, test, (most_tests, most), on)
+    return quick_ahead.deeper_after_test(problem, test, (most_tests, most), compiled)
 
 
-def _compiled(problem: Problem) -> quick.Mending | None:
+@once_each
+def _compiled(problem: Problem) -> quick.Ground | None:
     """What the compiled steps need, None without a compiler, or where repairs share causes, have set-ups or
-    cannot be followed by giving the job away.
+    cannot be followed by giving the job away. One thread at a time works on a problem.
     """
     if quick is None or not problem.repairs or problem.setup[:, : problem.repairs].any():
         return None
     if not np.isfinite(problem.fallback).all() or (np.count_nonzero(problem.cures, axis=0) > 1).any():
         return None
-    return quick.mending(problem)
+    return quick.ground(problem)
 
 
 def _first_repairs(ratios: Floats, *, most: int) -> Ints:

@@ -50,8 +50,9 @@ class Ground(NamedTuple):
     work: Floats
 
 
-def ground(problem: Problem, repairs: Mending) -> Ground:
+def ground(problem: Problem) -> Ground:
     """A problem made ready for compiled steps."""
+    repairs = mending(problem)
     room = np.empty(len(problem.p)), np.empty(len(problem.p)), np.empty((4, problem.repairs))
     return Ground(testing(problem, repairs), repairs, *room)
 
@@ -207,8 +208,7 @@ def in_order(chances: Floats, repairs: Mending) -> Floats:
     return found
 
 
-def alone(problem: Problem, repairs: Mending) -> tuple[Floats, Floats]:
+def alone(p: Floats, on: Ground) -> tuple[Floats, Floats]:
     """(T) minutes of what follows each test by `in_order`, and (T) bits of doubt left after it."""
-    p = np.ascontiguousarray(problem.p)
-    found: tuple[Floats, Floats] = _alone(p, ground(problem, repairs))
+    found: tuple[Floats, Floats] = _alone(np.ascontiguousarray(p), on)
     return found
