@@ -33,8 +33,7 @@ def test_an_adjusted_chance_is_never_smaller_and_keeps_the_order(chances):
 def test_the_places_of_a_change_share_one_whole(series):
     found = recurrence.change_point(*map(list, zip(*series, strict=True)))
     assert math.fsum(found.chances) == pytest.approx(1)
-    first, last = found.span()
-    assert 0 <= first <= last < len(series) and len(found.chances) == len(series) - 1
+    assert 0 <= found.first <= found.last < len(series) and len(found.chances) == len(series) - 1
 
 
 @given(SERIES)

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from random import Random
 
 import pytest
 from hypothesis import given
@@ -173,6 +174,29 @@ def test_a_book_kept_case_by_case_equals_one_made_at_once(seen, order):
     filled = Book(("model", "system"), load())
     filled.fill(cases)
     assert read(filled) == reported(cases)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_busy_book_read_between_its_changes_reads_as_a_fresh_one(seed):
+    book, held, luck = Book(("model", "system"), load()), dict[int, Case](), Random(seed)
+    for step in range(400):
+        n = luck.randrange(150)
+        held[n] = busy(n, luck)
+        book.put(held[n])
+        if luck.random() < 0.2:
+            gone = luck.choice(list(held))
+            book.drop(held.pop(gone).id)
+        if step % 97 == 0:
+            read(book, Asked(1))
+    fresh = reported(list(held.values()))
+    assert read(book) == fresh
+    assert any(row.trend for row in fresh.rows)
+
+
+def busy(n, luck):
+    """A case of any month of two years, of few cars and causes, so that each row has many."""
+    day = min(luck.randrange(730), luck.randrange(1500))
+    return case(n, luck.choice("AB"), luck.choice(CAUSES[:3]), day=day, **figures(luck.randrange(9)))
 
 
 @given(st.lists(st.tuples(st.sampled_from("ABC"), st.sampled_from(CAUSES), st.integers(0, 900)), min_size=1))

@@ -12,23 +12,22 @@ import numpy as np
 Row = TypeVar("Row", bound=Hashable)
 Column = TypeVar("Column", bound=Hashable)
 Key = tuple[str, ...]
-Cells = Mapping[tuple[Key, Key], int]
+Pair = tuple[Key, Key]
 # Smaller strata would expect just what they saw; they are put together.
 SMALLEST_STRATUM = 30
 
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Observed and expected counts: matrices over `rows` and `columns`, their places by key."""
+    """Observed and expected counts: matrices over cars and failures.
 
-    rows: Mapping[Key, int]
-    columns: Mapping[Key, int]
+    `rows` and `columns` tell the places of the pairs it was made of, in step with them.
+    """
+
+    rows: np.ndarray
+    columns: np.ndarray
     observed: np.ndarray
     expected: np.ndarray
-
-    def at(self, row: Key, column: Key) -> tuple[int, int]:
-        """The place of a pair in the matrices."""
-        return self.rows[row], self.columns[column]
 
 
 class Margins:
@@ -56,20 +55,26 @@ class Margins:
         self.columns[column] = self.columns.get(column, 0) + count
 
 
-def tabled(strata: Iterable[Margins], counts: Cells) -> Table:
-    """The table of counts by pair; expected is row total times column total over all, summed over strata.
+def tabled(strata: Iterable[Margins], pairs: Sequence[Pair], counts: Sequence[int]) -> Table:
+    """The table of distinct pairs and, in step, their counts, over 0; no pairs give an empty one.
 
-    Strata of under 30 are put together. Nothing gives an empty table.
+    Expected is row total times column total over all, summed over strata, those of under 30 put together.
     """
-    rows = {key: at for at, key in enumerate(dict.fromkeys(row for row, _ in counts))}
-    columns = {key: at for at, key in enumerate(dict.fromkeys(column for _, column in counts))}
-    observed = np.zeros((len(rows), len(columns)))
-    for (row, column), count in counts.items():
-        observed[rows[row], columns[column]] += count
+    cars, rows = numbered([car for car, _ in pairs])
+    failures, columns = numbered([failure for _, failure in pairs])
+    observed = np.zeros((len(cars), len(failures)))
+    observed[rows, columns] = counts
     held = _large(strata)
-    by_row, by_column = _totals([m.rows for m in held], rows), _totals([m.columns for m in held], columns)
+    by_row, by_column = _totals([m.rows for m in held], cars), _totals([m.columns for m in held], failures)
     totals = np.array([each.total for each in held], dtype=float).reshape(-1, 1)
     return Table(rows, columns, observed, by_row.T @ (by_column / totals))
+
+
+def numbered(keys: Sequence[Key]) -> tuple[list[Key], np.ndarray]:
+    """The distinct keys, and for each key the number of its like."""
+    numbers: dict[Key, int] = {}
+    places = [numbers.setdefault(key, len(numbers)) for key in keys]
+    return list(numbers), np.asarray(places, dtype=np.int64)
 
 
 def _large(strata: Iterable[Margins]) -> list[Margins]:
@@ -91,14 +96,10 @@ def _join(rest: Margins, stratum: Margins) -> None:
     rest.total += stratum.total
 
 
-def _totals(strata: Sequence[Mapping[Key, int]], places: Mapping[Key, int]) -> np.ndarray:
-    """One row a stratum; keys that count nothing any more have no place."""
-    found = np.zeros((len(strata), len(places)))
-    for at, counts in enumerate(strata):
-        for key, count in counts.items():
-            if count:
-                found[at, places[key]] = count
-    return found
+def _totals(strata: Sequence[Mapping[Key, int]], keys: Sequence[Key]) -> np.ndarray:
+    """One row a stratum, one column a key."""
+    found = [[counts.get(key, 0) for key in keys] for counts in strata]
+    return np.array(found, dtype=float).reshape(len(strata), len(keys))
 
 
 def table_expected(pairs: Iterable[tuple[Row, Column]]) -> dict[tuple[Row, Column], float]:

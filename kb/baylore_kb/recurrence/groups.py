@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from baylore_kb.recurrence.cells import Key
+from baylore_kb.recurrence.sightings import title_of
 from baylore_kb.recurrence.tally import Facts, Tally
+from baylore_kb.recurrence.traffic import laid_out
+from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
-
-
-def laid_out(counts: Mapping[int, int], start: int, months: int) -> np.ndarray:
-    """Counts by month as a row of `months` months from `start` on; none but 0 lies outside."""
-    found = np.zeros(months, dtype=np.int64)
-    for month, count in counts.items():
-        if count:
-            found[month - start] = count
-    return found
 
 
 class Group:
@@ -27,6 +22,7 @@ class Group:
     """
 
     __slots__ = (
+        "_called",
         "_facts",
         "_first",
         "_first_months",
@@ -34,7 +30,6 @@ class Group:
         "_months",
         "_row",
         "_tally",
-        "_title",
         "count",
         "returns",
     )
@@ -49,7 +44,7 @@ class Group:
         self._facts: Facts | None = None
         self._months: Counter[int] | None = None
         self._row: tuple[int, np.ndarray] | None = None
-        self._title: str | None = None
+        self._called: tuple[Mapping[str, str], str] | None = None
 
     @property
     def held(self) -> dict[str, Case]:
@@ -92,7 +87,7 @@ class Group:
 
     def _forget(self) -> None:
         """What was worked out before a change is not so any more."""
-        self._facts = self._row = self._title = None
+        self._facts = self._row = self._called = None
 
     def by_month(self, start: int, count: int) -> np.ndarray:
         """How many there are of each of `count` months from `start` on; none lies outside."""
@@ -100,11 +95,12 @@ class Group:
             self._row = start, laid_out(self.months, start, count)
         return self._row[1]
 
-    def title(self, write: Callable[[Case], str]) -> str:
-        """The words for the key, written from one of its cases once until they change."""
-        if self._title is None:
-            self._title = write(self.facts.sample)
-        return self._title
+    def called(self, by: Sequence[str], key: Key, trade: Trade) -> tuple[Mapping[str, str], str]:
+        """The names of its key, and the words for them as one of its cases has them."""
+        if self._called is None:
+            names, sample = dict(zip(by, key, strict=True)), self.facts.sample
+            self._called = names, ", ".join(title_of(*named, sample, trade) for named in names.items())
+        return self._called
 
     @property
     def facts(self) -> Facts:

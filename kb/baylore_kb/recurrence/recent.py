@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.recurrence.book import Book
-from baylore_kb.recurrence.cells import Key, tabled
+from baylore_kb.recurrence.cells import Key
 
 KEPT_MONTHS = 72
 
@@ -31,18 +31,14 @@ class Recent:
 
 def recent(book: Book, month: int) -> Recent | None:
     """The last 72 months up to `month` of a book that compares cars and failures; None without any case."""
-    table = tabled(book.strata.values(), book.cells)
-    if not table.rows or not book.compares:
+    counted = book.counted
+    if not counted or not book.compares:
         return None
-    counts = np.zeros((KEPT_MONTHS, len(table.rows), len(table.columns)), dtype=np.float32)
-    keys: dict[tuple[int, int], Key] = {}
-    for key, group in book.groups.items():
-        pair = book.split(key)
-        if pair[0] not in table.rows or pair[1] not in table.columns:
-            continue
-        at = table.at(*pair)
-        keys[at] = key
-        _fill(counts, at, group.months, month)
+    table = book.table(counted)
+    counts = np.zeros((KEPT_MONTHS, *table.observed.shape), dtype=np.float32)
+    keys = dict(zip(zip(table.rows.tolist(), table.columns.tolist(), strict=True), counted, strict=True))
+    for at, key in keys.items():
+        _fill(counts, at, book.groups[key].months, month)
     plain = np.outer(table.observed.sum(axis=1), table.observed.sum(axis=0)) / table.observed.sum()
     return Recent(month, counts, table.expected / np.maximum(plain, 1e-12), keys)
 

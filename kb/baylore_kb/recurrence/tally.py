@@ -5,10 +5,10 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left, bisect_right, insort
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import fsum
 from statistics import median, quantiles
+from typing import NamedTuple
 
 from baylore_kb.recurrence.sightings import EPOCH, utc
 from baylore_kb.values import Case
@@ -20,8 +20,7 @@ SETTLED = timedelta(days=30)
 MOST_CASES = 200
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(NamedTuple):
     """What the sightings of a key have in common; medians None without any figure."""
 
     sample: Case
@@ -36,12 +35,6 @@ class Facts:
     cases: tuple[str, ...]
     came_back: int
     held_since: tuple[datetime, ...]
-
-    def cured_at_first(self, now: datetime | None) -> tuple[int, int]:
-        """How many stayed cured, of those that can be judged at `now`; all that did not return without it."""
-        until = now - SETTLED if now else None
-        held = len(self.held_since) if until is None else bisect_right(self.held_since, until)
-        return held, held + self.came_back
 
 
 class Tally:
