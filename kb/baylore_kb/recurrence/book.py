@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from baylore_kb.errors import UnknownGrouping
-from baylore_kb.recurrence.cells import Key, Margins, Pair, Table, numbered, tabled
+from baylore_kb.recurrence.cells import Key, Margins, Pair, numbered
 from baylore_kb.recurrence.columns import NO_MONTH, Columns, columns
 from baylore_kb.recurrence.groups import Group
 from baylore_kb.recurrence.sightings import BY, CAR, FAILURE, Sighting, counts, sighting
@@ -42,15 +42,9 @@ class Book:
         return sum(stratum.total for stratum in self.strata.values())
 
     @property
-    def counted(self) -> list[Key]:
-        """The keys with any count; one that only came back has none."""
-        return [key for key, group in self.groups.items() if group.count]
-
-    def table(self, keys: Sequence[Key]) -> Table:
-        """The table of these of the keys counted, all of them for what is expected to be right."""
-        return tabled(
-            self.strata.values(), [self.split(key) for key in keys], [self.groups[key].count for key in keys]
-        )
+    def counted(self) -> list[tuple[Key, Group]]:
+        """The keys with any count, and their groups; one that only came back has none."""
+        return [(key, group) for key, group in self.groups.items() if group.count]
 
     @property
     def compares(self) -> bool:
@@ -184,6 +178,10 @@ class Book:
             found = tuple([named[name] for name in self.car]), tuple([named[name] for name in self.failure])
             self._split[key] = found
         return found
+
+    def pairs(self, keys: Sequence[Key]) -> list[Pair]:
+        """As `split`, of keys that are counted."""
+        return list(map(self._split.__getitem__, keys))
 
 
 def check(by: Sequence[str]) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 from typing import TypeVar
 
 import numpy as np
@@ -19,11 +20,12 @@ SMALLEST_STRATUM = 30
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Observed and expected counts: matrices over cars and failures.
+    """Observed and expected counts: matrices over `cars` and failures.
 
     `rows` and `columns` tell the places of the pairs it was made of, in step with them.
     """
 
+    cars: Sequence[Key]
     rows: np.ndarray
     columns: np.ndarray
     observed: np.ndarray
@@ -67,14 +69,14 @@ def tabled(strata: Iterable[Margins], pairs: Sequence[Pair], counts: Sequence[in
     held = _large(strata)
     by_row, by_column = _totals([m.rows for m in held], cars), _totals([m.columns for m in held], failures)
     totals = np.array([each.total for each in held], dtype=float).reshape(-1, 1)
-    return Table(rows, columns, observed, by_row.T @ (by_column / totals))
+    return Table(cars, rows, columns, observed, by_row.T @ (by_column / totals))
 
 
 def numbered(keys: Sequence[Key]) -> tuple[list[Key], np.ndarray]:
     """The distinct keys, and for each key the number of its like."""
-    numbers: dict[Key, int] = {}
-    places = [numbers.setdefault(key, len(numbers)) for key in keys]
-    return list(numbers), np.asarray(places, dtype=np.int64)
+    distinct = list(dict.fromkeys(keys))
+    numbers = dict(zip(distinct, range(len(distinct)), strict=True))
+    return distinct, np.array(list(map(numbers.__getitem__, keys)), dtype=np.int64)
 
 
 def _large(strata: Iterable[Margins]) -> list[Margins]:
@@ -98,7 +100,7 @@ def _join(rest: Margins, stratum: Margins) -> None:
 
 def _totals(strata: Sequence[Mapping[Key, int]], keys: Sequence[Key]) -> np.ndarray:
     """One row a stratum, one column a key."""
-    found = [[counts.get(key, 0) for key in keys] for counts in strata]
+    found = [list(map(counts.get, keys, repeat(0))) for counts in strata]
     return np.array(found, dtype=float).reshape(len(strata), len(keys))
 
 

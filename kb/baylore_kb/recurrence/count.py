@@ -16,6 +16,7 @@ from baylore_kb.recurrence.notes import notes
 from baylore_kb.recurrence.rows import Beside, Recurrence, rows
 from baylore_kb.recurrence.sightings import counts, utc
 from baylore_kb.recurrence.standing import Standing
+from baylore_kb.recurrence.traffic import Traffic
 from baylore_kb.recurrence.trend import Trend
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
@@ -114,7 +115,7 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
         undated=book.undated if dated else 0,
         visits=bool(asked.visits),
     )
-    found = _rows(book, order[: asked.limit], asked, held=held)
+    found = _rows(book, held, order[: asked.limit], asked=asked)
     return Recurrences(book.by, tuple(found), said, single, len(order))
 
 
@@ -132,36 +133,37 @@ def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
     if not all(name in names for name in book.by):
         return None
     wanted = [names[name].casefold() for name in book.by]
-    return next((key for key in book.counted if [name.casefold() for name in key] == wanted), None)
+    return next((key for key, _ in book.counted if [name.casefold() for name in key] == wanted), None)
 
 
 def row_by_month(book: Book, key: Key, asked: Asked) -> tuple[Recurrence, Monthly]:
     """One row of a book with its months, against its expected count, else against its own mean."""
     held = Standing(book)
     which = np.array([held.keys.index(key)])
-    (row,), (months,) = _rows(book, which, asked, held=held), _months(book, [key], held.hoped(which))
+    (row,), (months,) = _rows(book, held, which, asked=asked), _months(book.traffic, held, which)
     return row, months.one(0)
 
 
-def _rows(book: Book, which: np.ndarray, asked: Asked, *, held: Standing) -> list[Recurrence]:
+def _rows(book: Book, held: Standing, which: np.ndarray, *, asked: Asked) -> list[Recurrence]:
     """The rows of these places of keys."""
-    keys = [held.keys[at] for at in which.tolist()]
     trends, changes, start = list[Trend | None](), list[Change | None](), 0
-    for months in _months(book, keys, held.hoped(which)):
+    for months in _months(book.traffic, held, which):
         trends += months.trends()
         changes += months.changes()
         start = months.start
+    keys, groups = [held.keys[at] for at in which.tolist()], [held.groups[at] for at in which.tolist()]
+    told = [group.told(book.by, key, book.trade) for key, group in zip(keys, groups, strict=True)]
     visits = _visits(book, keys, asked.visits)
-    beside = Beside(held.against(which), trends, changes, start, visits, asked.now)
-    return rows(book.by, {key: book.groups[key] for key in keys}, beside=beside, trade=book.trade)
+    return rows(told, groups, Beside(held.against(which), trends, changes, start, visits, asked.now))
 
 
-def _months(book: Book, keys: Sequence[Key], hoped: np.ndarray) -> Iterator[Months]:
-    """The months of keys, some of them at a time."""
-    for first in range(0, len(keys), _AT_ONCE):
-        some = keys[first : first + _AT_ONCE]
-        groups, cars = [book.groups[key] for key in some], [book.split(key)[0] for key in some]
-        yield monthly(groups, hoped[first : first + _AT_ONCE], book.traffic, cars)
+def _months(traffic: Traffic, held: Standing, which: np.ndarray) -> Iterator[Months]:
+    """The months of places of keys, some of them at a time."""
+    cars = np.array([traffic.car(car) for car in held.cars])
+    for first in range(0, len(which), _AT_ONCE):
+        some = which[first : first + _AT_ONCE]
+        own = [held.groups[at].by_month(traffic.start, traffic.months) for at in some.tolist()]
+        yield monthly(np.array(own), cars[held.car_of[some]], traffic, hoped=held.hoped(some))
 
 
 def _visits(book: Book, keys: Sequence[Key], visits: Mapping[str, int] | None) -> list[int]:

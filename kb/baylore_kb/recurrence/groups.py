@@ -14,6 +14,9 @@ from baylore_kb.recurrence.traffic import laid_out
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
 
+# The names of a key, the words for it, and what its cases have in common.
+Told = tuple[Mapping[str, str], str, Facts]
+
 
 class Group:
     """The cases of one key, and how often it came back on the same car.
@@ -22,7 +25,6 @@ class Group:
     """
 
     __slots__ = (
-        "_called",
         "_facts",
         "_first",
         "_first_months",
@@ -30,6 +32,7 @@ class Group:
         "_months",
         "_row",
         "_tally",
+        "_told",
         "count",
         "returns",
     )
@@ -44,7 +47,7 @@ class Group:
         self._facts: Facts | None = None
         self._months: Counter[int] | None = None
         self._row: tuple[int, np.ndarray] | None = None
-        self._called: tuple[Mapping[str, str], str] | None = None
+        self._told: Told | None = None
 
     @property
     def held(self) -> dict[str, Case]:
@@ -87,7 +90,7 @@ class Group:
 
     def _forget(self) -> None:
         """What was worked out before a change is not so any more."""
-        self._facts = self._row = self._called = None
+        self._facts = self._row = self._told = None
 
     def by_month(self, start: int, count: int) -> np.ndarray:
         """How many there are of each of `count` months from `start` on; none lies outside."""
@@ -95,12 +98,12 @@ class Group:
             self._row = start, laid_out(self.months, start, count)
         return self._row[1]
 
-    def called(self, by: Sequence[str], key: Key, trade: Trade) -> tuple[Mapping[str, str], str]:
-        """The names of its key, and the words for them as one of its cases has them."""
-        if self._called is None:
-            names, sample = dict(zip(by, key, strict=True)), self.facts.sample
-            self._called = names, ", ".join(title_of(*named, sample, trade) for named in names.items())
-        return self._called
+    def told(self, by: Sequence[str], key: Key, trade: Trade) -> Told:
+        """What a row says of them by themselves, put together once until they change."""
+        if self._told is None:
+            names, facts = dict(zip(by, key, strict=True)), self.facts
+            self._told = names, ", ".join(title_of(*one, facts.sample, trade) for one in names.items()), facts
+        return self._told
 
     @property
     def facts(self) -> Facts:

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from baylore_kb.recurrence.cells import Key
 from baylore_kb.recurrence.change import Change, change_point, convincing_changes
-from baylore_kb.recurrence.groups import Group
 from baylore_kb.recurrence.pieces import pieces
 from baylore_kb.recurrence.traffic import Traffic
 from baylore_kb.recurrence.trend import Trend, trends
@@ -58,18 +55,14 @@ def month_name(month: int) -> str:
     return f"{month // 12:04d}-{month % 12 + 1:02d}"
 
 
-def monthly(groups: Sequence[Group], totals: np.ndarray, traffic: Traffic, cars: Sequence[Key]) -> Months:
-    """The months of groups, with `totals` expected shared out by traffic other than their own cases.
+def monthly(own: np.ndarray, cars: np.ndarray, traffic: Traffic, *, hoped: np.ndarray) -> Months:
+    """The months of keys, with what was `hoped` of each shared out by traffic other than its own cases.
 
-    `totals` and `cars` in step with the groups. Without any other traffic the months count alike.
+    `own` are its cases by month, `cars` those of its cars. Without any other traffic the months count alike.
     """
-    if not groups or not traffic.months:
-        return Months(0, *np.zeros((2, len(groups), 0)))
-    own = np.array([group.by_month(traffic.start, traffic.months) for group in groups])
-    every = np.array([traffic.car(car) for car in cars])
     expected, shop = np.empty(own.shape), traffic.shop
     for at in pieces(len(own)):
-        expected[at] = totals[at, None] * _shares(own[at], every[at], shop)
+        expected[at] = hoped[at, None] * _shares(own[at], cars[at], shop)
     return Months(traffic.start, own, expected)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.recurrence.book import Book
-from baylore_kb.recurrence.cells import Key
+from baylore_kb.recurrence.cells import Key, tabled
 
 KEPT_MONTHS = 72
 
@@ -34,11 +34,13 @@ def recent(book: Book, month: int) -> Recent | None:
     counted = book.counted
     if not counted or not book.compares:
         return None
-    table = book.table(counted)
+    pairs = book.pairs([key for key, _ in counted])
+    table = tabled(book.strata.values(), pairs, [group.count for _, group in counted])
     counts = np.zeros((KEPT_MONTHS, *table.observed.shape), dtype=np.float32)
-    keys = dict(zip(zip(table.rows.tolist(), table.columns.tolist(), strict=True), counted, strict=True))
-    for at, key in keys.items():
-        _fill(counts, at, book.groups[key].months, month)
+    keys: dict[tuple[int, int], Key] = {}
+    for row, column, (key, group) in zip(table.rows.tolist(), table.columns.tolist(), counted, strict=True):
+        keys[row, column] = key
+        _fill(counts, (row, column), group.months, month)
     plain = np.outer(table.observed.sum(axis=1), table.observed.sum(axis=0)) / table.observed.sum()
     return Recent(month, counts, table.expected / np.maximum(plain, 1e-12), keys)
 

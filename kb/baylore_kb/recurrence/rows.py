@@ -2,28 +2,28 @@
 
 from __future__ import annotations
 
+import math
+import operator
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 from functools import lru_cache
+from itertools import repeat
 from typing import Literal, NamedTuple
 
 from msgspec import Struct
 
-from baylore_kb.recurrence.cells import Key
 from baylore_kb.recurrence.change import Change
-from baylore_kb.recurrence.groups import Group
+from baylore_kb.recurrence.groups import Group, Told
 from baylore_kb.recurrence.intervals import garwood_count, jeffreys_proportion
 from baylore_kb.recurrence.monthly import month_name
-from baylore_kb.recurrence.tally import SETTLED, Facts
+from baylore_kb.recurrence.tally import SETTLED
 from baylore_kb.recurrence.trend import Trend
-from baylore_kb.trade.model import Trade
 
 Signal = Literal["strong", "signal", "none"]
 LEAST = 3
 STRONG_RATIO = 2.0
-_EVER = datetime.max.replace(tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,38 +120,38 @@ class Beside(NamedTuple):
     now: datetime | None
 
 
-def rows(by: Sequence[str], groups: Mapping[Key, Group], *, beside: Beside, trade: Trade) -> list[Recurrence]:
-    """The rows of groups of one or more, column by column: much quicker than one by one."""
+def rows(told: Sequence[Told], groups: Sequence[Group], beside: Beside) -> list[Recurrence]:
+    """The rows of groups of one or more, in step with what is told of them: columns are much quicker."""
     if not groups:
         return []
-    called = [group.called(by, key, trade) for key, group in groups.items()]
-    facts = [group.facts for group in groups.values()]
-    counts = [group.count for group in groups.values()]
-    _, first, last, years, minutes, diagnosis, cost, total, odometer, cases, *_ = zip(*facts, strict=True)
+    names, titles, facts = zip(*told, strict=True)
+    _, first, last, years, minutes, diagnosis, cost, total, odometer, cases, came_back, held_since = zip(
+        *facts, strict=True
+    )
+    counts = [group.count for group in groups]
     columns = (
-        *zip(*called, strict=True),
-        counts,
+        *(names, titles, counts),
         *beside.against,
-        list(map(signal_of, counts, beside.against.low)),
+        map(signal_of, counts, beside.against.low),
         *(first, last, years, minutes, diagnosis, cost, total),
-        [group.returns for group in groups.values()],
-        _first_cured(facts, beside.now),
+        [group.returns for group in groups],
+        _first_cured(held_since, came_back, beside.now),
         odometer,
         beside.trends,
         [since_of(change, beside.start) if change else None for change in beside.changes],
-        list(map(per_visits, counts, beside.visits)),
+        map(per_visits, counts, beside.visits),
         cases,
     )
     return list(map(Recurrence, *columns))
 
 
-def _first_cured(facts: Iterable[Facts], now: datetime | None) -> Iterator[Share | None]:
+def _first_cured(
+    held_since: Sequence[Sequence[float]], came_back: Sequence[int], now: datetime | None
+) -> Iterator[Share | None]:
     """How many of each stayed cured, of those that can be judged at `now`; without it of all."""
-    until = _EVER if now is None else now - SETTLED
-    for each in facts:
-        held = bisect_right(each.held_since, until)
-        judged = held + each.came_back
-        yield share(held, judged) if judged else None
+    until = math.inf if now is None else (now - SETTLED).timestamp()
+    held = list(map(bisect_right, held_since, repeat(until)))
+    return map(share, held, map(operator.add, held, came_back))
 
 
 def signal_of(observed: int, low: float | None) -> Signal:
@@ -162,9 +162,9 @@ def signal_of(observed: int, low: float | None) -> Signal:
 
 
 @lru_cache(maxsize=1 << 15)
-def share(count: int, of: int) -> Share:
-    """A share with its interval."""
-    return Share(count, of, *jeffreys_proportion(count, of))
+def share(count: int, of: int) -> Share | None:
+    """A share with its interval; None of none."""
+    return Share(count, of, *jeffreys_proportion(count, of)) if of else None
 
 
 def since_of(change: Change, start: int) -> Since:

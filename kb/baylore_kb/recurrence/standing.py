@@ -6,7 +6,7 @@ import numpy as np
 from scipy.special import gammaincinv, pdtrc
 
 from baylore_kb.recurrence.book import Book
-from baylore_kb.recurrence.cells import Table
+from baylore_kb.recurrence.cells import Table, tabled
 from baylore_kb.recurrence.discovery import adjusted_all
 from baylore_kb.recurrence.pieces import Alike
 from baylore_kb.recurrence.rows import Against
@@ -14,16 +14,20 @@ from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
 
 
 class Standing:
-    """How the `keys` of a book stand against the expected, in step with their `counts`.
+    """How the `keys` of a book stand against the expected, in step with their `groups` and `counts`.
 
-    Without a car or a failure in them nothing is to be expected.
+    `cars` are their cars, `car_of` the place of each one's. Without a car or a failure in them nothing is
+    to be expected.
     """
 
     def __init__(self, book: Book) -> None:
-        self.keys = book.counted
-        self.counts = np.array([book.groups[key].count for key in self.keys], dtype=np.int64)
-        self._table = table = book.table(self.keys) if book.compares and self.keys else None
-        if table is None:
+        counted = book.counted
+        self.keys, self.groups = [key for key, _ in counted], [group for _, group in counted]
+        counts = [group.count for group in self.groups]
+        table = tabled(book.strata.values(), book.pairs(self.keys), counts)
+        self.cars, self.car_of, self.counts = table.cars, table.rows, np.array(counts, dtype=np.int64)
+        self._table = table if book.compares and counts else None
+        if self._table is None:
             self._low = np.zeros(len(self.keys))
             return
         self._prior = prior_of(table)

@@ -59,8 +59,10 @@ def trend_of(counts: Sequence[int], expected: Sequence[float]) -> Trend | None:
 def trends(counts: np.ndarray, expected: np.ndarray) -> list[Trend | None]:
     """The `trend` of each row; periods of which nothing was expected are passed over."""
     seen = expected > 0.0
-    y = np.where(seen, counts, 0.0)
+    y = counts if seen.all() else np.where(seen, counts, 0)
     able = np.flatnonzero((seen.sum(axis=1) >= ENOUGH_PERIODS) & (y.sum(axis=1) >= ENOUGH_EVENTS))
+    if len(able) == len(counts):
+        return _trends(y, expected)
     found: list[Trend | None] = [None] * len(counts)
     for at, one in zip(able.tolist(), _trends(y[able], expected[able]), strict=True):
         found[at] = one
@@ -74,8 +76,10 @@ def _trends(y: np.ndarray, e: np.ndarray) -> list[Trend | None]:
     held = rates.moments(intercept, slope)
     error = np.sqrt(_over(held.whole, held.spread))
     p = 2.0 * ndtr(-np.abs(_over(slope, error)))
-    figures = [each.tolist() for each in (settled, intercept, slope, error, p)]
-    return [Trend(*row) if good else None for good, *row in zip(*figures, strict=True)]
+    found: list[Trend | None] = list(map(Trend, *(each.tolist() for each in (intercept, slope, error, p))))
+    for at in np.flatnonzero(~settled).tolist():
+        found[at] = None
+    return found
 
 
 def _over(value: np.ndarray, by: np.ndarray) -> np.ndarray:
@@ -126,9 +130,11 @@ class _Rates:
         for at in pieces(len(self._e)):
             x = self._periods(at)
             fitted = self._e[at] * _rates(x, intercept[at], slope[at])
-            for power in sums:
-                power[at] = fitted.sum(axis=1)
-                fitted *= x
+            sums[0, at] = fitted.sum(axis=1)
+            fitted *= x
+            sums[1, at] = fitted.sum(axis=1)
+            fitted *= x
+            sums[2, at] = fitted.sum(axis=1)
         return _Moments(sums)
 
 
@@ -138,7 +144,8 @@ def _rates(x: np.ndarray, intercept: np.ndarray, slope: np.ndarray) -> np.ndarra
         return np.asarray(np.exp(np.clip(intercept, -_FAR, _FAR))[:, None])
     power = slope[:, None] * x
     power += intercept[:, None]
-    np.clip(power, -_FAR, _FAR, out=power)
+    if np.abs(intercept).max() + np.abs(slope).max() * x.max() > _FAR:
+        np.clip(power, -_FAR, _FAR, out=power)
     return np.asarray(np.exp(power, out=power))
 
 
