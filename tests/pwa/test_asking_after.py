@@ -26,7 +26,9 @@ def moved_in(workshop: Workshop, title: str, *, days: float = 20.0, by: str | No
     return str(case["id"])
 
 
-def test_a_car_to_ask_after_is_two_taps_away_and_what_was_heard_is_kept(signed_in: Phone, workshop: Workshop) -> None:
+def test_a_car_to_ask_after_is_two_taps_away_and_what_was_heard_is_kept(
+    signed_in: Phone, workshop: Workshop
+) -> None:
     case = moved_in(workshop, "Tuck asked after")
     phone = signed_in("manager")
     phone.go("#/failing")
