@@ -6,10 +6,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from baylore_kb.errors import UnknownGrouping
-from baylore_kb.recurrence.cells import Key, Margins, Pair, numbered
+from baylore_kb.recurrence.cells import Key, Margins, Pair, Sides, numbered
 from baylore_kb.recurrence.columns import NO_MONTH, Columns, columns
+from baylore_kb.recurrence.counted import Counted
 from baylore_kb.recurrence.groups import Group
 from baylore_kb.recurrence.sightings import BY, CAR, FAILURE, Sighting, counts, sighting
+from baylore_kb.recurrence.steady import Steady
 from baylore_kb.recurrence.traffic import Traffic
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -34,6 +36,8 @@ class Book:
         self._seen: dict[str, Case] = {}
         self._returned: defaultdict[str, set[str]] = defaultdict(set)
         self._split: dict[Key, Pair] = {}
+        self._counted: Counted | None = None
+        self.steady = Steady()
         self._banded = "odometer" not in self.car
 
     @property
@@ -42,9 +46,13 @@ class Book:
         return sum(stratum.total for stratum in self.strata.values())
 
     @property
-    def counted(self) -> list[tuple[Key, Group]]:
-        """The keys with any count, and their groups; one that only came back has none."""
-        return [(key, group) for key, group in self.groups.items() if group.count]
+    def counted(self) -> Counted:
+        """The keys with any count, not only returns; the same object until one comes or goes."""
+        if self._counted is None:
+            keys = [key for key, group in self.groups.items() if group.count]
+            sides = Sides.of([self.split(key) for key in keys])
+            self._counted = Counted(keys, [self.groups[key] for key in keys], sides)
+        return self._counted
 
     @property
     def compares(self) -> bool:
@@ -71,7 +79,7 @@ class Book:
 
     def _take_all(self, cases: Sequence[Case]) -> None:
         """Take the first cases, of which none is a return."""
-        self._seen = {case.id: case for case in cases}
+        self._seen, self._counted = {case.id: case for case in cases}, None
         found = columns(cases, self.trade, self.by)
         self.undated += int((found.months == NO_MONTH).sum())
         self.incomplete += int((found.numbers < 0).sum())
@@ -153,6 +161,8 @@ class Book:
             group.returns += step
         else:
             self._count_single(one, group, key, step=step)
+        if self._counted is not None:
+            self._counted.forget(key)
         if step < 0 and not group.count and not group.returns:
             del self.groups[key]
 
@@ -165,7 +175,10 @@ class Book:
             group.put(one.case, one.month)
         else:
             group.drop(one.case, one.month)
+        if group.count == max(step, 0):
+            self._counted = None
         car, failure = self.split(key)
+        self.steady.touch(car)
         self._stratum(one.stratum).add(car, failure, step)
         if one.month is not None:
             self.traffic.count(car, one.month, step)
@@ -178,10 +191,6 @@ class Book:
             found = tuple([named[name] for name in self.car]), tuple([named[name] for name in self.failure])
             self._split[key] = found
         return found
-
-    def pairs(self, keys: Sequence[Key]) -> list[Pair]:
-        """As `split`, of keys that are counted."""
-        return list(map(self._split.__getitem__, keys))
 
 
 def check(by: Sequence[str]) -> None:

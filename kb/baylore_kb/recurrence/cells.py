@@ -19,15 +19,26 @@ SMALLEST_STRATUM = 30
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
-    """Observed and expected counts: matrices over `cars` and failures.
-
-    `rows` and `columns` tell the places of the pairs it was made of, in step with them.
-    """
+class Sides:
+    """Pairs by place: the distinct cars and failures, and the row and column of each pair among them."""
 
     cars: Sequence[Key]
+    failures: Sequence[Key]
     rows: np.ndarray
     columns: np.ndarray
+
+    @staticmethod
+    def of(pairs: Sequence[Pair]) -> Sides:
+        """The sides of pairs."""
+        cars, rows = numbered([car for car, _ in pairs])
+        failures, columns = numbered([failure for _, failure in pairs])
+        return Sides(cars, failures, rows, columns)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Observed and expected counts: matrices over cars and failures."""
+
     observed: np.ndarray
     expected: np.ndarray
 
@@ -57,19 +68,18 @@ class Margins:
         self.columns[column] = self.columns.get(column, 0) + count
 
 
-def tabled(strata: Iterable[Margins], pairs: Sequence[Pair], counts: Sequence[int]) -> Table:
+def tabled(strata: Iterable[Margins], sides: Sides, counts: Sequence[int]) -> Table:
     """The table of distinct pairs and, in step, their counts, over 0; no pairs give an empty one.
 
     Expected is row total times column total over all, summed over strata, those of under 30 put together.
     """
-    cars, rows = numbered([car for car, _ in pairs])
-    failures, columns = numbered([failure for _, failure in pairs])
-    observed = np.zeros((len(cars), len(failures)))
-    observed[rows, columns] = counts
+    observed = np.zeros((len(sides.cars), len(sides.failures)))
+    observed[sides.rows, sides.columns] = counts
     held = _large(strata)
-    by_row, by_column = _totals([m.rows for m in held], cars), _totals([m.columns for m in held], failures)
+    by_row = _totals([each.rows for each in held], sides.cars)
+    by_column = _totals([each.columns for each in held], sides.failures)
     totals = np.array([each.total for each in held], dtype=float).reshape(-1, 1)
-    return Table(cars, rows, columns, observed, by_row.T @ (by_column / totals))
+    return Table(observed, by_row.T @ (by_column / totals))
 
 
 def numbered(keys: Sequence[Key]) -> tuple[list[Key], np.ndarray]:

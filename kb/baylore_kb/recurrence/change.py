@@ -54,17 +54,21 @@ def change_point(
     return _Changes(np.array([counts]), np.array([expected], dtype=float), prior).of(np.array([0]))[0]
 
 
-def convincing_changes(counts: np.ndarray, expected: np.ndarray) -> list[Change | None]:
-    """The change of each row where it is convincing; rows of under two periods have none."""
+def convincing_changes(counts: np.ndarray, expected: np.ndarray) -> tuple[list[Change | None], np.ndarray]:
+    """The change of each row where it is convincing, and what the evidence of each is at most.
+
+    Rows of under two periods have none.
+    """
     found: list[Change | None] = [None] * len(counts)
+    most = np.zeros(len(counts))
     if not counts.size or counts.shape[1] < 2:
-        return found
+        return found, most
     for piece in pieces(len(counts)):
         held = _Changes(counts[piece], expected[piece], ONE_EACH)
-        clear = held.convincing()
+        clear, most[piece] = held.convincing()
         for at, change in zip(clear.tolist(), held.of(clear), strict=True):
             found[piece.start + at] = change
-    return found
+    return found, most
 
 
 class _Changes:
@@ -78,11 +82,13 @@ class _Changes:
         self._split = side.log(x, e) + side.log(all_x - x, all_e - e)
         self._top, self._none = self._split.max(axis=1), side.log(all_x, all_e)[:, 0]
 
-    def convincing(self) -> np.ndarray:
-        """The rows whose evidence suffices to speak of a change."""
+    def convincing(self) -> tuple[np.ndarray, np.ndarray]:
+        """The rows whose evidence suffices to speak of a change, and what that of each is at most."""
         # The mean over all places is no more than the top.
-        rows = np.flatnonzero(self._top - self._none > CONVINCING)
-        return np.asarray(rows[self._evidence(rows, self._chances(rows)) > CONVINCING])
+        most = self._top - self._none
+        rows = np.flatnonzero(most > CONVINCING)
+        most[rows] = self._evidence(rows, self._chances(rows))
+        return np.flatnonzero(most > CONVINCING), most
 
     def _chances(self, rows: np.ndarray) -> np.ndarray:
         """The chance of each place, the likeliest 1."""

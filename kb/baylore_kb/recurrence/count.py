@@ -10,12 +10,13 @@ import numpy as np
 
 from baylore_kb.recurrence.book import Book, check
 from baylore_kb.recurrence.cells import Key
-from baylore_kb.recurrence.change import Change
+from baylore_kb.recurrence.change import Change, convincing_changes
 from baylore_kb.recurrence.monthly import Monthly, Months, monthly
 from baylore_kb.recurrence.notes import notes
 from baylore_kb.recurrence.rows import Beside, Recurrence, rows
 from baylore_kb.recurrence.sightings import counts, utc
 from baylore_kb.recurrence.standing import Standing
+from baylore_kb.recurrence.steady import Steady
 from baylore_kb.recurrence.traffic import Traffic
 from baylore_kb.recurrence.trend import Trend
 from baylore_kb.trade import load
@@ -23,7 +24,7 @@ from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
 
 # The months of so many rows are held at once.
-_AT_ONCE = 1024
+_AT_ONCE = 512
 _EVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
 
 
@@ -124,7 +125,7 @@ def _wanted(held: Standing, by: tuple[str, ...], asked: Asked) -> np.ndarray:
     enough = held.counts >= asked.min_cases
     places = [(by.index(name), value.casefold()) for name, value in (asked.only or {}).items() if name in by]
     if places:
-        enough &= [all(key[at].casefold() == value for at, value in places) for key in held.keys]
+        enough &= [all(key[at].casefold() == value for at, value in places) for key in held.counted.keys]
     return np.flatnonzero(enough)
 
 
@@ -133,42 +134,53 @@ def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
     if not all(name in names for name in book.by):
         return None
     wanted = [names[name].casefold() for name in book.by]
-    return next((key for key, _ in book.counted if [name.casefold() for name in key] == wanted), None)
+    return next((key for key in book.counted.keys if [name.casefold() for name in key] == wanted), None)
 
 
 def row_by_month(book: Book, key: Key, asked: Asked) -> tuple[Recurrence, Monthly]:
     """One row of a book with its months, against its expected count, else against its own mean."""
     held = Standing(book)
-    which = np.array([held.keys.index(key)])
-    (row,), (months,) = _rows(book, held, which, asked=asked), _months(book.traffic, held, which)
+    which = np.array([held.counted.keys.index(key)])
+    (row,), ((_, months),) = _rows(book, held, which, asked=asked), _months(book.traffic, held, which)
     return row, months.one(0)
 
 
 def _rows(book: Book, held: Standing, which: np.ndarray, *, asked: Asked) -> list[Recurrence]:
     """The rows of these places of keys."""
-    trends, changes, start = list[Trend | None](), list[Change | None](), 0
-    for months in _months(book.traffic, held, which):
+    traffic = book.traffic
+    sure = book.steady.sure(held.counted, held.hoped, traffic.shop, start=traffic.start)
+    trends, changes = list[Trend | None](), list[Change | None]()
+    for some, months in _months(traffic, held, which):
         trends += months.trends()
-        changes += months.changes()
-        start = months.start
-    keys, groups = [held.keys[at] for at in which.tolist()], [held.groups[at] for at in which.tolist()]
-    told = [group.told(book.by, key, book.trade) for key, group in zip(keys, groups, strict=True)]
-    visits = _visits(book, keys, asked.visits)
-    return rows(told, groups, Beside(held.against(which), trends, changes, start, visits, asked.now))
+        changes += _changes(book.steady, months, some, look=np.flatnonzero(~sure[some]))
+    told = held.counted.told(which, book.by, book.trade)
+    visits = _visits(book, told[0], asked.visits)
+    return rows(told, Beside(held.against(which), trends, changes, traffic.start, visits, asked.now))
 
 
-def _months(traffic: Traffic, held: Standing, which: np.ndarray) -> Iterator[Months]:
-    """The months of places of keys, some of them at a time."""
-    cars = np.array([traffic.car(car) for car in held.cars])
+def _months(traffic: Traffic, held: Standing, which: np.ndarray) -> Iterator[tuple[np.ndarray, Months]]:
+    """Some of the places of keys at a time, and their months."""
+    counted, sides = held.counted, held.counted.sides
+    cars = np.array([traffic.car(car) for car in sides.cars])
     for first in range(0, len(which), _AT_ONCE):
         some = which[first : first + _AT_ONCE]
-        own = [held.groups[at].by_month(traffic.start, traffic.months) for at in some.tolist()]
-        yield monthly(np.array(own), cars[held.car_of[some]], traffic, hoped=held.hoped(some))
+        own = counted.by_month(some, traffic.start, traffic.months)
+        yield some, monthly(own, cars[sides.rows[some]], traffic, hoped=held.hoped[some])
 
 
-def _visits(book: Book, keys: Sequence[Key], visits: Mapping[str, int] | None) -> list[int]:
+def _changes(steady: Steady, months: Months, some: np.ndarray, *, look: np.ndarray) -> list[Change | None]:
+    """Where the rates changed of places of keys; only those to be looked at can have any."""
+    found: list[Change | None] = [None] * len(some)
+    own = months.counts[look]
+    changes, evidence = convincing_changes(own, months.expected[look])
+    steady.looked(some[look], own, evidence)
+    for at, change in zip(look.tolist(), changes, strict=True):
+        found[at] = change
+    return found
+
+
+def _visits(book: Book, keys: Sequence[Mapping[str, str]], visits: Mapping[str, int] | None) -> list[int]:
     """The neutral visits of each key's cars; 0 where they are not recorded so finely."""
     if not visits or not set(book.car) <= {"make", "model"} or "model" not in book.car:
         return [0] * len(keys)
-    model = book.by.index("model")
-    return [visits.get(key[model].casefold(), 0) for key in keys]
+    return [visits.get(key["model"].casefold(), 0) for key in keys]

@@ -30,7 +30,6 @@ class Group:
         "_first_months",
         "_held",
         "_months",
-        "_row",
         "_tally",
         "_told",
         "count",
@@ -46,7 +45,6 @@ class Group:
         self._tally: Tally | None = None
         self._facts: Facts | None = None
         self._months: Counter[int] | None = None
-        self._row: tuple[int, np.ndarray] | None = None
         self._told: Told | None = None
 
     @property
@@ -90,13 +88,11 @@ class Group:
 
     def _forget(self) -> None:
         """What was worked out before a change is not so any more."""
-        self._facts = self._row = self._told = None
+        self._facts = self._told = None
 
     def by_month(self, start: int, count: int) -> np.ndarray:
         """How many there are of each of `count` months from `start` on; none lies outside."""
-        if self._row is None or self._row[0] != start or len(self._row[1]) != count:
-            self._row = start, laid_out(self.months, start, count)
-        return self._row[1]
+        return laid_out(self.months, start, count)
 
     def told(self, by: Sequence[str], key: Key, trade: Trade) -> Told:
         """What a row says of them by themselves, put together once until they change."""

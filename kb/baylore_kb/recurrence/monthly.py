@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baylore_kb.recurrence.change import Change, change_point, convincing_changes
+from baylore_kb.recurrence.change import Change, change_point
 from baylore_kb.recurrence.pieces import pieces
 from baylore_kb.recurrence.traffic import Traffic
 from baylore_kb.recurrence.trend import Trend, trends
@@ -44,10 +44,6 @@ class Months:
     def trends(self) -> list[Trend | None]:
         """How each rises, over the months with any traffic; None where too little is known."""
         return trends(self.counts, self.expected)
-
-    def changes(self) -> list[Change | None]:
-        """Where the rate of each changed; None where the evidence does not convince."""
-        return convincing_changes(self.counts, self.expected)
 
 
 def month_name(month: int) -> str:

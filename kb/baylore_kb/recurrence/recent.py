@@ -32,15 +32,15 @@ class Recent:
 def recent(book: Book, month: int) -> Recent | None:
     """The last 72 months up to `month` of a book that compares cars and failures; None without any case."""
     counted = book.counted
-    if not counted or not book.compares:
+    if not counted.keys or not book.compares:
         return None
-    pairs = book.pairs([key for key, _ in counted])
-    table = tabled(book.strata.values(), pairs, [group.count for _, group in counted])
+    table = tabled(book.strata.values(), counted.sides, [group.count for group in counted.groups])
     counts = np.zeros((KEPT_MONTHS, *table.observed.shape), dtype=np.float32)
     keys: dict[tuple[int, int], Key] = {}
-    for row, column, (key, group) in zip(table.rows.tolist(), table.columns.tolist(), counted, strict=True):
-        keys[row, column] = key
-        _fill(counts, (row, column), group.months, month)
+    places = zip(counted.sides.rows.tolist(), counted.sides.columns.tolist(), strict=True)
+    for at, key, group in zip(places, counted.keys, counted.groups, strict=True):
+        keys[at] = key
+        _fill(counts, at, group.months, month)
     plain = np.outer(table.observed.sum(axis=1), table.observed.sum(axis=0)) / table.observed.sum()
     return Recent(month, counts, table.expected / np.maximum(plain, 1e-12), keys)
 

@@ -10,12 +10,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 from itertools import repeat
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from msgspec import Struct
 
 from baylore_kb.recurrence.change import Change
-from baylore_kb.recurrence.groups import Group, Told
 from baylore_kb.recurrence.intervals import garwood_count, jeffreys_proportion
 from baylore_kb.recurrence.monthly import month_name
 from baylore_kb.recurrence.tally import SETTLED
@@ -120,21 +119,16 @@ class Beside(NamedTuple):
     now: datetime | None
 
 
-def rows(told: Sequence[Told], groups: Sequence[Group], beside: Beside) -> list[Recurrence]:
-    """The rows of groups of one or more, in step with what is told of them: columns are much quicker."""
-    if not groups:
-        return []
-    names, titles, facts = zip(*told, strict=True)
-    _, first, last, years, minutes, diagnosis, cost, total, odometer, cases, came_back, held_since = zip(
-        *facts, strict=True
-    )
-    counts = [group.count for group in groups]
+def rows(told: Sequence[Sequence[Any]], beside: Beside) -> list[Recurrence]:
+    """The rows of what is told of each key by itself, in the columns of `Counted.told`."""
+    names, titles, counts, returns, _, first, last, years, *others = told
+    minutes, diagnosis, cost, total, odometer, cases, came_back, held_since = others
     columns = (
         *(names, titles, counts),
         *beside.against,
         map(signal_of, counts, beside.against.low),
         *(first, last, years, minutes, diagnosis, cost, total),
-        [group.returns for group in groups],
+        returns,
         _first_cured(held_since, came_back, beside.now),
         odometer,
         beside.trends,

@@ -14,26 +14,25 @@ from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
 
 
 class Standing:
-    """How the `keys` of a book stand against the expected, in step with their `groups` and `counts`.
+    """How the `counted` keys of a book stand against the expected, in step with their `counts`.
 
-    `cars` are their cars, `car_of` the place of each one's. Without a car or a failure in them nothing is
-    to be expected.
+    Without a car or a failure in them nothing is to be expected.
     """
 
     def __init__(self, book: Book) -> None:
-        counted = book.counted
-        self.keys, self.groups = [key for key, _ in counted], [group for _, group in counted]
-        counts = [group.count for group in self.groups]
-        table = tabled(book.strata.values(), book.pairs(self.keys), counts)
-        self.cars, self.car_of, self.counts = table.cars, table.rows, np.array(counts, dtype=np.int64)
-        self._table = table if book.compares and counts else None
-        if self._table is None:
-            self._low = np.zeros(len(self.keys))
+        self.counted, sides = book.counted, book.counted.sides
+        counts = [group.count for group in self.counted.groups]
+        self.counts = np.array(counts, dtype=np.int64)
+        self._low, self.hoped = np.zeros(len(counts)), self.counts.astype(float)
+        self._table = table = (
+            tabled(book.strata.values(), sides, counts) if book.compares and counts else None
+        )
+        if table is None:
             return
-        self._prior = prior_of(table)
-        self._tails = _tails(table)
+        self._place, self._prior, self._tails = (sides.rows, sides.columns), prior_of(table), _tails(table)
         self._shares = adjusted_all(self._tails.ravel()).reshape(self._tails.shape)
-        self._low = limits(self._prior, self.counts, table.expected[table.rows, table.columns], 0.05)
+        self.hoped = table.expected[self._place]
+        self._low = limits(self._prior, self.counts, self.hoped, 0.05)
 
     def surest(self, which: np.ndarray) -> np.ndarray:
         """These places of keys by the lower 5 % limits of their ratios, then by counts, then by names."""
@@ -41,26 +40,17 @@ class Standing:
         order = np.lexsort((-counts, -low))
         alike = (np.diff(low[order]) == 0.0) & (np.diff(counts[order]) == 0)
         if alike.any():
-            order = np.array(
-                sorted(order.tolist(), key=lambda at: (-low[at], -counts[at], self.keys[which[at]]))
-            )
+            names = [self.counted.keys[at] for at in which.tolist()]
+            order = np.array(sorted(order.tolist(), key=lambda at: (-low[at], -counts[at], names[at])))
         return np.asarray(which[order])
-
-    def hoped(self, which: np.ndarray) -> np.ndarray:
-        """What was to be expected at these places of keys; as many as were seen where nothing is known."""
-        table = self._table
-        if table is None:
-            return np.asarray(self.counts[which], dtype=float)
-        return np.asarray(table.expected[table.rows[which], table.columns[which]])
 
     def against(self, which: np.ndarray) -> Against:
         """What these places of keys are held against."""
-        table = self._table
-        if table is None:
+        if self._table is None:
             nothing: list[float | None] = [None] * len(which)
             return Against(*[nothing] * 6)
-        place = table.rows[which], table.columns[which]
-        n, e, prior = self.counts[which], table.expected[place], self._prior
+        n, e, prior = self.counts[which], self.hoped[which], self._prior
+        place = self._place[0][which], self._place[1][which]
         ratio, high = (prior.alpha + n) / (prior.beta + e), limits(prior, n, e, 0.95)
         figures = e, ratio, self._low[which], high, self._tails[place], self._shares[place]
         return Against(*[figure.tolist() for figure in figures])
