@@ -29,7 +29,7 @@ export function FailingLife({ life, unit }: { life: Life; unit: string }): JSX.E
         <path d={band([begin, ...steps.map((each) => [x(each.at), at(each.high)] as const)], [begin, ...steps.map((each) => [x(each.at), at(each.low)] as const)])} fill="var(--ink)" opacity="0.14" />
         <path d={stairs([begin, ...steps.map((each) => [x(each.at), at(each.survival)] as const)])} fill="none" stroke="var(--carbon)" stroke-width="3" />
         <path d={`M${LEFT} ${at(0)}H${RIGHT}`} stroke="var(--ink)" />
-        {spread(steps, (each) => word(each.at), ROOM).map((each) => <text key={each.at} x={word(each.at)} y={TALL - 4} font-size="11" fill="var(--ink)" text-anchor="middle">{t().failingDrawn.atRiskAt(figure(Math.round(inShops(each.at) / 1000)), each.at_risk)}</text>)}
+        {spread(steps, (each) => word(each.at), ROOM).map((each) => <text key={each.at} x={word(each.at)} y={TALL - 4} font-size="11" fill="var(--ink)" text-anchor="middle">{`${figure(Math.round(inShops(each.at) / 1000))}: ${each.at_risk}`}</text>)}
         <path d={`M${LEFT} ${at(1)}H${RIGHT}M${LEFT} ${at(0.5)}H${RIGHT}`} stroke="var(--ink)" stroke-width="0.7" stroke-dasharray="2 4" />
         <text x={RIGHT} y={at(1) + 12} font-size="11" fill="var(--ink)" text-anchor="end">{t().failingDrawn.allAlive}</text>
         <text x={LEFT} y={at(0.5) + 12} font-size="11" fill="var(--ink)">{percent(0.5)}</text>

@@ -106,7 +106,6 @@ export const failingDrawn = {
   followingCars: "Following cars",
   saveAllRows: "Save all rows as a table",
   howManyTimes: (clear: number, of: number) => `How many times as often as on the shop's other cars, with caution. The whole line lies right of 1× in ${clear} of these ${of}.`,
-  atRiskAt: (thousand: Shown, many: number) => `${thousand}: ${many}`,
   allAlive: "all alive",
   belowTheLine: (unit: Shown) => `Below the line: how many parts were at risk after so many thousand ${unit}. Given that each was alive when first seen here.`,
   seenAndMark: (many: number, mark: Shown) => `${many} seen, ${mark}`,

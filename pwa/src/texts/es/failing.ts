@@ -105,7 +105,6 @@ export const failingDrawn: typeof en.failingDrawn = {
   followingCars: "Siguiendo coches",
   saveAllRows: "Guardar todas las filas como tabla",
   howManyTimes: (clear, of) => `Cuántas veces más que en los otros coches del taller, con prudencia. La línea entera queda a la derecha de 1× en ${clear} de estas ${of}.`,
-  atRiskAt: (thousand, many) => `${thousand}: ${many}`,
   allAlive: "todas sanas",
   belowTheLine: (unit) => `Bajo la línea: cuántas piezas seguían en observación a tantos miles de ${unit}. Contando que estaban sanas cuando se vieron aquí por primera vez.`,
   seenAndMark: (many, mark) => `${many} vistos, ${mark}`,
