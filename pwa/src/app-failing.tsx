@@ -5,6 +5,7 @@ import { useEffect } from "preact/hooks";
 
 import { copyText } from "./app-copy-text";
 import * as rows from "./app-failing-rows";
+import { wide } from "./app-wide";
 import { isManager, loadParts, partsReport } from "./app-parts";
 import * as app from "./app-state";
 import { rowsAsked, type Names, type Part } from "./model/failing-view";
@@ -12,6 +13,7 @@ import { saveFile } from "./ui/save-file";
 import { FailingAlerts } from "./views/failing-alerts";
 import { FailingCare } from "./views/failing-care";
 import { goTo, Ways } from "./views/failing-at";
+import { FailingNow } from "./views/failing-now";
 import { FailingFigures, goToMonths } from "./views/failing-figures";
 import { FailingOffice } from "./views/failing-office";
 import { Kept } from "./views/failing-kept";
@@ -21,6 +23,7 @@ import { anything, parseCase } from "./wire";
 import type { Alert, FollowUps, Heard, Hook, Memory, Overview, Season, Sent, Shelf, Visits } from "./wire";
 import { parseFactsAsked, parseFollowUps, parseHook, parseHooks, parseMemory, parseOverview, parseSeason, parseSent, parseSentList, parseShelf, parseVisits } from "./wire-office";
 import { t } from "./texts";
+import "./style/failing.css";
 
 const { phone, nothingYet } = app;
 const overview = signal<Loaded<Overview>>(nothingYet);
@@ -115,11 +118,11 @@ function takePage(): void {
 const takeRows = (): void => void takeFile(`/recurrences/table?${rowsAsked(rows.view.peek())}`, "recurrences.csv");
 
 function chooseRow(row: Names): void {
-  rows.change({ row });
+  rows.change({ row, at: "glance" });
   goToMonths();
 }
 
-function chooseAt(at: Part): void {
+function chooseAt(at: Part | ""): void {
   rows.change({ at });
   goTo(at);
 }
@@ -147,22 +150,25 @@ export function FailingPlace(): JSX.Element {
     return rows.follow();
   }, []);
   const manager = phone.me.value?.member.role === "manager";
-  const all = rows.recurrences.value.value !== null && overview.value.value !== null;
+  const filled = rows.recurrences.value.value !== null && overview.value.value !== null;
   useEffect(() => {
     const { at } = rows.view.peek();
-    if (all && at) goTo(at);
-  }, [all]);
+    if (filled && at) goTo(at);
+  }, [filled]);
+  const { open, orders, at, alerts } = rows.view.value;
+  const kept = { open, orders, onOpen: rows.unfold, onOrder: rows.sort, at, onAt: chooseAt, whole: wide.value || !manager };
   const told = rows.alerts.value.value !== null || rows.alerts.value.trouble !== null;
+  const now = manager && <FailingNow alerts={alerts === "open" ? rows.alerts.value : null} followUps={followUps.value} overview={overview.value} onRetry={() => void Promise.all([rows.loadAlerts(), loadOffice(), loadCare()])} />;
   // What stands above comes first, so that nothing is pushed down while it is read.
-  if (manager && !told) return <Alerts />;
-  const { open, orders } = rows.view.value;
+  if (manager && !told) return <Kept.Provider value={kept}>{now}</Kept.Provider>;
   return (
-    <Kept.Provider value={{ open, orders, onOpen: rows.unfold, onOrder: rows.sort }}>
-      {manager && <Ways at={rows.view.value.at} onAt={chooseAt} />}
+    <Kept.Provider value={kept}>
+      {now}
       {manager && <Alerts />}
       <FailingScreen manager={manager} online={app.online.value} recurrences={rows.recurrences.value} parts={partsReport.value} view={rows.view.value} known={rows.known.value}
         files={phone.cases.value} trade={phone.trade.value} currency={app.currency.value} odometerUnit={app.odometerUnit.value} now={app.now.value} onRow={chooseRow} onView={rows.change} onLink={() => void copyText(rows.address(), t().failingFilter.addressCopied)} onRetry={() => void rows.loadRows()} />
       {manager && <ForTheManager />}
+      {manager && <Ways />}
     </Kept.Provider>
   );
 }

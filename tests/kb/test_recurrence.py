@@ -2,10 +2,12 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from random import Random
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from msgspec import to_builtins
 
 from baylore_kb.errors import UnknownGrouping
 from baylore_kb.recurrence import Asked, Book, read, recurrences, row_by_month
@@ -173,6 +175,42 @@ def test_a_book_kept_case_by_case_equals_one_made_at_once(seen, order):
     filled = Book(("model", "system"), load())
     filled.fill(cases)
     assert read(filled) == reported(cases)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_busy_book_read_between_its_changes_reads_as_a_fresh_one(seed):
+    book, held, luck = Book(("model", "system"), load()), dict[int, Case](), Random(seed)
+    for step in range(400):
+        n = luck.randrange(150)
+        held[n] = busy(n, luck)
+        book.put(held[n])
+        if luck.random() < 0.2:
+            gone = luck.choice(list(held))
+            book.drop(held.pop(gone).id)
+        if step % 7 == 0:
+            read(book, Asked(1, limit=luck.choice([None, 3])))
+    fresh = reported(list(held.values()))
+    assert told(read(book)) == told(fresh)
+    assert any(row.trend for row in fresh.rows) and any(row.since for row in fresh.rows)
+
+
+def told(found):
+    """Each row as the service writes it, but for what sums in another order leave in the last places."""
+    rows = to_builtins(found.rows, builtin_types=(datetime,))
+    return [{name: rounded(value) for name, value in row.items()} for row in rows]
+
+
+def rounded(value):
+    if isinstance(value, dict):
+        return {name: rounded(each) for name, each in value.items()}
+    return float(f"{value:.9g}") if isinstance(value, float) else value
+
+
+def busy(n, luck):
+    """A case of any month of two years, of few cars and causes, so that each row has many."""
+    model, cause = luck.choice("AB"), luck.choice(CAUSES[:3])
+    late = 500 if (model, cause) == ("A", CAUSES[0]) else 0
+    return case(n, model, cause, day=luck.randrange(late, 730), **figures(luck.randrange(9)))
 
 
 @given(st.lists(st.tuples(st.sampled_from("ABC"), st.sampled_from(CAUSES), st.integers(0, 900)), min_size=1))

@@ -49,6 +49,9 @@ def screens(phone: Handset) -> Iterator[str]:
     yield "close"
     yield from paperwork(phone, case)
     phone.go("#/failing")
+    expect(page.locator(".at-head > span").nth(4)).to_be_visible()
+    yield "failing, folded"
+    phone.go("#/failing?at=rows")
     expect(page.locator(".verdict").first).to_be_visible()
     yield "failing"
     phone.go("#/shop")

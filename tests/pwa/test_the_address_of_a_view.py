@@ -19,7 +19,7 @@ def model(page: Page) -> Locator:
 
 def by_model_and_part(phone: Handset) -> Page:
     """The rows of one model by part, seen once and more, its first row by month, the map's figures sorted."""
-    phone.go("#/failing")
+    phone.go("#/failing?at=rows")
     page = phone.page
     page.get_by_role("button", name=phone.says("failing.byModelAndPart"), exact=True).click()
     page.locator("summary", has_text=phone.says("failingFilter.more")).click()
@@ -84,7 +84,7 @@ def test_the_way_back_leads_through_the_views_to_where_one_came_from(signed_in: 
 
 def test_another_view_of_the_place_does_not_jump_to_its_top(signed_in: Phone) -> None:
     phone = signed_in("manager")
-    phone.go("#/failing")
+    phone.go("#/failing?at=rows")
     expect(phone.page.locator(".busy")).to_have_count(0)
     more = phone.page.locator("summary", has_text="The figures of it").first
     more.scroll_into_view_if_needed()
@@ -96,7 +96,7 @@ def test_another_view_of_the_place_does_not_jump_to_its_top(signed_in: Phone) ->
 
 def test_what_an_address_says_wrongly_is_passed_over(signed_in: Phone) -> None:
     phone = signed_in("manager")
-    phone.go("#/failing?by=moon&least=none&since=yesterday&open=%E0%A4%A&row.moon=1")
+    phone.go("#/failing?at=rows&by=moon&least=none&since=yesterday&open=%E0%A4%A&row.moon=1")
     expect(phone.page.get_by_role("button", name="Model and system")).to_have_attribute(
         "aria-pressed", "true"
     )

@@ -15,7 +15,7 @@ Phone = Callable[..., Handset]
 def test_the_model_that_keeps_failing_stands_out_with_its_cases(signed_in: Phone) -> None:
     phone = signed_in("manager")
     phone.wait_for_copy(OFTEN_TIMES)
-    phone.go("#/failing")
+    phone.go("#/failing?at=rows")
     row = phone.page.locator("li.slip", has_text="Harrow").first
     expect(row).to_contain_text("Stands out")
     expect(row).to_contain_text(str(OFTEN_TIMES))

@@ -10,13 +10,13 @@ from html.parser import HTMLParser
 from typing import Any
 
 import pytest
-from conftest import PHONE
 from handset import Handset
 from playwright.sync_api import Browser, Page, expect
 from workshop import Workshop, open_demo
 
 Row = dict[str, Any]
 Cells = list[str]
+DESK: Any = {"width": 1280, "height": 800}
 MARKS = {"strong": "Stands out strongly", "signal": "Stands out", "none": "As expected"}
 
 
@@ -37,8 +37,8 @@ def printed(demo: Workshop) -> dict[str, list[Cells]]:
 
 @pytest.fixture(scope="module")
 def screen(demo: Workshop, browser: Browser) -> Iterator[Page]:
-    """A manager's phone at what keeps failing, its tables unfolded by the address."""
-    context = browser.new_context(viewport=PHONE, locale="en-US")
+    """A manager's wide screen at what keeps failing, its tables unfolded by the address."""
+    context = browser.new_context(viewport=DESK, locale="en-US")
     phone = Handset(context.new_page(), demo.address)
     phone.join(demo.link_for("manager"))
     phone.go("#/failing?open=rows,parts,cures,givenAway,diagnosisMinutes,shelf")

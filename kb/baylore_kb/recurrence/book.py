@@ -6,10 +6,13 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from baylore_kb.errors import UnknownGrouping
-from baylore_kb.recurrence.cells import Key, Margins
-from baylore_kb.recurrence.columns import NO_MONTH, Columns, columns, numbered
+from baylore_kb.recurrence.cells import Key, Margins, Pair, Sides, numbered
+from baylore_kb.recurrence.columns import NO_MONTH, Columns, columns
+from baylore_kb.recurrence.counted import Counted
 from baylore_kb.recurrence.groups import Group
 from baylore_kb.recurrence.sightings import BY, CAR, FAILURE, Sighting, counts, sighting
+from baylore_kb.recurrence.steady import Steady
+from baylore_kb.recurrence.traffic import Traffic
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
 
@@ -17,7 +20,7 @@ from baylore_kb.values import Case
 class Book:
     """Sightings counted by `by`; the same failure coming back on a car is a return, not another sighting.
 
-    `groups` by key, `strata` the totals by odometer band and year, `car_months` and `months` the traffic;
+    `groups` by key, `strata` the totals by odometer band and year, `traffic` the cases by month;
     `incomplete` lack a name that is counted by, `undated` a time. Raises UnknownGrouping.
     """
 
@@ -28,12 +31,13 @@ class Book:
         self.failure = tuple(name for name in by if name in FAILURE)
         self.groups: dict[Key, Group] = {}
         self.strata: dict[tuple[int, int], Margins] = {}
-        self.car_months: defaultdict[Key, dict[int, int]] = defaultdict(dict)
-        self.months: dict[int, int] = {}
+        self.traffic = Traffic()
         self.incomplete, self.undated = 0, 0
         self._seen: dict[str, Case] = {}
         self._returned: defaultdict[str, set[str]] = defaultdict(set)
-        self._split: dict[Key, tuple[Key, Key]] = {}
+        self._split: dict[Key, Pair] = {}
+        self._counted: Counted | None = None
+        self.steady = Steady()
         self._banded = "odometer" not in self.car
 
     @property
@@ -42,9 +46,13 @@ class Book:
         return sum(stratum.total for stratum in self.strata.values())
 
     @property
-    def cells(self) -> dict[tuple[Key, Key], int]:
-        """Counts by car and failure."""
-        return {self.split(key): group.count for key, group in self.groups.items() if group.count}
+    def counted(self) -> Counted:
+        """The keys with any count, not only returns; the same object until one comes or goes."""
+        if self._counted is None:
+            keys = [key for key, group in self.groups.items() if group.count]
+            sides = Sides.of([self.split(key) for key in keys])
+            self._counted = Counted(keys, [self.groups[key] for key in keys], sides)
+        return self._counted
 
     @property
     def compares(self) -> bool:
@@ -71,7 +79,7 @@ class Book:
 
     def _take_all(self, cases: Sequence[Case]) -> None:
         """Take the first cases, of which none is a return."""
-        self._seen = {case.id: case for case in cases}
+        self._seen, self._counted = {case.id: case for case in cases}, None
         found = columns(cases, self.trade, self.by)
         self.undated += int((found.months == NO_MONTH).sum())
         self.incomplete += int((found.numbers < 0).sum())
@@ -89,7 +97,7 @@ class Book:
         for failure, place, count in found.by_place(of_failure):
             self._stratum(place).add_column(failures[failure], count)
         for car, month, count in found.by_month(of_car):
-            self._pass(cars[car], month, count)
+            self.traffic.count(cars[car], month, count)
 
     def _stratum(self, place: tuple[int, int]) -> Margins:
         """The totals of a stratum. Counted by band, one of its own would expect just what it saw."""
@@ -98,14 +106,6 @@ class Book:
         if found is None:
             found = self.strata[place] = Margins()
         return found
-
-    def _pass(self, car: Key, month: int, count: int) -> None:
-        """Count traffic of a month."""
-        months = self.car_months[car]
-        months[month] = months.get(month, 0) + count
-        self.months[month] = self.months.get(month, 0) + count
-        if not self.months[month]:
-            del self.months[month]
 
     def take(self, case: Case) -> None:
         """Take a closed case with a cause that is not there yet."""
@@ -161,6 +161,8 @@ class Book:
             group.returns += step
         else:
             self._count_single(one, group, key, step=step)
+        if self._counted is not None:
+            self._counted.forget(key)
         if step < 0 and not group.count and not group.returns:
             del self.groups[key]
 
@@ -173,12 +175,15 @@ class Book:
             group.put(one.case, one.month)
         else:
             group.drop(one.case, one.month)
+        if group.count == max(step, 0):
+            self._counted = None
         car, failure = self.split(key)
+        self.steady.touch(car)
         self._stratum(one.stratum).add(car, failure, step)
         if one.month is not None:
-            self._pass(car, one.month, step)
+            self.traffic.count(car, one.month, step)
 
-    def split(self, key: Key) -> tuple[Key, Key]:
+    def split(self, key: Key) -> Pair:
         """The car's and the failure's part of a key."""
         found = self._split.get(key)
         if found is None:

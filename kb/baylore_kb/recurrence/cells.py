@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import repeat
 from typing import TypeVar
 
 import numpy as np
@@ -12,23 +13,34 @@ import numpy as np
 Row = TypeVar("Row", bound=Hashable)
 Column = TypeVar("Column", bound=Hashable)
 Key = tuple[str, ...]
-Cells = Mapping[tuple[Key, Key], int]
+Pair = tuple[Key, Key]
 # Smaller strata would expect just what they saw; they are put together.
 SMALLEST_STRATUM = 30
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
-    """Observed and expected counts: matrices over `rows` and `columns`, their places by key."""
+class Sides:
+    """Pairs by place: the distinct cars and failures, and the row and column of each pair among them."""
 
-    rows: Mapping[Key, int]
-    columns: Mapping[Key, int]
+    cars: Sequence[Key]
+    failures: Sequence[Key]
+    rows: np.ndarray
+    columns: np.ndarray
+
+    @staticmethod
+    def of(pairs: Sequence[Pair]) -> Sides:
+        """The sides of pairs."""
+        cars, rows = numbered([car for car, _ in pairs])
+        failures, columns = numbered([failure for _, failure in pairs])
+        return Sides(cars, failures, rows, columns)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Observed and expected counts: matrices over cars and failures."""
+
     observed: np.ndarray
     expected: np.ndarray
-
-    def at(self, row: Key, column: Key) -> tuple[int, int]:
-        """The place of a pair in the matrices."""
-        return self.rows[row], self.columns[column]
 
 
 class Margins:
@@ -56,20 +68,25 @@ class Margins:
         self.columns[column] = self.columns.get(column, 0) + count
 
 
-def tabled(strata: Iterable[Margins], counts: Cells) -> Table:
-    """The table of counts by pair; expected is row total times column total over all, summed over strata.
+def tabled(strata: Iterable[Margins], sides: Sides, counts: Sequence[int]) -> Table:
+    """The table of distinct pairs and, in step, their counts, over 0; no pairs give an empty one.
 
-    Strata of under 30 are put together. Nothing gives an empty table.
+    Expected is row total times column total over all, summed over strata, those of under 30 put together.
     """
-    rows = {key: at for at, key in enumerate(dict.fromkeys(row for row, _ in counts))}
-    columns = {key: at for at, key in enumerate(dict.fromkeys(column for _, column in counts))}
-    observed = np.zeros((len(rows), len(columns)))
-    for (row, column), count in counts.items():
-        observed[rows[row], columns[column]] += count
+    observed = np.zeros((len(sides.cars), len(sides.failures)))
+    observed[sides.rows, sides.columns] = counts
     held = _large(strata)
-    by_row, by_column = _totals([m.rows for m in held], rows), _totals([m.columns for m in held], columns)
+    by_row = _totals([each.rows for each in held], sides.cars)
+    by_column = _totals([each.columns for each in held], sides.failures)
     totals = np.array([each.total for each in held], dtype=float).reshape(-1, 1)
-    return Table(rows, columns, observed, by_row.T @ (by_column / totals))
+    return Table(observed, by_row.T @ (by_column / totals))
+
+
+def numbered(keys: Sequence[Key]) -> tuple[list[Key], np.ndarray]:
+    """The distinct keys, and for each key the number of its like."""
+    distinct = list(dict.fromkeys(keys))
+    numbers = dict(zip(distinct, range(len(distinct)), strict=True))
+    return distinct, np.array(list(map(numbers.__getitem__, keys)), dtype=np.int64)
 
 
 def _large(strata: Iterable[Margins]) -> list[Margins]:
@@ -91,14 +108,10 @@ def _join(rest: Margins, stratum: Margins) -> None:
     rest.total += stratum.total
 
 
-def _totals(strata: Sequence[Mapping[Key, int]], places: Mapping[Key, int]) -> np.ndarray:
-    """One row a stratum; keys that count nothing any more have no place."""
-    found = np.zeros((len(strata), len(places)))
-    for at, counts in enumerate(strata):
-        for key, count in counts.items():
-            if count:
-                found[at, places[key]] = count
-    return found
+def _totals(strata: Sequence[Mapping[Key, int]], keys: Sequence[Key]) -> np.ndarray:
+    """One row a stratum, one column a key."""
+    found = [list(map(counts.get, keys, repeat(0))) for counts in strata]
+    return np.array(found, dtype=float).reshape(len(strata), len(keys))
 
 
 def table_expected(pairs: Iterable[tuple[Row, Column]]) -> dict[tuple[Row, Column], float]:

@@ -192,10 +192,3 @@ _DEPENDS: dict[str, Callable[[Case], Hashable]] = {
     "year": lambda case: case.complaint.vehicle.year,
     "engine": lambda case: case.complaint.vehicle.engine,
 }
-
-
-def numbered(keys: Sequence[Key]) -> tuple[list[Key], np.ndarray]:
-    """The distinct keys, and for each key the number of its like."""
-    numbers: dict[Key, int] = {}
-    places = [numbers.setdefault(key, len(numbers)) for key in keys]
-    return list(numbers), np.asarray(places, dtype=np.int64)

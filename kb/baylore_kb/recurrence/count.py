@@ -2,23 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+import numpy as np
+
 from baylore_kb.recurrence.book import Book, check
 from baylore_kb.recurrence.cells import Key
-from baylore_kb.recurrence.monthly import Monthly, Months, Traffic, monthly
+from baylore_kb.recurrence.change import Change, convincing_changes
+from baylore_kb.recurrence.monthly import Monthly, Months, monthly
 from baylore_kb.recurrence.notes import notes
-from baylore_kb.recurrence.rows import Beside, Recurrence, recurrence
+from baylore_kb.recurrence.rows import Beside, Recurrence, rows
 from baylore_kb.recurrence.sightings import counts, utc
 from baylore_kb.recurrence.standing import Standing
+from baylore_kb.recurrence.steady import Steady
+from baylore_kb.recurrence.traffic import Traffic
+from baylore_kb.recurrence.trend import Trend
 from baylore_kb.trade import load
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
 
-# So many rows are worked out at once that their months stay in the processor's cache.
-_AT_ONCE = 256
+# The months of so many rows are held at once.
+_AT_ONCE = 512
 _EVER = datetime.min.replace(tzinfo=UTC), datetime.max.replace(tzinfo=UTC)
 
 
@@ -100,15 +106,8 @@ def dated_book(
 
 def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurrences:
     """The rows of a book, and what they cannot tell. Takes time by groups, not by cases."""
-    keys = [
-        key for key in _wanted(book, asked.only or {}) if book.groups[key].count >= max(1, asked.min_cases)
-    ]
     held = Standing(book)
-    order = held.surest(keys, [book.groups[key].count for key in keys])
-    shown, rows = order[: asked.limit], list[Recurrence]()
-    traffic = Traffic(book.months, book.car_months)
-    for first in range(0, len(shown), _AT_ONCE):
-        rows += _rows(book, shown[first : first + _AT_ONCE], asked, held=held, traffic=traffic)[0]
+    order = held.surest(_wanted(held, book.by, asked))
     single = book.single
     said = notes(
         by=book.by,
@@ -117,54 +116,71 @@ def read(book: Book, asked: Asked = Asked(), *, dated: bool = False) -> Recurren
         undated=book.undated if dated else 0,
         visits=bool(asked.visits),
     )
-    return Recurrences(book.by, tuple(rows), said, single, len(order))
+    found = _rows(book, held, order[: asked.limit], asked=asked)
+    return Recurrences(book.by, tuple(found), said, single, len(order))
 
 
-def _wanted(book: Book, only: Mapping[str, str]) -> list[Key]:
-    """The keys that have the names asked for; names that are not counted by say nothing."""
-    places = [(book.by.index(name), value.casefold()) for name, value in only.items() if name in book.by]
-    if not places:
-        return list(book.groups)
-    return [key for key in book.groups if all(key[at].casefold() == value for at, value in places)]
+def _wanted(held: Standing, by: tuple[str, ...], asked: Asked) -> np.ndarray:
+    """The places of keys with enough cases and the names asked for; names not counted by say nothing."""
+    enough = held.counts >= asked.min_cases
+    places = [(by.index(name), value.casefold()) for name, value in (asked.only or {}).items() if name in by]
+    if places:
+        enough &= [all(key[at].casefold() == value for at, value in places) for key in held.counted.keys]
+    return np.flatnonzero(enough)
 
 
 def key_of(book: Book, names: Mapping[str, str]) -> Key | None:
     """The key of names for each thing counted by, case ignored; None where nothing is counted under it."""
-    found = _wanted(book, names) if all(name in names for name in book.by) else []
-    return next((key for key in found if book.groups[key].count), None)
+    if not all(name in names for name in book.by):
+        return None
+    wanted = [names[name].casefold() for name in book.by]
+    return next((key for key in book.counted.keys if [name.casefold() for name in key] == wanted), None)
 
 
 def row_by_month(book: Book, key: Key, asked: Asked) -> tuple[Recurrence, Monthly]:
     """One row of a book with its months, against its expected count, else against its own mean."""
-    traffic = Traffic(book.months, book.car_months)
-    (row,), months = _rows(book, [key], asked, held=Standing(book), traffic=traffic)
+    held = Standing(book)
+    which = np.array([held.counted.keys.index(key)])
+    (row,), ((_, months),) = _rows(book, held, which, asked=asked), _months(book.traffic, held, which)
     return row, months.one(0)
 
 
-def _rows(
-    book: Book, keys: Sequence[Key], asked: Asked, *, held: Standing, traffic: Traffic
-) -> tuple[list[Recurrence], Months]:
-    """The rows of keys and, in step, their months."""
-    groups, pairs = [book.groups[key] for key in keys], [book.split(key) for key in keys]
-    against = held.against(pairs)
-    totals = [one.expected if one else float(group.count) for one, group in zip(against, groups, strict=True)]
-    months = monthly(groups, totals, traffic, [car for car, _ in pairs])
-    each = zip(keys, groups, against, months.trends(), months.changes(), strict=True)
-    rows = [
-        recurrence(
-            dict(zip(book.by, key, strict=True)),
-            group,
-            one,
-            beside=Beside(trend, change, months.start, asked.now, _visits(book, key, asked.visits)),
-            trade=book.trade,
-        )
-        for key, group, one, trend, change in each
-    ]
-    return rows, months
+def _rows(book: Book, held: Standing, which: np.ndarray, *, asked: Asked) -> list[Recurrence]:
+    """The rows of these places of keys."""
+    traffic = book.traffic
+    sure = book.steady.sure(held.counted, held.hoped, traffic.shop, start=traffic.start)
+    trends, changes = list[Trend | None](), list[Change | None]()
+    for some, months in _months(traffic, held, which):
+        trends += months.trends()
+        changes += _changes(book.steady, months, some, look=np.flatnonzero(~sure[some]))
+    told = held.counted.told(which, book.by, book.trade)
+    visits = _visits(book, told[0], asked.visits)
+    return rows(told, Beside(held.against(which), trends, changes, traffic.start, visits, asked.now))
 
 
-def _visits(book: Book, key: Key, visits: Mapping[str, int] | None) -> int:
-    """The neutral visits of a key's cars; 0 where they are not recorded so finely."""
+def _months(traffic: Traffic, held: Standing, which: np.ndarray) -> Iterator[tuple[np.ndarray, Months]]:
+    """Some of the places of keys at a time, and their months."""
+    counted, sides = held.counted, held.counted.sides
+    cars = np.array([traffic.car(car) for car in sides.cars])
+    for first in range(0, len(which), _AT_ONCE):
+        some = which[first : first + _AT_ONCE]
+        own = counted.by_month(some, traffic.start, traffic.months)
+        yield some, monthly(own, cars[sides.rows[some]], traffic, hoped=held.hoped[some])
+
+
+def _changes(steady: Steady, months: Months, some: np.ndarray, *, look: np.ndarray) -> list[Change | None]:
+    """Where the rates changed of places of keys; only those to be looked at can have any."""
+    found: list[Change | None] = [None] * len(some)
+    own = months.counts[look]
+    changes, evidence = convincing_changes(own, months.expected[look])
+    steady.looked(some[look], own, evidence)
+    for at, change in zip(look.tolist(), changes, strict=True):
+        found[at] = change
+    return found
+
+
+def _visits(book: Book, keys: Sequence[Mapping[str, str]], visits: Mapping[str, int] | None) -> list[int]:
+    """The neutral visits of each key's cars; 0 where they are not recorded so finely."""
     if not visits or not set(book.car) <= {"make", "model"} or "model" not in book.car:
-        return 0
-    return visits.get(key[book.by.index("model")].casefold(), 0)
+        return [0] * len(keys)
+    return [visits.get(key["model"].casefold(), 0) for key in keys]

@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from baylore_kb.recurrence.cells import Key
+from baylore_kb.recurrence.sightings import title_of
 from baylore_kb.recurrence.tally import Facts, Tally
+from baylore_kb.recurrence.traffic import laid_out
+from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
 
-
-def laid_out(counts: Mapping[int, int], start: int, months: int) -> np.ndarray:
-    """Counts by month as a row of `months` months from `start` on; none but 0 lies outside."""
-    found = np.zeros(months, dtype=np.int64)
-    for month, count in counts.items():
-        if count:
-            found[month - start] = count
-    return found
+# The names of a key, the words for it, and what its cases have in common.
+Told = tuple[Mapping[str, str], str, Facts]
 
 
 class Group:
@@ -32,9 +30,8 @@ class Group:
         "_first_months",
         "_held",
         "_months",
-        "_row",
         "_tally",
-        "_title",
+        "_told",
         "count",
         "returns",
     )
@@ -48,8 +45,7 @@ class Group:
         self._tally: Tally | None = None
         self._facts: Facts | None = None
         self._months: Counter[int] | None = None
-        self._row: tuple[int, np.ndarray] | None = None
-        self._title: str | None = None
+        self._told: Told | None = None
 
     @property
     def held(self) -> dict[str, Case]:
@@ -92,19 +88,18 @@ class Group:
 
     def _forget(self) -> None:
         """What was worked out before a change is not so any more."""
-        self._facts = self._row = self._title = None
+        self._facts = self._told = None
 
     def by_month(self, start: int, count: int) -> np.ndarray:
         """How many there are of each of `count` months from `start` on; none lies outside."""
-        if self._row is None or self._row[0] != start or len(self._row[1]) != count:
-            self._row = start, laid_out(self.months, start, count)
-        return self._row[1]
+        return laid_out(self.months, start, count)
 
-    def title(self, write: Callable[[Case], str]) -> str:
-        """The words for the key, written from one of its cases once until they change."""
-        if self._title is None:
-            self._title = write(self.facts.sample)
-        return self._title
+    def told(self, by: Sequence[str], key: Key, trade: Trade) -> Told:
+        """What a row says of them by themselves, put together once until they change."""
+        if self._told is None:
+            names, facts = dict(zip(by, key, strict=True)), self.facts
+            self._told = names, ", ".join(title_of(*one, facts.sample, trade) for one in names.items()), facts
+        return self._told
 
     @property
     def facts(self) -> Facts:

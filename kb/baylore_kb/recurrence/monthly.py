@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from baylore_kb.recurrence.cells import Key
-from baylore_kb.recurrence.change import Change, change_point, convincing_changes
-from baylore_kb.recurrence.groups import Group, laid_out
+from baylore_kb.recurrence.change import Change, change_point
+from baylore_kb.recurrence.pieces import pieces
+from baylore_kb.recurrence.traffic import Traffic
 from baylore_kb.recurrence.trend import Trend, trends
 
 # The car's own traffic is believed as much as the whole shop's when it had so many other cases.
@@ -46,53 +45,34 @@ class Months:
         """How each rises, over the months with any traffic; None where too little is known."""
         return trends(self.counts, self.expected)
 
-    def changes(self) -> list[Change | None]:
-        """Where the rate of each changed; None where the evidence does not convince."""
-        return convincing_changes(self.counts, self.expected)
-
 
 def month_name(month: int) -> str:
     """A month as 2026-03."""
     return f"{month // 12:04d}-{month % 12 + 1:02d}"
 
 
-class Traffic:
-    """Cases by month of a whole shop and of its cars, as arrays from the first month on."""
+def monthly(own: np.ndarray, cars: np.ndarray, traffic: Traffic, *, hoped: np.ndarray) -> Months:
+    """The months of keys, with what was `hoped` of each shared out by traffic other than its own cases.
 
-    def __init__(self, shop: Mapping[int, int], cars: Mapping[Key, Mapping[int, int]]) -> None:
-        self.start = min(shop, default=0)
-        self.months = max(shop) + 1 - self.start if shop else 0
-        self.shop = laid_out(shop, self.start, self.months)
-        self._by_car = cars
-        self._cars: dict[Key, np.ndarray] = {}
-
-    def car(self, key: Key) -> np.ndarray:
-        """The months of a car's cases; of all where none is named."""
-        if not key:
-            return self.shop
-        if key not in self._cars:
-            self._cars[key] = laid_out(self._by_car.get(key, {}), self.start, self.months)
-        return self._cars[key]
-
-
-def monthly(
-    groups: Sequence[Group], totals: Sequence[float], traffic: Traffic, cars: Sequence[Key]
-) -> Months:
-    """The months of groups, with `totals` expected shared out by traffic other than their own cases.
-
-    `totals` and `cars` in step with the groups. Without any other traffic the months count alike.
+    `own` are its cases by month, `cars` those of its cars. Without any other traffic the months count alike.
     """
-    if not groups or not traffic.months:
-        return Months(0, *np.zeros((2, len(groups), 0)))
-    own = np.array([group.by_month(traffic.start, traffic.months) for group in groups])
-    others, rest = np.array([traffic.car(car) for car in cars]) - own, traffic.shop - own
+    expected, shop = np.empty(own.shape), traffic.shop
+    for at in pieces(len(own)):
+        expected[at] = hoped[at, None] * _shares(own[at], cars[at], shop)
+    return Months(traffic.start, own, expected)
+
+
+def _shares(own: np.ndarray, car: np.ndarray, shop: np.ndarray) -> np.ndarray:
+    """What share of each row's own cases each month lets expect, by the other traffic of car and shop."""
+    others = car - own
     seen = others.sum(axis=1, keepdims=True)
     trust = seen / (seen + TRUSTED_TRAFFIC)
-    shares = trust * _shares(others) + (1.0 - trust) * _shares(rest)
-    return Months(traffic.start, own, np.asarray(totals)[:, None] * shares)
+    return np.asarray(trust * _even(others) + (1.0 - trust) * _even(shop - own))
 
 
-def _shares(traffic: np.ndarray) -> np.ndarray:
+def _even(traffic: np.ndarray) -> np.ndarray:
+    """Each month's share of a row; where there is no traffic, each month has as much."""
     total = traffic.sum(axis=1, keepdims=True)
-    # Where there is none, each month has as much.
+    if total.all():
+        return np.asarray(traffic / total)
     return np.asarray((traffic + (total == 0)) / np.where(total == 0, traffic.shape[1], total))

@@ -31,16 +31,14 @@ class Recent:
 
 def recent(book: Book, month: int) -> Recent | None:
     """The last 72 months up to `month` of a book that compares cars and failures; None without any case."""
-    table = tabled(book.strata.values(), book.cells)
-    if not table.rows or not book.compares:
+    counted = book.counted
+    if not counted.keys or not book.compares:
         return None
-    counts = np.zeros((KEPT_MONTHS, len(table.rows), len(table.columns)), dtype=np.float32)
+    table = tabled(book.strata.values(), counted.sides, [group.count for group in counted.groups])
+    counts = np.zeros((KEPT_MONTHS, *table.observed.shape), dtype=np.float32)
     keys: dict[tuple[int, int], Key] = {}
-    for key, group in book.groups.items():
-        pair = book.split(key)
-        if pair[0] not in table.rows or pair[1] not in table.columns:
-            continue
-        at = table.at(*pair)
+    places = zip(counted.sides.rows.tolist(), counted.sides.columns.tolist(), strict=True)
+    for at, key, group in zip(places, counted.keys, counted.groups, strict=True):
         keys[at] = key
         _fill(counts, at, group.months, month)
     plain = np.outer(table.observed.sum(axis=1), table.observed.sum(axis=0)) / table.observed.sum()

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+import operator
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
-from typing import Literal, NamedTuple
+from itertools import repeat
+from typing import Any, Literal, NamedTuple
+
+from msgspec import Struct
 
 from baylore_kb.recurrence.change import Change
-from baylore_kb.recurrence.groups import Group
 from baylore_kb.recurrence.intervals import garwood_count, jeffreys_proportion
 from baylore_kb.recurrence.monthly import month_name
-from baylore_kb.recurrence.sightings import title_of
+from baylore_kb.recurrence.tally import SETTLED
 from baylore_kb.recurrence.trend import Trend
-from baylore_kb.trade.model import Trade
 
 Signal = Literal["strong", "signal", "none"]
 LEAST = 3
@@ -52,18 +56,20 @@ class PerVisits:
 
 
 class Against(NamedTuple):
-    """What a count is held against: the shrunk ratio with its limits, tail chance, adjustment."""
+    """What counts are held against, in step: shrunk ratios with their limits, tail chances, adjustments.
 
-    expected: float
-    ratio: float
-    low: float
-    high: float
-    p: float
-    q: float
+    All None where nothing could be expected.
+    """
+
+    expected: list[float | None]
+    ratio: list[float | None]
+    low: list[float | None]
+    high: list[float | None]
+    p: list[float | None]
+    q: list[float | None]
 
 
-@dataclass(frozen=True, slots=True)
-class Recurrence:
+class Recurrence(Struct, frozen=True, gc=False):
     """A failure that came back: how often, against what was to be expected, and what it took.
 
     `ratio` is shrunk, with 90 % limits; `p` is the chance of as many by luck, `q` the share of false
@@ -101,68 +107,64 @@ class Recurrence:
 
 
 class Beside(NamedTuple):
-    """What a row is told beside its group: how its months rise and where they changed, counted from month
-    `start`, the time of asking and its cars' neutral visits.
+    """What rows are told beside their groups, in step: what they are held against, how their months rise and
+    where they changed, counted from month `start`, their cars' neutral visits; and the time of asking.
     """
 
-    trend: Trend | None
-    change: Change | None
+    against: Against
+    trends: Sequence[Trend | None]
+    changes: Sequence[Change | None]
     start: int
+    visits: Sequence[int]
     now: datetime | None
-    visits: int
 
 
-def recurrence(
-    key: Mapping[str, str], group: Group, against: Against | None, *, beside: Beside, trade: Trade
-) -> Recurrence:
-    """The row of a group of one or more."""
-    facts, count = group.facts, group.count
-    held, judged = facts.cured_at_first(beside.now)
-    return Recurrence(
-        key=key,
-        title=group.title(lambda case: ", ".join(title_of(*named, case, trade) for named in key.items())),
-        observed=count,
-        expected=against.expected if against else None,
-        ratio=against.ratio if against else None,
-        low=against.low if against else None,
-        high=against.high if against else None,
-        p=against.p if against else None,
-        q=against.q if against else None,
-        signal=signal_of(count, against.low if against else 0.0),
-        first=facts.first,
-        last=facts.last,
-        years=facts.years,
-        median_minutes=facts.median_minutes,
-        median_diagnosis=facts.median_diagnosis,
-        median_cost=facts.median_cost,
-        total_cost=facts.total_cost,
-        comebacks=group.returns,
-        first_cured=share(held, judged) if judged else None,
-        odometer_km=facts.odometer_km,
-        trend=beside.trend,
-        since=since_of(beside.change, beside.start) if beside.change else None,
-        per_visits=per_visits(count, beside.visits),
-        cases=facts.cases,
+def rows(told: Sequence[Sequence[Any]], beside: Beside) -> list[Recurrence]:
+    """The rows of what is told of each key by itself, in the columns of `Counted.told`."""
+    names, titles, counts, returns, _, first, last, years, *others = told
+    minutes, diagnosis, cost, total, odometer, cases, came_back, held_since = others
+    columns = (
+        *(names, titles, counts),
+        *beside.against,
+        map(signal_of, counts, beside.against.low),
+        *(first, last, years, minutes, diagnosis, cost, total),
+        returns,
+        _first_cured(held_since, came_back, beside.now),
+        odometer,
+        beside.trends,
+        [since_of(change, beside.start) if change else None for change in beside.changes],
+        map(per_visits, counts, beside.visits),
+        cases,
     )
+    return list(map(Recurrence, *columns))
 
 
-def signal_of(observed: int, low: float) -> Signal:
-    """The mark of a row by its count and its lower 5 % limit."""
-    if observed < LEAST or low <= 1.0:
+def _first_cured(
+    held_since: Sequence[Sequence[float]], came_back: Sequence[int], now: datetime | None
+) -> Iterator[Share | None]:
+    """How many of each stayed cured, of those that can be judged at `now`; without it of all."""
+    until = math.inf if now is None else (now - SETTLED).timestamp()
+    held = list(map(bisect_right, held_since, repeat(until)))
+    return map(share, held, map(operator.add, held, came_back))
+
+
+def signal_of(observed: int, low: float | None) -> Signal:
+    """The mark of a row by its count and its lower 5 % limit; none without one."""
+    if observed < LEAST or low is None or low <= 1.0:
         return "none"
     return "strong" if low > STRONG_RATIO else "signal"
 
 
 @lru_cache(maxsize=1 << 15)
-def share(count: int, of: int) -> Share:
-    """A share with its interval."""
-    return Share(count, of, *jeffreys_proportion(count, of))
+def share(count: int, of: int) -> Share | None:
+    """A share with its interval; None of none."""
+    return Share(count, of, *jeffreys_proportion(count, of)) if of else None
 
 
 def since_of(change: Change, start: int) -> Since:
     """Since when a rate differs, its months counted from month `start`."""
-    first, last = change.span()
-    month, earliest, latest = (month_name(start + at + 1) for at in (change.after, first, last))
+    places = change.after, change.first, change.last
+    month, earliest, latest = (month_name(start + at + 1) for at in places)
     return Since(month, earliest, latest, change.after_rate / change.before_rate)
 
 

@@ -10,6 +10,8 @@ import numpy as np
 from scipy.optimize import minimize
 from scipy.special import gammaincc, gammaincinv, gammaln, psi
 
+from baylore_kb.recurrence.pieces import Alike
+
 Counts = Sequence[float] | np.ndarray
 
 ENOUGH_PAIRS = 20
@@ -47,10 +49,7 @@ CAUTIOUS = Ratio(2.0, 2.0)
 
 def log_likelihood(prior: Ratio, observed: Counts, expected: Counts) -> float:
     """Log of the chance of the counts under `prior` (negative binomial); expected over 0, in step."""
-    n, e = np.asarray(observed, dtype=float), np.asarray(expected, dtype=float)
-    a, b = prior.alpha, prior.beta
-    each = gammaln(a + n) - gammaln(a) - gammaln(n + 1) + a * np.log(b / (b + e)) + n * np.log(e / (b + e))
-    return float(each.sum())
+    return _Seen(observed, expected).likelihood(prior.alpha, prior.beta)[0]
 
 
 def fitted(observed: Counts, expected: Counts) -> Ratio:
@@ -59,16 +58,31 @@ def fitted(observed: Counts, expected: Counts) -> Ratio:
     Without any pair the result is arbitrary: ask for `ENOUGH_PAIRS`, else use `CAUTIOUS`.
     Source: Clayton & Kaldor 1987; DuMouchel 1999 with one component.
     """
-    n, e = np.asarray(observed, dtype=float), np.asarray(expected, dtype=float)
-    bounds = [_LOG_BOUNDS, _LOG_BOUNDS]
-    best = minimize(_loss, np.log([2.0, 2.0]), args=(n, e), jac=True, method="TNC", bounds=bounds)
+    seen, bounds = _Seen(observed, expected), [_LOG_BOUNDS, _LOG_BOUNDS]
+    best = minimize(seen.loss, np.log([2.0, 2.0]), jac=True, method="TNC", bounds=bounds)
     a, b = np.exp(best.x)
     return Ratio(float(a), float(b))
 
 
-def _loss(logs: np.ndarray, n: np.ndarray, e: np.ndarray) -> tuple[float, np.ndarray]:
-    """Minus the log likelihood and its slope, over log alpha and log beta."""
-    a, b = np.exp(logs)
-    alpha = np.sum(psi(a + n) - psi(a) + np.log(b / (b + e)))
-    beta = np.sum(a / b - (a + n) / (b + e))
-    return -log_likelihood(Ratio(float(a), float(b)), n, e), -np.array([a * alpha, b * beta])
+class _Seen:
+    """Counts and what was expected, in step, to be held against one belief after the other."""
+
+    def __init__(self, observed: Counts, expected: Counts) -> None:
+        self._n, self._e = np.asarray(observed, dtype=float), np.asarray(expected, dtype=float)
+        self._counts = Alike(self._n)
+        self._ways = gammaln(self._n + 1)
+
+    def likelihood(self, a: float, b: float) -> tuple[float, np.ndarray]:
+        """Log of the chance of all counts, and the logs of b's part that its slope needs too."""
+        n, held = self._n, b + self._e
+        share = np.log(b / held)
+        each = self._counts.all(lambda n: gammaln(a + n) - gammaln(a)) - self._ways
+        return float((each + a * share + n * np.log(self._e / held)).sum()), share
+
+    def loss(self, logs: np.ndarray) -> tuple[float, np.ndarray]:
+        """Minus the log likelihood and its slope, over log alpha and log beta."""
+        a, b = np.exp(logs)
+        log, share = self.likelihood(float(a), float(b))
+        alpha = np.sum(self._counts.all(lambda n: psi(a + n) - psi(a)) + share)
+        beta = np.sum(a / b - (a + self._n) / (b + self._e))
+        return -log, -np.array([a * alpha, b * beta])

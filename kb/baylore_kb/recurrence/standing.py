@@ -2,68 +2,58 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 from scipy.special import gammaincinv, pdtrc
 
 from baylore_kb.recurrence.book import Book
-from baylore_kb.recurrence.cells import Key, Table, tabled
+from baylore_kb.recurrence.cells import Table, tabled
 from baylore_kb.recurrence.discovery import adjusted_all
+from baylore_kb.recurrence.pieces import Alike
 from baylore_kb.recurrence.rows import Against
 from baylore_kb.recurrence.shrink import CAUTIOUS, ENOUGH_PAIRS, Ratio, fitted
 
-Pair = tuple[Key, Key]
-
 
 class Standing:
-    """How all pairs of a book stand against the expected; keys it does not compare have nothing."""
+    """How the `counted` keys of a book stand against the expected, in step with their `counts`.
+
+    Without a car or a failure in them nothing is to be expected.
+    """
 
     def __init__(self, book: Book) -> None:
-        self._split = book.split
-        table = tabled(book.strata.values(), book.cells) if book.compares else None
-        self._table = table if table is not None and table.rows else None
-        if self._table is None:
+        self.counted, sides = book.counted, book.counted.sides
+        counts = [group.count for group in self.counted.groups]
+        self.counts = np.array(counts, dtype=np.int64)
+        self._low, self.hoped = np.zeros(len(counts)), self.counts.astype(float)
+        self._table = table = (
+            tabled(book.strata.values(), sides, counts) if book.compares and counts else None
+        )
+        if table is None:
             return
-        self._prior = prior_of(self._table)
-        self._tails = _tails(self._table)
+        self._place, self._prior, self._tails = (sides.rows, sides.columns), prior_of(table), _tails(table)
         self._shares = adjusted_all(self._tails.ravel()).reshape(self._tails.shape)
-        self._low = limits(self._prior, self._table.observed, self._table.expected, 0.05)
+        self.hoped = table.expected[self._place]
+        self._low = limits(self._prior, self.counts, self.hoped, 0.05)
 
-    def surest(self, keys: Sequence[Key], counts: Sequence[int]) -> list[Key]:
-        """The keys in order of the lower 5 % limit of their ratio, 0 where there is none, then of counts."""
-        lows = np.zeros(len(keys))
-        known, place = self._places([self._split(key) for key in keys])
-        if self._table is not None:
-            lows[known] = self._low[place]
-        order = sorted(zip((-lows).tolist(), [-count for count in counts], keys, strict=True))
-        return [key for *_, key in order]
+    def surest(self, which: np.ndarray) -> np.ndarray:
+        """These places of keys by the lower 5 % limits of their ratios, then by counts, then by names."""
+        low, counts = self._low[which], self.counts[which]
+        order = np.lexsort((-counts, -low))
+        alike = (np.diff(low[order]) == 0.0) & (np.diff(counts[order]) == 0)
+        if alike.any():
+            names = [self.counted.keys[at] for at in which.tolist()]
+            order = np.array(sorted(order.tolist(), key=lambda at: (-low[at], -counts[at], names[at])))
+        return np.asarray(which[order])
 
-    def against(self, pairs: Sequence[Pair]) -> list[Against | None]:
-        """What each car and failure is held against; None for a pair that is not compared."""
-        found: list[Against | None] = [None] * len(pairs)
-        known, place = self._places(pairs)
-        table = self._table
-        if table is None:
-            return found
-        n, e, prior = table.observed[place], table.expected[place], self._prior
+    def against(self, which: np.ndarray) -> Against:
+        """What these places of keys are held against."""
+        if self._table is None:
+            nothing: list[float | None] = [None] * len(which)
+            return Against(*[nothing] * 6)
+        n, e, prior = self.counts[which], self.hoped[which], self._prior
+        place = self._place[0][which], self._place[1][which]
         ratio, high = (prior.alpha + n) / (prior.beta + e), limits(prior, n, e, 0.95)
-        figures = (e, ratio, self._low[place], high, self._tails[place], self._shares[place])
-        each = map(Against._make, np.stack(figures, axis=1).tolist())
-        for where, one in zip(known.tolist(), each, strict=True):
-            found[where] = one
-        return found
-
-    def _places(self, pairs: Sequence[Pair]) -> tuple[np.ndarray, tuple[np.ndarray, np.ndarray]]:
-        """Which of the pairs are compared, and their rows and columns."""
-        table = self._table
-        if table is None:
-            nothing = np.zeros(0, dtype=np.int64)
-            return nothing, (nothing, nothing)
-        rows = np.array([table.rows.get(car, -1) for car, _ in pairs], dtype=np.int64)
-        columns = np.array([table.columns.get(failure, -1) for _, failure in pairs], dtype=np.int64)
-        known = np.flatnonzero((rows >= 0) & (columns >= 0))
-        return known, (rows[known], columns[known])
+        figures = e, ratio, self._low[which], high, self._tails[place], self._shares[place]
+        return Against(*[figure.tolist() for figure in figures])
 
 
 def _tails(table: Table) -> np.ndarray:
@@ -82,4 +72,5 @@ def prior_of(table: Table) -> Ratio:
 
 def limits(prior: Ratio, observed: np.ndarray, expected: np.ndarray, share: float) -> np.ndarray:
     """The ratios that `share` of the belief lies below, all at once."""
-    return np.asarray(gammaincinv(prior.alpha + observed, share) / (prior.beta + expected))
+    sure = Alike(observed).all(lambda counts: gammaincinv(prior.alpha + counts, share))
+    return np.asarray(sure / (prior.beta + expected))

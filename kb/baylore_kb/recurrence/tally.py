@@ -5,10 +5,9 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_left, bisect_right, insort
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from math import fsum
-from statistics import median, quantiles
+from typing import NamedTuple
 
 from baylore_kb.recurrence.sightings import EPOCH, utc
 from baylore_kb.values import Case
@@ -20,9 +19,11 @@ SETTLED = timedelta(days=30)
 MOST_CASES = 200
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
-    """What the sightings of a key have in common; medians None without any figure."""
+class Facts(NamedTuple):
+    """What the sightings of a key have in common; medians None without any figure.
+
+    `held_since` are the seconds since 1970 at which those closed that stayed cured, in order.
+    """
 
     sample: Case
     first: datetime | None
@@ -35,13 +36,7 @@ class Facts:
     odometer_km: tuple[float, float, float] | None
     cases: tuple[str, ...]
     came_back: int
-    held_since: tuple[datetime, ...]
-
-    def cured_at_first(self, now: datetime | None) -> tuple[int, int]:
-        """How many stayed cured, of those that can be judged at `now`; all that did not return without it."""
-        until = now - SETTLED if now else None
-        held = len(self.held_since) if until is None else bisect_right(self.held_since, until)
-        return held, held + self.came_back
+    held_since: array[float]
 
 
 class Tally:
@@ -52,7 +47,7 @@ class Tally:
         columns = zip(*map(_figures, self._cases), strict=True)
         self._figures = [array("d", sorted(_known(column))) for column in columns]
         self._returned = sum(bool(case.returned_as) for case in self._cases)
-        self._closings = sorted(closed for case in self._cases if (closed := _closing(case)))
+        self._closings = array("d", sorted(_known(map(_closing, self._cases))))
 
     def put(self, case: Case) -> None:
         """Count one more."""
@@ -60,8 +55,6 @@ class Tally:
         self._returned += bool(case.returned_as)
         for held, value in self._places(case):
             insort(held, value)
-        if closed := _closing(case):
-            insort(self._closings, closed)
 
     def drop(self, case: Case) -> None:
         """Count one less, that is there."""
@@ -69,12 +62,10 @@ class Tally:
         self._returned -= bool(case.returned_as)
         for held, value in self._places(case):
             del held[bisect_left(held, value)]
-        if closed := _closing(case):
-            del self._closings[bisect_left(self._closings, closed)]
 
     def _places(self, case: Case) -> Iterable[tuple[array[float], float]]:
         """Where each known figure of a case belongs."""
-        figures = zip(self._figures, _figures(case), strict=True)
+        figures = zip((*self._figures, self._closings), (*_figures(case), _closing(case)), strict=True)
         return ((held, value) for held, value in figures if value is not None)
 
     def facts(self) -> Facts:
@@ -94,7 +85,7 @@ class Tally:
             odometer_km=_quartiles(kms),
             cases=tuple(case.id for case in self._cases[-MOST_CASES:]),
             came_back=self._returned,
-            held_since=tuple(self._closings),
+            held_since=self._closings[:],
         )
 
 
@@ -119,23 +110,32 @@ def _known(values: Iterable[float | None]) -> Iterable[float]:
     return (value for value in values if value is not None)
 
 
-def _closing(case: Case) -> datetime | None:
-    """Since when it has stayed cured; None for what came back or has no time."""
+def _closing(case: Case) -> float | None:
+    """The second since when it has stayed cured; None for what came back or has no time."""
     closed = utc(case.closed or case.opened)
     if closed is None or case.returned_as:
         return None
     # One that was asked after and cured is settled whenever it was closed.
-    return EPOCH if case.followed == "cured" else closed
+    return 0.0 if case.followed == "cured" else closed.timestamp()
 
 
 def _median(ordered: array[float]) -> float | None:
     """The middle of what is over 0."""
-    known = ordered[bisect_right(ordered, 0.0) :]
-    return median(known) if known else None
+    first = bisect_right(ordered, 0.0)
+    known = len(ordered) - first
+    if not known:
+        return None
+    middle = first + known // 2
+    return ordered[middle] if known % 2 else (ordered[middle - 1] + ordered[middle]) / 2
 
 
 def _quartiles(ordered: array[float]) -> tuple[float, float, float] | None:
     if len(ordered) < 4:
         return None
-    low, middle, high = quantiles(ordered, n=4, method="inclusive")
-    return low, middle, high
+    return _between(ordered, 1), _between(ordered, 2), _between(ordered, 3)
+
+
+def _between(ordered: array[float], quarters: int) -> float:
+    """The value so many quarters of the way from the first to the last."""
+    at, past = divmod(quarters * (len(ordered) - 1), 4)
+    return (ordered[at] * (4 - past) + ordered[at + 1] * past) / 4

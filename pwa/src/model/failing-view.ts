@@ -1,5 +1,7 @@
 /** What is looked at of what keeps failing, and its words in the address: the same address shows the same. */
 
+import type { Order } from "./rows";
+
 const CAR = ["make", "model", "year", "engine", "season", "odometer"] as const;
 const FAILURE = ["system", "component", "cause"] as const;
 /** What can be counted by, in the order of a key. */
@@ -7,18 +9,12 @@ export const NAMES = [...CAR, ...FAILURE] as const;
 export type Name = (typeof NAMES)[number];
 export type Names = Readonly<Partial<Record<Name, string>>>;
 /** The parts of the place, from top to bottom. */
-export const PARTS = ["rows", "parts", "glance", "office", "care"] as const;
+export const PARTS = ["alerts", "rows", "parts", "glance", "office", "care"] as const;
 export type Part = (typeof PARTS)[number];
 export const ALERTS = ["open", "acknowledged", "muted", "over"] as const;
 
-/** How a table is sorted: the column by the id of its head. */
-export interface Order {
-  readonly column: string;
-  readonly down: boolean;
-}
-
 export interface FailingView {
-  /** The part of the place that is gone to; empty for its top. */
+  /** The part of the place that is gone to, on a phone the one unfolded; empty for its top. */
   readonly at: Part | "";
   readonly by: readonly Name[];
   /** Days as 2026-03-11; empty for no end. */

@@ -2,6 +2,12 @@
 
 export type Cell = string | number | null;
 
+/** How a table is sorted: the column by the id of its head, and whether the highest come first. */
+export interface Order {
+  readonly column: string;
+  readonly down: boolean;
+}
+
 /** By one value: figures by size, words as a person would, what is missing last either way. Rows alike keep their order. */
 export function sorted<T>(rows: readonly T[], value: (row: T) => Cell, { descending = false, locale }: { descending?: boolean; locale?: string | undefined } = {}): readonly T[] {
   const collate = new Intl.Collator(locale, { numeric: true, sensitivity: "base" }).compare;

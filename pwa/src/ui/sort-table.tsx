@@ -2,10 +2,11 @@
 import type { ComponentChildren, JSX, RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
 
-import { csv, narrowed, sorted, type Cell } from "../model/rows";
+import { csv, narrowed, type Cell, type Order } from "../model/rows";
 import { Button } from "./button";
 import { TextField } from "./field";
-import { locale, t } from "../texts";
+import { inOrder, SortHead } from "./sort-head";
+import { t } from "../texts";
 
 export interface Column<T> {
   id: string;
@@ -22,17 +23,10 @@ export interface SortTableProps<T> {
   columns: readonly Column<T>[];
   rows: readonly T[];
   keyOf: (row: T) => string;
-  /** Sorted by this at first; without it the rows come as they are given. */
-  start?: { column: string; descending: boolean };
   onOpen?: (row: T) => void;
   onFile: (name: string, text: string) => void;
   /** Where the screen has a search of its own, the table has none. */
   filter?: boolean;
-}
-
-interface Order {
-  column: string | null;
-  descending: boolean;
 }
 
 const PAGE = 100;
@@ -61,16 +55,6 @@ function useKeys(body: RefObject<HTMLTableSectionElement | null>): void {
   }, []);
 }
 
-function Head<T>({ column, order, onSort }: { column: Column<T>; order: Order; onSort: () => void }): JSX.Element {
-  const mine = order.column === column.id;
-  const way = mine ? (order.descending ? "descending" : "ascending") : "none";
-  return (
-    <th scope="col" aria-sort={way}>
-      <button type="button" onClick={onSort}>{column.head}<span aria-hidden="true">{mine ? (order.descending ? " \u25BC" : " \u25B2") : ""}</span></button>
-    </th>
-  );
-}
-
 function Row<T>({ row, columns, onOpen }: { row: T; columns: readonly Column<T>[]; onOpen: ((row: T) => void) | undefined }): JSX.Element {
   const open = (): void => onOpen?.(row);
   const press = (event: KeyboardEvent): void => {
@@ -92,16 +76,14 @@ function Row<T>({ row, columns, onOpen }: { row: T; columns: readonly Column<T>[
 const textIn = <T,>(columns: readonly Column<T>[]) => (row: T): string =>
   columns.map(({ value, show }) => [value(row), show?.(row)].filter((each) => typeof each === "string" || typeof each === "number").join(" ")).join(" ");
 
-export function SortTable<T>({ name, columns, rows, keyOf, start, onOpen, onFile, filter = true }: SortTableProps<T>): JSX.Element {
-  const [order, setOrder] = useState<Order>(start ?? { column: null, descending: false });
+export function SortTable<T>({ name, columns, rows, keyOf, onOpen, onFile, filter = true }: SortTableProps<T>): JSX.Element {
+  const [order, setOrder] = useState<Order | null>(null);
   const [words, setWords] = useState("");
   const [most, setMost] = useState(PAGE);
   const body = useRef<HTMLTableSectionElement>(null);
   useKeys(body);
-  const by = columns.find((each) => each.id === order.column);
   const found = narrowed(rows, words, textIn(columns));
-  const shown = by ? sorted(found, by.value, { descending: order.descending, locale: locale() }) : found;
-  const sort = (column: string): void => setOrder({ column, descending: order.column === column && !order.descending });
+  const shown = inOrder(found, order, columns.find((each) => each.id === order?.column)?.value);
   const save = (): void => onFile(`${name}.csv`, csv(columns.map((each) => each.head), shown.map((row) => columns.map((each) => each.value(row)))));
   return (
     <div class="stack">
@@ -112,7 +94,7 @@ export function SortTable<T>({ name, columns, rows, keyOf, start, onOpen, onFile
       </div>
       <div class="sort-table" role="region" aria-label={name} tabIndex={0}>
         <table>
-          <thead><tr>{columns.map((each) => <Head key={each.id} column={each} order={order} onSort={() => sort(each.id)} />)}</tr></thead>
+          <thead><tr>{columns.map((each) => <SortHead key={each.id} id={each.id} words={each.head} order={order} onOrder={setOrder} />)}</tr></thead>
           <tbody ref={body}>{shown.slice(0, most).map((row) => <Row key={keyOf(row)} row={row} columns={columns} onOpen={onOpen} />)}</tbody>
         </table>
       </div>

@@ -7,6 +7,7 @@ import { Bin } from "../ui/bin";
 import { Button } from "../ui/button";
 import { PickOne } from "../ui/chips";
 import type { Alert, Alerts } from "../wire";
+import { At } from "./failing-at";
 import { KeptFold } from "./failing-kept";
 import { Waiting, type Loaded } from "./trouble";
 import { day } from "./words";
@@ -57,7 +58,7 @@ const SHOWN = ALERTS.map((value) => ({ value, get label() { return t().failingAl
 export function FailingAlerts({ alerts, shown, onShow, onSettle, onRetry }: AlertsProps): JSX.Element {
   const held = alerts.value?.alerts ?? [];
   return (
-    <div class="place">
+    <At part="alerts" says={alerts.value && shown === "open" ? t().failingSays.raised(held.length) : undefined}>
       <Bin title={t().failingAlerts.newToHearOf} count={alerts.value ? held.length : undefined}>
         <PickOne label={t().failingAlerts.whichAlerts} shown={false} value={shown} choices={SHOWN} onPick={(state) => onShow(state as Alert["state"])} />
         <Waiting of={alerts} words={t().failingAlerts.looking} onRetry={onRetry} />
@@ -65,6 +66,6 @@ export function FailingAlerts({ alerts, shown, onShow, onSettle, onRetry }: Aler
         <ol class="stack">{held.slice(0, FIRST).map((each) => <One key={each.id} alert={each} onSettle={onSettle} />)}</ol>
         {held.length > FIRST && <KeptFold id="alerts" title={t().failingAlerts.more(held.length - FIRST)}><ol class="stack">{held.slice(FIRST).map((each) => <One key={each.id} alert={each} onSettle={onSettle} />)}</ol></KeptFold>}
       </Bin>
-    </div>
+    </At>
   );
 }

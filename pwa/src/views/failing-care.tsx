@@ -112,8 +112,9 @@ function Addresses(props: CareProps): JSX.Element {
 }
 
 export function FailingCare(props: CareProps): JSX.Element {
+  const { followUps, season } = props;
   return (
-    <At part="care">
+    <At part="care" says={followUps.value && season.value ? t().failingSays.toDo(followUps.value.follow_ups.length, season.value.failures.length) : undefined}>
       <AskAfter {...props} />
       <Ahead {...props} />
       <CarSeen {...props} />

@@ -60,3 +60,8 @@ export function sides<T>(rows: readonly T[], of: (row: T) => readonly [string, s
   const second = [...new Set(pairs.filter(([row]) => first.includes(row)).map(([, column]) => column))].slice(0, most);
   return [first, second];
 }
+
+/** Those of a row from left to right, the last among them, that stand at least so far apart. */
+export function spread<T>(row: readonly T[], place: (one: T) => number, apart: number): readonly T[] {
+  return row.reduceRight<readonly T[]>((kept, one) => (kept[0] === undefined || place(kept[0]) - place(one) >= apart ? [one, ...kept] : kept), []);
+}

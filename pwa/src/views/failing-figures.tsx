@@ -23,18 +23,18 @@ export interface FiguresProps {
 }
 
 const BY_MONTH = "by-month";
-export const goToMonths = (): void => document.getElementById(BY_MONTH)?.scrollIntoView();
+export const goToMonths = (): void => void requestAnimationFrame(() => document.getElementById(BY_MONTH)?.scrollIntoView());
 
 export function FailingFigures({ recurrences, timeline, life, odometerUnit, onRow, onRows }: FiguresProps): JSX.Element | null {
   const rows = recurrences?.rows ?? [];
   if (rows.length === 0) return null;
   const again = (): void => undefined;
   return (
-    <At part="glance">
+    <At part="glance" says={t().failingSays.drawn}>
       <Bin title={t().failingDrawn.atAGlance} count={recurrences?.pairs}>
         <FailingMap rows={rows} onRow={(row) => onRow(row.key)} />
         <FailingIntervals rows={rows} />
-        <div id={BY_MONTH} class="stack" style={{ scrollMarginTop: "4.5rem" }}>
+        <div id={BY_MONTH} class="stack at">
           <Waiting tall of={timeline} words={t().failingDrawn.countingMonths} onRetry={again} />
           {timeline.value && <FailingMonths timeline={timeline.value} />}
           <Waiting of={life} words={t().failingDrawn.followingCars} onRetry={again} />

@@ -2,7 +2,8 @@
 import { createContext, type ComponentChildren, type JSX } from "preact";
 import { useContext } from "preact/hooks";
 
-import type { FailingView, Order } from "../model/failing-view";
+import type { FailingView } from "../model/failing-view";
+import type { Order } from "../model/rows";
 import { Fold } from "../ui/fold";
 
 export interface KeptHere {
@@ -10,9 +11,14 @@ export interface KeptHere {
   orders: FailingView["orders"];
   onOpen: (id: string, open: boolean) => void;
   onOrder: (table: string, order: Order | null) => void;
+  /** The part gone to. */
+  at: FailingView["at"];
+  onAt: (part: FailingView["at"]) => void;
+  /** Whether all parts are unfolded. */
+  whole: boolean;
 }
 
-export const Kept = createContext<KeptHere>({ open: [], orders: {}, onOpen: () => undefined, onOrder: () => undefined });
+export const Kept = createContext<KeptHere>({ open: [], orders: {}, onOpen: () => undefined, onOrder: () => undefined, at: "", onAt: () => undefined, whole: true });
 
 /** A fold that stays as the address has it; its inside is drawn when first opened. */
 export function KeptFold({ id, title, children }: { id: string; title: ComponentChildren; children: ComponentChildren }): JSX.Element {

@@ -36,11 +36,16 @@ function Cures({ cures }: Pick<Overview, "cures">): JSX.Element {
   );
 }
 
+function givenAway({ losses, currency }: Pick<Overview, "losses" | "currency">): string {
+  const [most] = losses;
+  return most ? t().failingOffice.mostGivenAway(most.title, money(most.given, currency)) : t().failingOffice.nothingGivenAway;
+}
+
 function Losses({ losses, times, currency }: Overview): JSX.Element {
   const given = losses.reduce((sum, row) => sum + row.given, 0);
   return (
     <Bin title={t().failingOffice.moneyAndMinutes} count={money(given, currency)}>
-      <p>{losses[0] ? t().failingOffice.mostGivenAway(losses[0].title, money(losses[0].given, currency)) : t().failingOffice.nothingGivenAway}</p>
+      <p>{givenAway({ losses, currency })}</p>
       <FailingTable of="givenAway" heads={["cause", "cases", "notBilled", "didNotCure", "worth"]} rows={losses.map((row) => [row.title, row.cases, row.minutes, row.parts, row.given])} />
       {times.slice(0, 3).map((row) => <p key={row.system}>{row.says}</p>)}
       <FailingTable of="diagnosisMinutes" heads={["kindOfJob", "jobs", "middle", "nineOfTenUnder", "worst"]} rows={times.map((row) => [row.title, row.jobs, row.middle, row.most, row.worst])} />
@@ -83,7 +88,7 @@ function Worth({ gaps, memory, onMemory, onAsk }: { gaps: Overview["gaps"] } & P
 export function FailingOffice({ overview, shelf, memory, onMemory, onAsk, onRetry, month, onMonth, onPage }: OfficeProps): JSX.Element {
   const held = overview.value;
   return (
-    <At part="office">
+    <At part="office" says={held ? givenAway(held) : undefined}>
       <Waiting of={overview} words={t().failingOffice.addingUp} onRetry={onRetry} />
       {held && <Cures cures={held.cures} />}
       {held && <Losses {...held} />}

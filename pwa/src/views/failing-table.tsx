@@ -2,12 +2,13 @@
 import type { JSX } from "preact";
 import { useContext } from "preact/hooks";
 
-import { csv, sorted, type Cell } from "../model/rows";
+import { csv, type Cell } from "../model/rows";
 import { Button } from "../ui/button";
 import { saveFile } from "../ui/save-file";
+import { inOrder, SortHead } from "../ui/sort-head";
 import { Kept, KeptFold } from "./failing-kept";
 import { figure } from "./words";
-import { locale, t, type Texts } from "../texts";
+import { t, type Texts } from "../texts";
 
 type HeadId = keyof Texts["heads"];
 
@@ -19,7 +20,6 @@ export interface TableProps {
 }
 
 const shown = (cell: Cell): string => (cell === null ? "" : typeof cell === "number" ? figure(cell) : cell);
-const cellStyle = { textAlign: "left", padding: "0.15em 0.6em 0.15em 0", verticalAlign: "top" } as const;
 
 export function FailingTable({ of, heads, rows }: TableProps): JSX.Element {
   const { orders, onOrder } = useContext(Kept);
@@ -27,16 +27,14 @@ export function FailingTable({ of, heads, rows }: TableProps): JSX.Element {
   const columns = heads.map((each) => (typeof each === "string" ? ([each, t().heads[each]] as const) : each));
   const order = orders[of] ?? null;
   const by = columns.findIndex(([id]) => id === order?.column);
-  const held = by >= 0 ? sorted(rows, (row) => row[by] ?? null, { descending: order?.down ?? false, locale: locale() }) : rows;
-  const turn = (column: string): void => onOrder(of, order?.column !== column ? { column, down: false } : order.down ? null : { column, down: true });
-  const way = (column: string): "none" | "ascending" | "descending" => (order?.column !== column ? "none" : order.down ? "descending" : "ascending");
+  const held = inOrder(rows, order, by < 0 ? undefined : (row) => row[by] ?? null);
   return (
     <KeptFold id={of} title={t().failingTable.figuresOfIt(rows.length)}>
-      <div style={{ overflowX: "auto" }} tabIndex={0} role="region" aria-label={t().failingTable.figures(name)}>
+      <div class="figures" tabIndex={0} role="region" aria-label={t().failingTable.figures(name)}>
         <table>
-          <thead><tr>{columns.map(([id, words]) => <th key={id} scope="col" style={cellStyle} aria-sort={way(id)}><button type="button" class="button quiet" style={{ padding: 0, textAlign: "left" }} onClick={() => turn(id)}>{words}<span aria-hidden="true">{{ none: "", ascending: " ▲", descending: " ▼" }[way(id)]}</span></button></th>)}</tr></thead>
+          <thead><tr>{columns.map(([id, words]) => <SortHead key={id} id={id} words={words} order={order} onOrder={(next) => onOrder(of, next)} />)}</tr></thead>
           <tbody>
-            {held.map((row, at) => <tr key={at}>{row.map((each, place) => <td key={place} class={typeof each === "number" ? "number" : undefined} style={cellStyle}>{shown(each)}</td>)}</tr>)}
+            {held.map((row, at) => <tr key={at}>{row.map((each, place) => <td key={place} class={typeof each === "number" ? "number" : undefined}>{shown(each)}</td>)}</tr>)}
           </tbody>
         </table>
       </div>

@@ -112,6 +112,9 @@ function Standing(props: FailingProps): JSX.Element {
 
 const sources = (part: ComponentParts): readonly (readonly Cell[])[] => part.sources.map((row) => [part.title, named(row.source), row.tried, row.cured, row.partly, row.no_change, row.failed_later, row.success, row.low, row.high, row.median_price, row.expected_cost]);
 
+const tried = (part: ComponentParts): number => part.sources.reduce((sum, row) => sum + row.tried, 0);
+const byTries = (report: PartsReport | null): readonly ComponentParts[] => [...(report?.components ?? [])].sort((a, b) => tried(b) - tried(a));
+
 /** Parts shown at first. */
 const SHOWN = 12;
 
@@ -119,8 +122,7 @@ function Parts({ parts, onRetry }: FailingProps): JSX.Element {
   const { open, onOpen } = useContext(Kept);
   const all = open.includes("parts");
   const report = parts.value;
-  const tried = (each: PartsReport["components"][number]): number => each.sources.reduce((sum, row) => sum + row.tried, 0);
-  const components = [...(report?.components ?? [])].sort((a, b) => tried(b) - tried(a));
+  const components = byTries(report);
   return (
     <Bin title={t().failing.partsThatCured} count={report?.components.length}>
       <Waiting of={parts} words={t().failing.addingUpParts} onRetry={onRetry} />
@@ -136,14 +138,25 @@ function Parts({ parts, onRetry }: FailingProps): JSX.Element {
   );
 }
 
+function rowsSay({ recurrences }: FailingProps): string | undefined {
+  const rows = recurrences.value?.rows;
+  const loud = rows?.filter((each) => each.signal !== "none") ?? [];
+  return rows && (loud[0] ? t().failingSays.standOut(loud.length, rows.length, loud[0].title) : `${t().failing.nothingStandsOut}.`);
+}
+
+function partsSay({ parts }: FailingProps): string | undefined {
+  const [first, ...others] = byTries(parts.value);
+  return first && t().failingSays.tried(others.length + 1, first.title || first.component, tried(first));
+}
+
 export function FailingScreen(props: FailingProps): JSX.Element {
   return (
     <>
-      <At part="rows">
+      <At part="rows" says={rowsSay(props)}>
         {!props.online && <Notice kind="warn" title={t().failing.noSignal}><p>{t().failing.needTheService}</p></Notice>}
         {props.manager ? <Standing {...props} /> : <Notice title={t().failing.forTheManager}><p>{t().failing.forEveryone}</p></Notice>}
       </At>
-      <At part="parts"><Parts {...props} /></At>
+      <At part="parts" says={partsSay(props)}><Parts {...props} /></At>
     </>
   );
 }

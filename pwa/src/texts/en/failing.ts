@@ -47,6 +47,24 @@ export const failing = {
   goTo: "Go to",
 };
 
+export const failingNow = {
+  now: "Now",
+  needsYou: "Needs you now",
+  nothing: "Nothing needs you now.",
+  moreAlerts: (many: number) => (many === 1 ? "1 more alert" : `${many} more alerts`),
+  askAfter: (many: number) => (many === 1 ? "1 car to ask after" : `${many} cars to ask after`),
+  lackFacts: (many: number) => (many === 1 ? "1 case lacks facts" : `${many} cases lack facts`),
+};
+
+/** What a part comes to in one sentence. */
+export const failingSays = {
+  raised: (many: number) => (many === 0 ? "Nothing new." : many === 1 ? "1 new alert." : `${many} new alerts.`),
+  standOut: (loud: number, of: number, most: Shown) => `${loud} of ${of} stand out, most of all: ${most}.`,
+  tried: (parts: number, most: Shown, times: number) => `${parts} parts tried, most often: ${most} (${times}).`,
+  drawn: "A map, how sure each row is, and its months.",
+  toDo: (cars: number, failures: number) => `To ask after: ${cars}. Failures of the season ahead: ${failures}.`,
+};
+
 export const failingAlerts = {
   standsOut: "Stands out",
   rises: "Rises",
@@ -88,7 +106,6 @@ export const failingDrawn = {
   followingCars: "Following cars",
   saveAllRows: "Save all rows as a table",
   howManyTimes: (clear: number, of: number) => `How many times as often as on the shop's other cars, with caution. The whole line lies right of 1× in ${clear} of these ${of}.`,
-  atRiskAt: (thousand: Shown, unit: Shown, many: number) => `${thousand} thousand ${unit}: ${many}`,
   allAlive: "all alive",
   belowTheLine: (unit: Shown) => `Below the line: how many parts were at risk after so many thousand ${unit}. Given that each was alive when first seen here.`,
   seenAndMark: (many: number, mark: Shown) => `${many} seen, ${mark}`,

@@ -47,6 +47,23 @@ export const failing: typeof en.failing = {
   goTo: "Ir a",
 };
 
+export const failingNow: typeof en.failingNow = {
+  now: "Ahora",
+  needsYou: "Por atender ahora",
+  nothing: "No hay nada que atender ahora.",
+  moreAlerts: (many) => (many === 1 ? "1 aviso más" : `${many} avisos más`),
+  askAfter: (many) => (many === 1 ? "Preguntar por 1 coche" : `Preguntar por ${many} coches`),
+  lackFacts: (many) => (many === 1 ? "A 1 caso le faltan datos" : `A ${many} casos les faltan datos`),
+};
+
+export const failingSays: typeof en.failingSays = {
+  raised: (many) => (many === 0 ? "Nada nuevo." : many === 1 ? "1 aviso nuevo." : `${many} avisos nuevos.`),
+  standOut: (loud, of, most) => `Destacan ${loud} de ${of}, sobre todo: ${most}.`,
+  tried: (parts, most, times) => `${parts} piezas probadas; la que más: ${most} (${times}).`,
+  drawn: "Un mapa, la certeza de cada fila y sus meses.",
+  toDo: (cars, failures) => `Coches por los que preguntar: ${cars}. Averías de la temporada que viene: ${failures}.`,
+};
+
 export const failingAlerts: typeof en.failingAlerts = {
   standsOut: "Destaca",
   rises: "Aumenta",
@@ -88,7 +105,6 @@ export const failingDrawn: typeof en.failingDrawn = {
   followingCars: "Siguiendo coches",
   saveAllRows: "Guardar todas las filas como tabla",
   howManyTimes: (clear, of) => `Cuántas veces más que en los otros coches del taller, con prudencia. La línea entera queda a la derecha de 1× en ${clear} de estas ${of}.`,
-  atRiskAt: (thousand, unit, many) => `${thousand} mil ${unit}: ${many}`,
   allAlive: "todas sanas",
   belowTheLine: (unit) => `Bajo la línea: cuántas piezas seguían en observación a tantos miles de ${unit}. Contando que estaban sanas cuando se vieron aquí por primera vez.`,
   seenAndMark: (many, mark) => `${many} vistos, ${mark}`,
