@@ -64,6 +64,7 @@ class Rounds:
 
     def start(self) -> None:
         """Begin: the indexes first, so that the first question finds them built."""
+        self._house.failed_rounds.update({each.name: 0 for each in self._rounds})
         self._thread.start()
 
     def stop(self) -> None:
