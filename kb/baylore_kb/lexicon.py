@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from array import array
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
+from itertools import repeat
 from typing import Self
 
 import numpy as np
@@ -47,6 +48,10 @@ class Lexicon:
     def number(self, term: str) -> int | None:
         """The number of a term, None for one never added."""
         return self._numbers.get(term)
+
+    def found(self, terms: Collection[str]) -> Numbers:
+        """The numbers of terms, -1 for those never added."""
+        return np.fromiter(map(self._numbers.get, terms, repeat(-1)), dtype=np.int32, count=len(terms))
 
     def add(self, term: str) -> int:
         """The number of a term, a new one where it is new."""
