@@ -19,7 +19,7 @@ from immutables import Map
 from baylore_kb.casedoc import CaseDoc, Reader
 from baylore_kb.errors import SavedIndexUnusable
 from baylore_kb.index import Asked, Snapshot
-from baylore_kb.lexicon import Lexicon, Numbers, WordBook
+from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
 from baylore_kb.search import Candidate, Search
 from baylore_kb.segment import Sample, Segment
@@ -107,8 +107,9 @@ def read(data: bytes, reader: Reader, *, known: int | None = None) -> CaseDoc:
     if known is None:
         terms, words = reader.lexicon.numbers(written.terms), reader.book.numbers(written.words)
     else:
-        terms, words = _numbers(written.terms, reader.lexicon), _numbers(())
-        weights, terms = weights[(terms >= 0) & (terms < known)], terms[(terms >= 0) & (terms < known)]
+        terms, words = reader.lexicon.found(written.terms), reader.book.found(())
+        here = (terms >= 0) & (terms < known)
+        weights, terms = weights[here], terms[here]
     order = np.argsort(terms)
     return CaseDoc(
         written.case,
@@ -120,12 +121,6 @@ def read(data: bytes, reader: Reader, *, known: int | None = None) -> CaseDoc:
         written.symptoms,
         written.judged,
     )
-
-
-def _numbers(terms: Sequence[str], lexicon: Lexicon | None = None) -> Numbers:
-    """Numbers of terms, -1 for those without."""
-    found = (lexicon.number(term) if lexicon else None for term in terms)
-    return np.asarray([-1 if number is None else number for number in found], dtype=np.int32)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.terms import weighted
 from baylore_kb.text import Analyzer
 from baylore_kb.trade.model import Trade
-from baylore_kb.values import Case, Judged
+from baylore_kb.values import Case, Complaint, Judged
 from baylore_kb.vehicle import name_key
 from baylore_kb.vehicle.cars import engine_facet, pair_facet
 
@@ -41,6 +41,13 @@ class CaseDoc:
     facets: frozenset[str]
     symptoms: Mapping[str, float]
     judged: tuple[Judged, ...]
+
+
+_NOTHING = np.zeros(0, dtype=np.int32)
+# Stands where a document lay that is dead: its number stays taken, what it held is let go.
+GONE = CaseDoc(
+    Case("", Complaint("")), _NOTHING, np.zeros(0, dtype=np.float32), _NOTHING, 0.0, frozenset(), {}, ()
+)
 
 
 @dataclass(frozen=True, slots=True)

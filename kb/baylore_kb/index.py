@@ -12,7 +12,7 @@ from baylore_kb.codes import rarity
 from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
 from baylore_kb.search import Candidate, Search
-from baylore_kb.segment import Segment, appended, joined
+from baylore_kb.segment import Segment, appended, dead_held, joined, swept
 from baylore_kb.senses import telling_words
 from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.tally import Tally
@@ -151,13 +151,16 @@ class Snapshot:
         return replace(self, segments=appended((), living), living=self._lived(Living.none(), [], living))
 
     def joined(self) -> Snapshot:
-        """The same snapshot with its many small segments joined; answers stay the same."""
-        return replace(self, segments=joined(self.segments))
+        """The same snapshot with its many small segments joined and nothing held of the dead; answers stay
+        the same.
+        """
+        return replace(self, segments=joined(swept(self.segments, self.living.alive)))
 
     @property
     def scattered(self) -> bool:
         """Whether so many changes came one at a time that `joined` pays."""
-        return len(self.segments) >= _MANY_SEGMENTS
+        many = len(self.segments) >= _MANY_SEGMENTS
+        return many or dead_held(self.segments, self.living.alive) > _MOST_DEAD
 
     def _holding(self, phrases: Iterable[str]) -> set[str]:
         """Ids of the cases, dead ones too, that hold all the telling words of one of the phrases."""

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from array import array
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
+from itertools import repeat
 from typing import Self
 
 import numpy as np
@@ -16,6 +17,8 @@ from baylore_kb.text import word_grams
 
 Numbers = npt.NDArray[np.int32]
 Held = Callable[[int], bool]
+_Near = tuple[Numbers, npt.NDArray[np.float64]]
+_NOBODY: _Near = (np.zeros(0, dtype=np.int32), np.zeros(0))
 LEAST_LIKENESS = 0.3
 MOST_ALIKE = 12
 # Bits that two slips may change.
@@ -46,6 +49,10 @@ class Lexicon:
         """The number of a term, None for one never added."""
         return self._numbers.get(term)
 
+    def found(self, terms: Collection[str]) -> Numbers:
+        """The numbers of terms, -1 for those never added."""
+        return np.fromiter(map(self._numbers.get, terms, repeat(-1)), dtype=np.int32, count=len(terms))
+
     def add(self, term: str) -> int:
         """The number of a term, a new one where it is new."""
         number = self._numbers.get(term)
@@ -70,7 +77,7 @@ class WordBook(Lexicon):
         self._grams: array[int] = array("I")
         self._letters: array[int] = array("Q")
         self._lengths: array[int] = array("i")
-        self._near_kept: dict[str, tuple[int, tuple[tuple[int, float], ...]]] = {}
+        self._near_kept: dict[str, tuple[int, _Near]] = {}
 
     def add(self, term: str) -> int:
         """The number of a word, a new one where it is new."""
@@ -113,11 +120,13 @@ class WordBook(Lexicon):
         Only words for which `held` is true count: the book also has those of later and of deleted cases.
         Likeness is the Dice share of distinct n-grams, in [`least`, 1]; the word itself has 1.
         """
-        scored = [(n, likeness) for n, likeness in self._near(word, len(self._grams)) if likeness >= least]
-        kept = [(n, likeness) for n, likeness in scored if held(n)]
+        numbers, likeness = self._near(word, len(self._grams))
+        enough = likeness >= least
+        scored = zip(numbers[enough].tolist(), likeness[enough].tolist(), strict=True)
+        kept = [(n, share) for n, share in scored if held(n)]
         return sorted(kept, key=lambda pair: (-pair[1], self.terms[pair[0]]))[:most]
 
-    def _near(self, word: str, size: int) -> tuple[tuple[int, float], ...]:
+    def _near(self, word: str, size: int) -> _Near:
         """Words of the first `size` that share enough n-grams, with their likeness; kept for next time."""
         kept = self._near_kept.get(word)
         if kept is None or kept[0] < size:
@@ -126,17 +135,17 @@ class WordBook(Lexicon):
             kept = self._near_kept[word] = (size, self._counted(word, size))
         return kept[1]
 
-    def _counted(self, word: str, size: int) -> tuple[tuple[int, float], ...]:
+    def _counted(self, word: str, size: int) -> _Near:
         grams = set(word_grams(word))
         lists = [np.array(self._by_gram[gram], dtype=np.int64) for gram in grams if gram in self._by_gram]
         if not lists:
-            return ()
+            return _NOBODY
         shared = np.bincount(np.concatenate(lists), minlength=size)[:size]
         found = np.flatnonzero(shared)
         lengths = np.array(self._grams, dtype=np.int64)[found]
         likeness = 2.0 * shared[found] / (len(grams) + lengths)
         near = likeness >= _LEAST_KEPT
-        return tuple(zip(found[near].tolist(), likeness[near].tolist(), strict=True))
+        return found[near].astype(np.int32), likeness[near]
 
 
 def deletions(word: str) -> set[str]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
-from baylore_kb.casedoc import CaseDoc
+from baylore_kb.casedoc import GONE, CaseDoc
 from baylore_kb.lexicon import Numbers
 from baylore_kb.together import level, level_of
 
@@ -69,7 +69,8 @@ class Sample:
     def of(docs: Sequence[CaseDoc], *, first: int) -> Sample:
         """The sample of these documents: enough also when a third of them have been deleted."""
         levels = [level_of(doc.case.id) for doc in docs]
-        chosen = [n for n, each in enumerate(levels) if each >= level(len(docs) // 2)]
+        least = level(len(docs) // 2)
+        chosen = [n for n, each in enumerate(levels) if each >= least and docs[n] is not GONE]
         return Sample(
             np.asarray(chosen, dtype=np.int32) + np.int32(first),
             np.asarray([levels[n] for n in chosen], dtype=np.int8),
@@ -146,6 +147,31 @@ def joined(segments: Sequence[Segment]) -> tuple[Segment, ...]:
         same = len(fresh) == len(segment.docs)
         kept.append(segment if same else Segment.of(fresh, first=first))
     return tuple(kept)
+
+
+def dead_held(segments: Iterable[Segment], alive: Mask) -> int:
+    """How many dead documents still hold what they held."""
+    return sum(len(_dead(segment, alive)) for segment in segments)
+
+
+def swept(segments: Iterable[Segment], alive: Mask) -> tuple[Segment, ...]:
+    """The same segments with `GONE` in the place of each dead document; all numbers stay."""
+    return tuple(_swept(segment, _dead(segment, alive)) for segment in segments)
+
+
+def _dead(segment: Segment, alive: Mask) -> list[int]:
+    """Places of the dead documents that still hold something."""
+    places = np.flatnonzero(~alive[segment.first : segment.first + len(segment.docs)])
+    return [place for place in places.tolist() if segment.docs[place] is not GONE]
+
+
+def _swept(segment: Segment, dead: Sequence[int]) -> Segment:
+    if not dead:
+        return segment
+    docs = list(segment.docs)
+    for place in dead:
+        docs[place] = GONE
+    return replace(segment, docs=tuple(docs))
 
 
 def _end(segments: Iterable[Segment]) -> int:

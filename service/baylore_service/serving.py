@@ -15,6 +15,7 @@ from granian import Granian
 from granian.constants import Interfaces, Loops, RuntimeModes
 from granian.http import HTTP1Settings, HTTP2Settings
 
+from baylore_service import heap
 from baylore_service.app import DRAIN, create_app
 from baylore_service.routes import journal
 from baylore_service.settings import Settings
@@ -62,6 +63,7 @@ def load_app(settings: Settings) -> Any:
     """What each server process runs."""
     # Long reckoning gives way to the event loop sooner than by default.
     sys.setswitchinterval(SWITCH_S)
+    heap.share_heaps()
     return create_app(settings)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from ipaddress import ip_network
@@ -69,14 +70,14 @@ class Settings:
         "BAYLORE_TRACE_TO",
         "OTLP/HTTP address that spans are sent to, as http://127.0.0.1:4318/v1/traces; empty: none",
     )
-    enrolment_hours: int = setting(
-        24, "BAYLORE_ENROLMENT_HOURS", "hours a sign-in code can be used", least=1, most=720
+    enrolment_hours: float = setting(
+        24.0, "BAYLORE_ENROLMENT_HOURS", "hours a sign-in code can be used", least=0.1, most=720
     )
-    idle_days: int = setting(
-        180,
+    idle_days: float = setting(
+        180.0,
         "BAYLORE_IDLE_DAYS",
         "days without a call after which a device must be signed in anew",
-        least=1,
+        least=0.5,
         most=100_000,
     )
     max_wrong_codes: int = setting(
@@ -275,8 +276,8 @@ def _given(env: Mapping[str, str], name: str) -> str:
 def _parsed(metadata: Mapping[str, Any], kind: type, text: str) -> Any:
     """The text of a variable as its field's kind, within its limits."""
     name = metadata["names"][0]
-    if kind is int:
-        return _whole(name, text, least=metadata["least"], most=metadata["most"])
+    if kind in (int, float):
+        return _number(name, text, kind, metadata)
     if name == "BAYLORE_TRUSTED_PROXIES":
         _nets(name, text)
     if name in CHOICES and text.lower() not in CHOICES[name]:
@@ -296,10 +297,11 @@ def _nets(name: str, text: str) -> None:
             raise SettingRefused(f"{name} holds {each.strip()!r}", field=name, remedy=remedy) from error
 
 
-def _whole(name: str, text: str, *, least: int, most: int) -> int:
-    """A whole number within its limits."""
-    if text.strip().isdecimal() and least <= int(text) <= most:
-        return int(text)
-    raise SettingRefused(
-        f"{name} is {text!r}", field=name, remedy=f"set a whole number from {least} to {most}"
-    )
+def _number(name: str, text: str, kind: type, limits: Mapping[str, Any]) -> Any:
+    """A number of this kind within its limits."""
+    least, most = limits["least"], limits["most"]
+    shape = r"\s*\d+\s*" if kind is int else r"\s*\d+(\.\d+)?\s*"
+    if re.fullmatch(shape, text) and least <= kind(text) <= most:
+        return kind(text)
+    what = "a whole number" if kind is int else "a number"
+    raise SettingRefused(f"{name} is {text!r}", field=name, remedy=f"set {what} from {least} to {most}")

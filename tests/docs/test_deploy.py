@@ -98,6 +98,13 @@ def test_the_image_runs_as_nobody_in_particular_and_says_when_it_is_unwell() -> 
     assert subprocess.run(check, capture_output=True, timeout=30).returncode != 0
 
 
+def test_where_no_engine_is_it_says_so(tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "tests.engine", "--stand-ins"]
+    env = os.environ | {"PATH": str(tmp_path)}
+    done = subprocess.run(command, cwd=DEPLOY.parent, env=env, capture_output=True, text=True, timeout=30)
+    assert done.returncode == 3 and done.stdout.startswith("not tried, missing: buildah, mmdebstrap")
+
+
 @pytest.mark.skipif(not shutil.which("hadolint"), reason="no hadolint on this machine")
 def test_hadolint_finds_nothing_in_the_containerfile() -> None:
     done = subprocess.run(["hadolint", FILE], capture_output=True, text=True, timeout=60)

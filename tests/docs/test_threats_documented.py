@@ -8,9 +8,6 @@ import re
 from pathlib import Path
 from typing import Any
 
-import yaml
-from tests.docs.test_metrics_documented import documented
-
 from baylore_service.store.tables import metadata
 
 ROOT = Path(__file__).parents[2]
@@ -31,14 +28,6 @@ def test_every_secret_setting_has_its_row_and_every_test_named_is_there() -> Non
     assert all(f"`{name}`" in keys for name in SECRETS)
     named = set(re.findall(r"`(tests/[^`]+)`", TEXT))
     assert len(named) > 12 and [path for path in sorted(named) if not (ROOT / path).exists()] == []
-
-
-def test_alarms_are_over_figures_that_there_are_and_say_what_to_look_at() -> None:
-    (group,) = yaml.safe_load((ROOT / "deploy" / "watch" / "alarms.yaml").read_text())["groups"]
-    for rule in group["rules"]:
-        figures = set(re.findall(r"\bbaylore_\w+", rule["expr"]))
-        assert figures and figures <= documented().keys(), rule["alert"]
-        assert rule["annotations"]["look"]
 
 
 def the_bill() -> dict[str, Any]:

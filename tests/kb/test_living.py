@@ -48,3 +48,21 @@ def test_joining_and_making_compact_leave_the_answers():
         for one in (shop, shop.joined(), shop.compacted())
     ]
     assert answers[0] and answers[0] == answers[1] == answers[2]
+
+
+def test_what_died_is_let_go_when_segments_are_joined_and_answers_stay():
+    shop = Snapshot.build([case(n, n % 5, n % 3) for n in range(30)])
+    for n in range(90):
+        shop = shop.with_changes(put=[case(n % 20, n % 5, n % 3)], deleted=[], revision=n)
+        shop = shop.joined() if shop.scattered else shop
+        holding = [doc for part in shop.segments for doc in part.docs if doc.case.id]
+        assert len(holding) <= len(shop.cases) + 65
+    tidy, anew = shop.joined(), Snapshot.build(shop.cases.values())
+    assert sum(len(part.docs) for part in tidy.segments) > len(tidy.cases)
+    assert len([doc for part in tidy.segments for doc in part.docs if doc.case.id]) == len(tidy.cases)
+    asked = shop.analyzer.analyze("belt squeals heater")
+    found = [
+        {each.case.id for each in one.search.best(asked, {}, among=one.living.evidence, limit=40)}
+        for one in (shop, tidy, tidy.with_changes(put=[case(3, 1, 1)], deleted=["c7"], revision=99), anew)
+    ]
+    assert found[0] == found[1] == found[3] and "c7" not in found[2]

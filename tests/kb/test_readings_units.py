@@ -1,9 +1,12 @@
 """One pressure is one pressure: psi, bar and kPa, gauge and absolute."""
 
+from inspect import signature
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from baylore_kb import units
 from baylore_kb.errors import UnitMismatch
 from baylore_kb.readings import judge
 from baylore_kb.trade import load
@@ -71,3 +74,9 @@ def test_a_pressure_typed_absolute_is_judged_as_its_gauge_value(kpa, height):
     absolute = judged("ac_static", kpa + air, "kPa abs", altitude_m=height, **GAS)
     gauge = judged("ac_static", kpa, "kPa", altitude_m=Measure(height, "m"), **GAS)
     assert absolute.verdict == gauge.verdict
+
+
+def test_what_is_kept_of_typed_units_has_a_limit():
+    kept = [each for each in vars(units).values() if hasattr(each, "cache_parameters")]
+    typed = [each for each in kept if signature(each).parameters]
+    assert typed and all(each.cache_parameters()["maxsize"] for each in typed)

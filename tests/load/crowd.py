@@ -18,10 +18,11 @@ LIMIT_S = 60.0
 
 @dataclass
 class Seen:
-    """What came back: how often each status, and how long each answer took, in seconds."""
+    """What came back: how often each status, how long each answer took (s), and when a case was new."""
 
     statuses: Counter[int] = field(default_factory=Counter)
     seconds: list[float] = field(default_factory=list)
+    opened_at: list[float] = field(default_factory=list)
     impolite: int = 0
 
     def note(self, status: int, seconds: float, *, polite: bool = True) -> None:
@@ -67,8 +68,23 @@ class Crowd:
         await asyncio.sleep(chance.uniform(0, pause_s))
         while time.monotonic() < until:
             waiting = waiting or a_job(chance, self.cause)
-            await timed(self.send(client, n, waiting.pop(0)), seen)
+            write = waiting.pop(0)
+            kept = await timed(self.send(client, n, write), seen)
+            if kept and write.path == "/cases":
+                seen.opened_at.append(time.monotonic())
             await asyncio.sleep(chance.expovariate(1 / pause_s))
+        return seen
+
+    async def editing(self, client: httpx.AsyncClient, n: int, *, until: float, pause_s: float) -> Seen:
+        """One phone: opens a case, then changes its note again and again."""
+        chance, seen = random.Random(f"{self.seed} edit {n}"), Seen()
+        first = a_job(chance, self.cause)[0]
+        await timed(self.send(client, n, first), seen)
+        while time.monotonic() < until:
+            await asyncio.sleep(chance.expovariate(1 / pause_s))
+            note = {"note": f"heard it {chance.randrange(9)} times, belt {chance.choice(('dry', 'wet'))}"}
+            headers = bearer(self.tokens[n % len(self.tokens)]) | {"If-Match": "*"}
+            await timed(client.patch(f"/cases/{first.case}", json=note, headers=headers), seen)
         return seen
 
     async def send(self, client: httpx.AsyncClient, n: int, write: Write) -> httpx.Response:
@@ -90,12 +106,17 @@ class Crowd:
             await asyncio.gather(*[self.ask(client, token, said, seen) for token, said in each])
         return seen
 
-    async def work(self, asking: int, writing: int, *, seconds: float, pause_s: float) -> tuple[Seen, Seen]:
-        """Everybody at work for so long: what the asking saw, and what the writing saw."""
-        until = time.monotonic() + seconds
+    async def work(
+        self, asking: int, writing: int, *, seconds: float, pause_s: float, anew: bool = True
+    ) -> tuple[Seen, Seen]:
+        """Everybody at work for so long: what the asking saw, and what the writing saw.
+
+        Who writes makes new cases, or changes one again and again where nothing is to come `anew`.
+        """
+        until, write = time.monotonic() + seconds, self.writing if anew else self.editing
         async with self.client(asking + writing) as client:
             asks = [self.asking(client, n, until=until, pause_s=pause_s) for n in range(asking)]
-            writes = [self.writing(client, n, until=until, pause_s=pause_s / 4) for n in range(writing)]
+            writes = [write(client, n, until=until, pause_s=pause_s / 4) for n in range(writing)]
             found = await asyncio.gather(*asks, *writes)
         return joined(found[:asking]), joined(found[asking:])
 
@@ -105,17 +126,21 @@ class Crowd:
         return httpx.AsyncClient(base_url=f"{self.address}/api", limits=limits, timeout=LIMIT_S)
 
 
-async def timed(request: object, seen: Seen) -> None:
-    """Wait for an answer and note it; whoever is turned away must be told when to come again."""
+async def timed(request: object, seen: Seen) -> bool:
+    """Wait for an answer and note it; whoever is turned away must be told when to come again.
+
+    Whether it was done.
+    """
     started = time.perf_counter()
     try:
         answer: httpx.Response = await request  # type: ignore[misc]
     except httpx.TransportError:
         seen.note(UNHEARD, time.perf_counter() - started, polite=False)
-        return
+        return False
     turned_away = answer.status_code in (429, 503)
     polite = not turned_away or int(answer.headers.get("Retry-After", "0")) > 0
     seen.note(answer.status_code, time.perf_counter() - started, polite=polite)
+    return answer.is_success
 
 
 def joined(found: Sequence[Seen]) -> Seen:
@@ -124,6 +149,7 @@ def joined(found: Sequence[Seen]) -> Seen:
     for each in found:
         whole.statuses += each.statuses
         whole.seconds += each.seconds
+        whole.opened_at += each.opened_at
         whole.impolite += each.impolite
     return whole
 

@@ -1,5 +1,8 @@
 """200 phones asking and 20 writing on one service, its memory watched, then a burst of questions.
 
+After the time in which cases come, memory is watched while only questions come, and while the same cases are
+changed again and again: there it must stay where it is.
+
 python -m tests.load.run --seconds 600        (makes its own demo shop)
 """
 
@@ -10,17 +13,16 @@ import asyncio
 import json
 import sys
 import tempfile
-import threading
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
-from statistics import mean
 from typing import Any
 
 from tests.faults.running import Service, Starter, a_service
 from tests.load.crowd import Crowd, Seen
+from tests.load.memory import Memory
 
 from baylore_service import demo
 from baylore_service.desk import members
@@ -30,38 +32,8 @@ from baylore_service.store.migrate import upgrade
 
 DEVICES = 40
 GOOD, POLITE = (200, 201), (429, 503)
-SAMPLE_S = 2.0
-MB = 1e6
-
-
-@dataclass
-class Memory:
-    """Resident bytes of all processes of a service, sampled."""
-
-    service: Service
-    samples: list[tuple[float, int]] = field(default_factory=list)
-    over: threading.Event = field(default_factory=threading.Event)
-
-    def watch(self) -> None:
-        """Sample until it is over."""
-        while not self.over.wait(SAMPLE_S):
-            pids = self.service.processes()
-            self.samples.append((time.monotonic(), sum(resident(pid) for pid in pids)))
-
-    def between(self, first: float, last: float) -> float:
-        """The mean of a stretch of the samples, in megabytes; the whole runs from 0 to 1."""
-        count = len(self.samples)
-        some = self.samples[int(first * count) : max(int(first * count) + 1, int(last * count))]
-        return mean(size for _, size in some) / MB if some else 0.0
-
-
-def resident(pid: int) -> int:
-    """Resident bytes of a process, 0 once it is gone."""
-    try:
-        pages = int(Path(f"/proc/{pid}/statm").read_text().split()[1])
-    except (OSError, IndexError):
-        return 0
-    return pages * 4096
+# The share of the time that is spent once more with nothing new coming, twice.
+QUIET = 0.4
 
 
 @contextmanager
@@ -95,23 +67,39 @@ def told(name: str, seen: Seen, seconds: float) -> dict[str, Any]:
 
 
 def trial(args: argparse.Namespace, crowd: Crowd, service: Service) -> list[dict[str, Any]]:
-    """Everybody at work, then the burst, then one question alone."""
-    memory = Memory(service)
-    watcher = threading.Thread(target=memory.watch, daemon=True)
+    """Everybody at work, then with nothing new coming, then the burst, then one question alone."""
     asyncio.run(crowd.work(4, 2, seconds=args.warm_s, pause_s=0.5))
-    watcher.start()
-    work = crowd.work(args.phones, args.writers, seconds=args.seconds, pause_s=args.pause_s)
-    asked, written = asyncio.run(work)
-    memory.over.set()
-    lines = [told("asks", asked, args.seconds), told("writes", written, args.seconds)]
-    second, last = memory.between(0.2, 0.4), memory.between(0.8, 1.0)
-    grown = {"second fifth MB": round(second, 1), "last fifth MB": round(last, 1)}
-    lines.append({"what": "memory", **grown, "grown MB": round(last - second, 1)})
+    lines = phase(args, crowd, service, Phase("cases coming", args.seconds, args.writers))
+    quiet_s = args.seconds * QUIET
+    lines += phase(args, crowd, service, Phase("asking only", quiet_s, 0))
+    lines += phase(args, crowd, service, Phase("the same cases changed", quiet_s, args.writers, anew=False))
     started = time.monotonic()
     burst = asyncio.run(crowd.burst(args.burst))
     lines.append(told(f"burst of {args.burst}", burst, time.monotonic() - started))
     after = asyncio.run(crowd.burst(1))
     return [*lines, told("one after it", after, 1)]
+
+
+@dataclass(frozen=True)
+class Phase:
+    """So long, and who writes what meanwhile."""
+
+    name: str
+    seconds: float
+    writers: int
+    anew: bool = True
+
+
+def phase(args: argparse.Namespace, crowd: Crowd, service: Service, now: Phase) -> list[dict[str, Any]]:
+    """Everybody at work: what was asked, what was written, and the memory meanwhile."""
+    memory = Memory(service)
+    work = crowd.work(args.phones, now.writers, seconds=now.seconds, pause_s=args.pause_s, anew=now.anew)
+    with memory.watched():
+        asked, written = asyncio.run(work)
+    lines = [told(f"asks, {now.name}", asked, now.seconds)]
+    if now.writers:
+        lines.append(told(f"writes, {now.name}", written, now.seconds))
+    return [*lines, memory.told(f"memory, {now.name}", written.opened_at)]
 
 
 def options() -> argparse.Namespace:
@@ -157,9 +145,9 @@ def main() -> int:
 
 def good(lines: list[dict[str, Any]]) -> bool:
     """Whether all steady work was done, and everybody in the burst answered or politely turned away."""
-    steady = {status for line in lines[:2] for status in line["statuses"]}
+    steady = {status for line in lines[:-2] for status in line.get("statuses", ())}
     polite = not any(line.get("impolite") for line in lines)
-    return polite and steady <= {"200", "201"} and set(lines[3]["statuses"]) <= {"200", "429", "503"}
+    return polite and steady <= {"200", "201"} and set(lines[-2]["statuses"]) <= {"200", "429", "503"}
 
 
 if __name__ == "__main__":

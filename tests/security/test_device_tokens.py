@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -12,7 +13,8 @@ from tests.service.house_fixtures import Clock
 from baylore_service.desk import members
 from baylore_service.desk.devices import OVERLAP
 from baylore_service.desk.house import House
-from baylore_service.errors import NotSignedIn
+from baylore_service.errors import CodeRefused, NotSignedIn
+from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 
 
@@ -86,3 +88,17 @@ def test_a_silent_phone_is_signed_out_and_a_working_one_is_not(
     assert timedelta(days=house.settings.idle_days) > timedelta(days=100), (
         "a long winter without signal is no silence"
     )
+
+
+def test_codes_can_end_within_ten_minutes_and_phones_within_twelve_hours(
+    house: House, boss: Actor, tech: Actor, clock: Clock
+) -> None:
+    short = Settings.from_env({"BAYLORE_ENROLMENT_HOURS": "0.1", "BAYLORE_IDLE_DAYS": "0.5"})
+    house.settings = replace(house.settings, enrolment_hours=short.enrolment_hours, idle_days=short.idle_days)
+    code, token = members.enrol(house, boss, tech.member.id).code, signed_in(house, tech)
+    clock.wait(minutes=7)
+    with pytest.raises(CodeRefused):
+        members.join(house, code, "phone")
+    clock.wait(hours=13)
+    with pytest.raises(NotSignedIn):
+        members.who(house, token)

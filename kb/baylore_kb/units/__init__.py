@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import tokenize
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 from itertools import product
 
 import pint
@@ -19,6 +19,8 @@ _MEASURE = re.compile(r"\s*([-+]?(?:\d[\d,]*\.?\d*|\.\d+))\s*((?![\d.,]).*?)\s*"
 _THOUSANDS = re.compile(r"[-+]?\d{1,3}(?:,\d{3})+(?:\.\d*)?")
 # A pressure over a vacuum, which never becomes one over the air without knowing the air.
 _ABSOLUTE = "absolute_"
+# What anybody types is kept, but not all of it for good.
+_KEPT = 4096
 # pint's parser lets these through for text that is no unit at all.
 _PINT_REFUSES = (pint.PintError, ValueError, TypeError, AttributeError, SyntaxError, tokenize.TokenError)
 
@@ -31,7 +33,7 @@ def _registry() -> pint.UnitRegistry[float]:
     return registry
 
 
-@cache
+@lru_cache(maxsize=_KEPT)
 def _dimension(unit: str) -> str | None:
     """The dimension of a pint unit as text; None when pint does not know it."""
     try:
@@ -41,7 +43,7 @@ def _dimension(unit: str) -> str | None:
         return None
 
 
-@cache
+@lru_cache(maxsize=_KEPT)
 def _candidates(text: str) -> tuple[str, ...]:
     """Every pint unit that `text` may stand for, the usual one first; empty when unknown."""
     named = SPELLINGS.get(text.strip()) or SPELLINGS.get(folded(text))
@@ -98,7 +100,7 @@ def same_kind(unit: str, other: str) -> bool:
     return len(dimensions) == 2 and dimensions[0] == dimensions[1] is not None
 
 
-@cache
+@lru_cache(maxsize=_KEPT)
 def _line(unit: str, to: str) -> tuple[float, float]:
     """Slope and offset of the straight line from `unit` to `to`."""
     quantity = _registry().Quantity
@@ -125,7 +127,7 @@ def convert(value: float, unit: str, to: str, *, accepted: Iterable[str] = (), f
     return float(f"{slope * value + offset:.12g}")
 
 
-@cache
+@lru_cache(maxsize=_KEPT)
 def _matching(unit: str, to: str) -> tuple[str, str] | None:
     """The first meanings of both spellings that measure the same thing; a pint name as `to` means itself."""
     meanings = product((to,) if to in SYMBOLS else _candidates(to), _candidates(unit))

@@ -28,6 +28,7 @@ from baylore_service.pool_host import PoolHost
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
 from baylore_service.store.records import Actor
+from baylore_service.store.sealed import open_hosts
 from baylore_service.store.work import Store
 
 log = structlog.get_logger("baylore.house")
@@ -46,6 +47,8 @@ def shipped_spotter() -> SymptomSpotter:
 
 def opened_store(settings: Settings) -> Store:
     """The store of these settings, with its replica where there is one."""
+    for host in {*open_hosts(settings.store_url), *open_hosts(settings.replica_url or "sqlite://")}:
+        log.warning("store without TLS", host=host, remedy="add sslmode=verify-full to its address")
     return Store(
         settings.store_url,
         pool_size=settings.pool_size,
@@ -138,6 +141,8 @@ class House:
         # What is held for good need not be walked through again and again while somebody waits.
         gc.collect()
         gc.freeze()
+        # Counts what is left as the whole: else new garbage waits until it is a quarter of what is frozen.
+        gc.collect()
         self.warmed = True
 
     def _build(self, shop_id: str) -> None:

@@ -11,6 +11,7 @@ from functools import partial
 
 import structlog
 
+from baylore_service import heap
 from baylore_service.desk import alerts, messages, shops, tuning
 from baylore_service.desk.audit import verify
 from baylore_service.desk.house import House
@@ -49,6 +50,7 @@ class Rounds:
         self._house = house
         self._rounds = [Round("tidy", every.total_seconds(), lambda: tidy(house))]
         self._rounds.append(Round("indexes", INDEXES_EVERY_S, house.hosts.tidy))
+        self._rounds.append(Round("memory", INDEXES_EVERY_S, heap.give_back))
         if house.settings.tune_every_s:
             self._rounds.append(Round("tune", house.settings.tune_every_s, lambda: tune_due(house)))
         if house.settings.alerts_every_s:
@@ -62,6 +64,7 @@ class Rounds:
 
     def start(self) -> None:
         """Begin: the indexes first, so that the first question finds them built."""
+        self._house.failed_rounds.update({each.name: 0 for each in self._rounds})
         self._thread.start()
 
     def stop(self) -> None:

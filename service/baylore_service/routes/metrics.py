@@ -13,6 +13,7 @@ from prometheus_client.exposition import CONTENT_TYPE_LATEST, generate_latest
 
 from baylore_service.build import BUILD, VERSION
 from baylore_service.desk.house import House
+from baylore_service.routes import problems
 from baylore_service.routes.access import TheHouse
 
 UNKNOWN = "(unknown)"
@@ -30,6 +31,9 @@ class Meter:
         self._seconds = Histogram(
             "baylore_request_seconds", "Time to answer", ("method", "route"), registry=self.registry
         )
+        # A figure that first appears as 1 has not risen: the first refusal of a kind would alarm nobody.
+        for kind in problems.KINDS:
+            self._refusals.labels(kind)
 
     def count(self, method: str, route: str, *, status: int, seconds: float) -> None:
         """Add one answered request."""

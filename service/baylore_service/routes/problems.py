@@ -101,6 +101,9 @@ UNEXPECTED = Kind(
 )
 
 
+KINDS = sorted({kind.slug for kind in (*BY_ERROR.values(), *BY_STATUS.values(), UNEXPECTED)})
+
+
 def kind_of(error: Exception) -> Kind:
     """How this error is answered; anything not in a table is unexpected."""
     if isinstance(error, HTTPException):

@@ -8,12 +8,13 @@ from datetime import datetime
 
 from sqlalchemy import Select, delete, insert, select, update
 
+from baylore_service.store.among import among
 from baylore_service.store.document import from_text, to_text
 from baylore_service.store.records import CaseFile
 from baylore_service.store.tables import cases
 from baylore_service.store.work import Work
 
-BATCH = 500
+BATCH = 512
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +39,7 @@ def get_many(work: Work, shop_id: str, ids: Iterable[str]) -> dict[str, CaseFile
     wanted, found = list(dict.fromkeys(ids)), {}
     for start in range(0, len(wanted), BATCH):
         some = wanted[start : start + BATCH]
-        query = select(cases.c.document).where(cases.c.shop_id == shop_id, cases.c.id.in_(some))
+        query = select(cases.c.document).where(cases.c.shop_id == shop_id, among(cases.c.id, some))
         files = map(from_text, work.connection.execute(query).scalars())
         found.update({file.id: file for file in files})
     return found
@@ -78,7 +79,7 @@ def every(work: Work, shop_id: str) -> Iterator[CaseFile]:
 
 def of_causes(work: Work, shop_id: str, causes: Iterable[str]) -> list[str]:
     """Ids of the cases that turned out to be one of these causes."""
-    query = select(cases.c.id).where(cases.c.shop_id == shop_id, cases.c.cause.in_(list(causes)))
+    query = select(cases.c.id).where(cases.c.shop_id == shop_id, among(cases.c.cause, causes))
     return list(work.connection.execute(query).scalars())
 
 

@@ -8,6 +8,7 @@ from datetime import datetime
 from sqlalchemy import func, insert, select, update
 
 from baylore_service.store import acts
+from baylore_service.store.among import among
 from baylore_service.store.records import Actor, Change, EntityKind, Op
 from baylore_service.store.tables import changes, shops
 from baylore_service.store.work import Work
@@ -60,7 +61,7 @@ def latest(work: Work, shop_id: str) -> int:
 
 def newest(work: Work, shop_ids: Iterable[str]) -> dict[str, int]:
     """The number of the last change of each of these shops that there are."""
-    query = select(shops.c.id, shops.c.latest).where(shops.c.id.in_(list(shop_ids)))
+    query = select(shops.c.id, shops.c.latest).where(among(shops.c.id, shop_ids))
     return {row.id: row.latest for row in work.connection.execute(query)}
 
 

@@ -7,6 +7,7 @@ from datetime import datetime
 
 from sqlalchemy import ColumnElement, delete, insert, select, update
 
+from baylore_service.store.among import among
 from baylore_service.store.records.office import Delivered, Delivery, Hook
 from baylore_service.store.tables import delivered, deliveries, hooks
 from baylore_service.store.work import Work
@@ -81,7 +82,7 @@ def keep(work: Work, shop_id: str, ended: Delivered) -> None:
     row = {name: getattr(ended, name) for name in ENDED}
     work.connection.execute(insert(delivered), {"shop_id": shop_id, **row})
     old = [each.id for each in ended_of(work, shop_id, ended.hook_id)[MOST_ENDED:]]
-    work.connection.execute(delete(delivered).where(here, delivered.c.id.in_(old)))
+    work.connection.execute(delete(delivered).where(here, among(delivered.c.id, old)))
 
 
 def ended_of(work: Work, shop_id: str, hook_id: str) -> tuple[Delivered, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from sqlalchemy import delete, func, insert, select, update
 
+from baylore_service.store.among import among
 from baylore_service.store.records import CaseFile, PhotoBlob
 from baylore_service.store.tables import photos
 from baylore_service.store.work import Work
@@ -53,7 +54,7 @@ def remove(work: Work, shop_id: str, photo_id: str) -> None:
 
 def move(work: Work, shop_id: str, photo_ids: Iterable[str], *, to: str) -> None:
     """Give photos to another case of the shop."""
-    these = update(photos).where(photos.c.shop_id == shop_id, photos.c.id.in_(list(photo_ids)))
+    these = update(photos).where(photos.c.shop_id == shop_id, among(photos.c.id, photo_ids))
     work.connection.execute(these.values(case_id=to))
 
 
