@@ -274,7 +274,7 @@ def _of(trade: Trade, source: Source, lexicon: Lexicon, book: WordBook) -> FarSn
     book.numbers(sorted(tools.known))
     reader = Reader(tools.analyzer, lexicon, book, trade, tools.spotter)
     return FarSnapshot(
-        reader, (), Living.none(), Tally(), tools.known, tools.misheard, 0, sampled=Map(), source=source
+        reader, (), Living.none(), Tally(), tools.known, tools.phrases, 0, sampled=Map(), source=source
     )
 
 
