@@ -5,7 +5,7 @@ import type { ShortHand } from "./spelling";
 import { MAX_CHARS, fold } from "./tokens";
 import type { WordBook } from "./wordbook";
 
-export type ReadKind = "misheard" | "translated" | "joined" | "slip" | "parted" | "short" | "own" | "sense" | "car";
+type ReadKind = "misheard" | "translated" | "joined" | "slip" | "parted" | "short" | "own" | "sense" | "car";
 
 export interface ReadAs {
   readonly typed: string;
