@@ -36,6 +36,10 @@ from baylore_kb.values import Case, Judged
 FETCHED = 1500
 
 
+# Numbers of terms spelt like a word, with their likeness.
+Near = Mapping[str, list[tuple[int, float]]]
+
+
 @dataclass(frozen=True, slots=True)
 class Sought:
     """What is looked for: what each term and facet is worth, and how many cases have it.
@@ -136,14 +140,15 @@ class News:
 class FarSearch(Search):
     """Searches the documents it is given; what words come together is told by a sample of all.
 
-    `spelt` are words that the source holds to be alike, for asked ones in which the book sees no likeness.
+    `near` are the terms spelt like each word of a question, where they were looked for before.
     """
 
     company: Sample
-    spelt: Mapping[str, Sequence[tuple[str, float]]]
+    near: Near
 
-    def _alike(self, word: str) -> list[tuple[int, float]]:
-        return Search._alike(self, word) or self.by_roots(self.spelt.get(word, ()))
+    def alike(self, word: str) -> list[tuple[int, float]]:
+        """As `Search.alike` has it, or as it was found before."""
+        return self.near[word] if word in self.near else Search.alike(self, word)
 
     def _present(self, numbers: Sequence[int], least: int) -> list[npt.NDArray[np.float32]]:
         everyone = np.ones(len(self.company.columns), dtype=np.bool_)
@@ -202,9 +207,7 @@ class FarSnapshot(Snapshot):
     def _company(self) -> Sample:
         return Sample.of([self.sampled[id] for id in sorted(self.sampled)], first=0)
 
-    def _searching(
-        self, docs: Sequence[CaseDoc], spelt: Mapping[str, Sequence[tuple[str, float]]]
-    ) -> FarSearch:
+    def _searching(self, docs: Sequence[CaseDoc], near: Near) -> FarSearch:
         segments = (Segment.of(docs, first=0),) if docs else ()
         living = replace(
             self.living,
@@ -213,43 +216,37 @@ class FarSnapshot(Snapshot):
             evidence=np.ones(len(docs), dtype=np.bool_),
             elsewhere=self.living.held - len(docs),
         )
-        return FarSearch(segments, living, self.reader.lexicon, self.reader.book, self._company, spelt)
+        return FarSearch(segments, living, self.reader.lexicon, self.reader.book, self._company, near)
 
-    def _spelt(self, question: Asked) -> Mapping[str, Sequence[tuple[str, float]]]:
-        """Words like those of the question that no case holds and that the book knows nothing like."""
+    def _near(self, question: Asked) -> Near:
+        """Terms spelt like the words of a question; the source is asked where none is known to be."""
         asked = dict.fromkeys(question.analysis.words)
-        lost = [word for word in asked if question.weights.get(stem(word), 0.0) > 0.0 and self._is_lost(word)]
-        return self.source.alike(lost) if lost else {}
-
-    def _is_lost(self, word: str) -> bool:
-        return not self.numbered([stem(word)]) and not self.search.knows_alike(word)
+        weighed = [word for word in asked if question.weights.get(stem(word), 0.0) > 0.0]
+        near = {word: self.search.alike(word) for word in weighed}
+        lost = [word for word, found in near.items() if not found and not self.numbered([stem(word)])]
+        told = self.source.alike(lost) if lost else {}
+        return near | {word: self.search.by_roots(spelt) for word, spelt in told.items()}
 
     def candidates(
         self, question: Asked, *, limit: int = 200, leave_out: frozenset[str] = frozenset()
     ) -> tuple[Candidate, ...]:
         """Past cases worth comparing among those the source finds, as `Snapshot.candidates` has it."""
         facets = self.facet_weights(question)
-        spelt = self._spelt(question)
-        found = self.source.find(self._sought(question, facets, spelt), limit=FETCHED + len(leave_out))
+        near = self._near(question)
+        found = self.source.find(self._sought(question, facets, near), limit=FETCHED + len(leave_out))
         known = len(self.living.terms)
         docs = [read(data, self.reader, known=known) for data in found]
         docs = [doc for doc in docs if doc.case.id not in leave_out]
         if not docs:
             return ()
-        search = self._searching(docs, spelt)
+        search = self._searching(docs, near)
         among = search.living.evidence
         return tuple(
             search.best(question.analysis, facets, among=among, limit=limit, weights=question.weights)
         )
 
-    def _sought(
-        self,
-        question: Asked,
-        facets: Mapping[str, float],
-        spelt: Mapping[str, Sequence[tuple[str, float]]],
-    ) -> Sought:
-        weighing = self._searching((), spelt) if spelt else self.search
-        alike = weighing.stand_ins(question.analysis, question.weights)
+    def _sought(self, question: Asked, facets: Mapping[str, float], near: Near) -> Sought:
+        alike = self._searching((), near).stand_ins(question.analysis, question.weights)
         terms = {self.reader.lexicon.terms[number]: worth for number, worth in alike.items()}
         terms |= question.weights
         counts = {term: int(self.living.terms[n]) for n, term in self.numbered(terms).items()}
@@ -269,7 +266,7 @@ def _of(trade: Trade, source: Source, lexicon: Lexicon, book: WordBook) -> FarSn
     book.numbers(sorted(tools.known))
     reader = Reader(tools.analyzer, lexicon, book, trade, tools.spotter)
     return FarSnapshot(
-        reader, (), Living.none(), Tally(), tools.known, tools.misheard, 0, sampled=Map(), source=source
+        reader, (), Living.none(), Tally(), tools.known, tools.phrases, 0, sampled=Map(), source=source
     )
 
 

@@ -56,7 +56,7 @@ from baylore_kb.values import Terms
 from baylore_kb.vehicle import LEVELS, OF_THE_MAKE
 
 # Changes when the shape of what is handed out changes.
-FORMAT = 4
+FORMAT = 5
 
 # Fine enough that straight lines of ln P over 1/T between them are within 0.01 K.
 SATURATION_STEP_K = 2.0
@@ -106,6 +106,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
         "SUREST_HEARD CODE_FACTOR COMMON_CODE_FACTOR MENTION_FACTOR HABIT_PRIOR MISHEARD_ELSEWHERE"
         " CONDITION_TEMPER",
     ),
+    "battery": ("physics.battery", "COLDEST_C HOTTEST_C"),
     "beliefs": ("causes.beliefs", "SUSPECT_SYSTEM OTHER_SYSTEM"),
     "conditions": ("conditions", "AGREES CONTRADICTS LEAST_FIT MOST_FIT UNSAID"),
     "reweigh": ("causes.reweigh", "LEAST_FACTOR MOST_FACTOR LEAST MOST DRAWN"),
@@ -213,7 +214,7 @@ def _words(trade: Trade) -> dict[str, Any]:
         "not_evidence": sorted(senses._NOT_EVIDENCE),
         "everyday": vocabulary._MOST_EVERYDAY,
         "own": sorted(own_words(trade)),
-        "misheard": [[" ".join(heard), meant] for heard, meant in tools_for(trade).misheard.items()],
+        "phrases": [[" ".join(said), of.read, of.kind] for said, of in tools_for(trade).phrases.items()],
         "endings": spelling._ENDINGS,
         "grown": spelling._GROWN,
         "shortest": mend.SHORTEST,

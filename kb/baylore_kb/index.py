@@ -22,7 +22,7 @@ from baylore_kb.trade import Trade, load
 from baylore_kb.trade.own import meanings, shipped_of
 from baylore_kb.values import Case, Complaint
 from baylore_kb.vehicle import Cars
-from baylore_kb.vocabulary import Vocabulary
+from baylore_kb.vocabulary import Phrase, Vocabulary
 
 __all__ = ["Asked", "Candidate", "Snapshot"]
 
@@ -82,7 +82,7 @@ class Snapshot:
     living: Living
     tally: Tally
     known_words: Mapping[str, int]
-    misheard: Mapping[tuple[str, ...], str]
+    phrases: Mapping[tuple[str, ...], Phrase]
     revision: int
 
     @staticmethod
@@ -95,14 +95,14 @@ class Snapshot:
         book = WordBook()
         book.numbers(sorted(tools.known))
         reader = Reader(tools.analyzer, Lexicon(), book, tools.trade, tools.spotter)
-        empty = Snapshot(reader, (), Living.none(), Tally(), tools.known, tools.misheard, 0)
+        empty = Snapshot(reader, (), Living.none(), Tally(), tools.known, tools.phrases, 0)
         return empty.with_changes(put=cases, deleted=(), revision=revision)
 
     @staticmethod
     def of_docs(docs: Sequence[CaseDoc], reader: Reader, tools: Tools, *, revision: int) -> Snapshot:
         """A snapshot of cases that were read before with this reader, each id once."""
         tally = Tally.of(doc.case for doc in docs)
-        empty = Snapshot(reader, (), Living.none(), tally, tools.known, tools.misheard, revision)
+        empty = Snapshot(reader, (), Living.none(), tally, tools.known, tools.phrases, revision)
         return replace(empty, segments=appended((), docs), living=empty._lived(empty.living, [], docs))
 
     def with_changes(self, *, put: Iterable[Case], deleted: Iterable[str], revision: int) -> Snapshot:
@@ -212,7 +212,7 @@ class Snapshot:
     def vocabulary(self) -> Vocabulary:
         """The words this shop knows at this revision."""
         short_hand = tools_for(self.trade).short_hand
-        return Vocabulary(self.reader.book, self.living.words, self.known_words, self.misheard, short_hand)
+        return Vocabulary(self.reader.book, self.living.words, self.known_words, self.phrases, short_hand)
 
     @cached_property
     def search(self) -> Search:

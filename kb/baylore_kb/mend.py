@@ -13,7 +13,7 @@ from baylore_kb.senses import form_key
 from baylore_kb.tokens import MAX_CHARS, fold
 from baylore_kb.trade.model import Symptom, Trade
 from baylore_kb.values import ReadAs, ReadKind
-from baylore_kb.vocabulary import Vocabulary
+from baylore_kb.vocabulary import Phrase, Vocabulary
 
 _WORD = re.compile(r"[^\W_]+(?:['’][^\W\d_]+)?")
 _CHUNK = re.compile(r"\S+")
@@ -41,9 +41,10 @@ def mend(
 ) -> tuple[str, tuple[ReadAs, ...]]:
     """`text` with unknown words mended, and each change; known text comes back as it is.
 
-    Mis-heard phrases first, then words split or run together, then single slips (two from eight
-    letters) and short hand. Numbers, codes, part numbers, known words and the words and phrases of `kept`
-    (as `phrase_key` gives them) are never touched. `applied` makes the mended text of the changes.
+    Mis-heard phrases and those of another language first, then words split or run together, then single
+    slips (two from eight letters) and short hand. Numbers, codes, part numbers, known words and the words and
+    phrases of `kept` (as `phrase_key` gives them) are never touched. `applied` makes the mended text of the
+    changes.
     """
     text = text[:MAX_CHARS]
     changes = tuple(
@@ -111,9 +112,9 @@ def _spots(text: str) -> Iterator[_Spot]:
 def _read(spots: Sequence[_Spot], at: int, vocabulary: Vocabulary) -> tuple[int, ReadKind, str | None]:
     """How many words to go on by, and how and as what they are read (None: as they stand)."""
     for size in range(min(_LONGEST_PHRASE, len(spots) - at), 1, -1):
-        read = vocabulary.misheard.get(tuple(spot.word for spot in spots[at : at + size]))
-        if read is not None:
-            return size, "misheard", read
+        phrase = vocabulary.phrases.get(tuple(spot.word for spot in spots[at : at + size]))
+        if phrase is not None:
+            return size, phrase.kind, phrase.read
     if not _mendable(spots[at], vocabulary):
         return 1, "slip", None
     if at + 1 < len(spots) and spots[at + 1].plain and vocabulary.knows(spots[at].word + spots[at + 1].word):
@@ -177,17 +178,18 @@ def _short_hand(word: str, vocabulary: Vocabulary) -> str | None:
     return read if read != word and read.isalpha() else None
 
 
-def misheard_phrases(trade: Trade | None) -> Mapping[tuple[str, ...], str]:
-    """What the trade's mis-heard phrases of two words and more, and those of another language, likely say."""
+def phrases_read(trade: Trade | None) -> Mapping[tuple[str, ...], Phrase]:
+    """The trade's phrases of another language, and its mis-heard ones of two words and more."""
     if trade is None:
         return {}
-    heard = {
-        key: _meant(heard, symptom)
+    translated = {_words(said): Phrase(read, "translated") for said, read in trade.phrases.items()}
+    misheard = {
+        key: Phrase(_meant(heard, symptom), "misheard")
         for symptom in trade.symptoms.values()
         for heard in symptom.misheard_or_typo
         if len(key := _words(heard)) >= 2 and form_key(heard)
     }
-    return {_words(said): read for said, read in trade.phrases.items()} | heard
+    return translated | misheard
 
 
 def _words(phrase: str) -> tuple[str, ...]:

@@ -126,17 +126,14 @@ class Search:
         found: dict[int, float] = {}
         for word in dict.fromkeys(analysis.words):
             worth = _STAND_IN * weights.get(stem(word), 0.0)
-            for number, like in self._alike(word) if worth > 0.0 else ():
+            for number, like in self.alike(word) if worth > 0.0 else ():
                 found[number] = max(found.get(number, 0.0), worth * like**2)
         return {number: worth for number, worth in found.items() if self.lexicon.terms[number] not in weights}
 
-    def _alike(self, word: str) -> list[tuple[int, float]]:
+    def alike(self, word: str) -> list[tuple[int, float]]:
+        """Numbers of the terms whose words are spelt like this one, most alike first, in [0, 1]."""
         near = self.book.alike(word, self._held, least=_LEAST_ALIKE, most=_MOST_ALIKE)
         return self.by_roots([(self.book.terms[n], like) for n, like in near])
-
-    def knows_alike(self, word: str) -> bool:
-        """Whether some word of the book is spelt like this one."""
-        return bool(self.book.alike(word, self._held, least=_LEAST_ALIKE, most=1))
 
     def by_roots(self, words: Sequence[tuple[str, float]]) -> list[tuple[int, float]]:
         """Words with their likeness by the numbers of their roots, those that no case holds left out."""

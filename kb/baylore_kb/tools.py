@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from baylore_kb.mend import misheard_phrases
+from baylore_kb.mend import phrases_read
 from baylore_kb.once_each import once_each
 from baylore_kb.spelling import Speller
 from baylore_kb.symptoms import SymptomSpotter
 from baylore_kb.text import Analyzer
 from baylore_kb.trade import Trade
 from baylore_kb.trade.own import ShopTrade, meanings
-from baylore_kb.vocabulary import trade_words
+from baylore_kb.vocabulary import Phrase, trade_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Tools:
     analyzer: Analyzer
     spotter: SymptomSpotter
     known: Mapping[str, int]
-    misheard: Mapping[tuple[str, ...], str]
+    phrases: Mapping[tuple[str, ...], Phrase]
     short_hand: Speller
 
 
@@ -35,7 +35,7 @@ def _widened(shipped: Tools, trade: ShopTrade) -> Tools:
     """
     spotter = shipped.spotter.naming(trade)
     analyzer = Analyzer(trade) if meanings(trade) else shipped.analyzer
-    return Tools(trade, analyzer, spotter, trade_words(trade), shipped.misheard, shipped.short_hand)
+    return Tools(trade, analyzer, spotter, trade_words(trade), shipped.phrases, shipped.short_hand)
 
 
 @once_each
@@ -45,5 +45,5 @@ def tools_for(trade: Trade) -> Tools:
         return _widened(tools_for(trade.shipped), trade)
     analyzer = Analyzer(trade)
     words = trade_words(trade)
-    spotter, misheard = SymptomSpotter(trade, analyzer), misheard_phrases(trade)
-    return Tools(trade, analyzer, spotter, words, misheard, Speller(words=words))
+    spotter, phrases = SymptomSpotter(trade, analyzer), phrases_read(trade)
+    return Tools(trade, analyzer, spotter, words, phrases, Speller(words=words))

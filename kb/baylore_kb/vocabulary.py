@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -22,19 +23,27 @@ _EVERYDAY = 20
 _MOST_EVERYDAY = {"the": 60, "and": 60, "then": 80, "when": 40, "with": 40, "not": 40}
 
 
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """What a phrase is read as, and whether because it was mis-heard or is of another language."""
+
+    read: str
+    kind: Literal["misheard", "translated"]
+
+
 @dataclass(frozen=True)
 class Vocabulary:
     """Words with the number of the shop's cases that hold each; `trade` words, with their count in the
     trade lists, are known without cases.
 
-    `misheard` maps a mis-hearing, cut into words, to what was likely said; `short_hand` reads words that are
-    cut short or have lost their vowels.
+    `phrases` are those read as others, cut into words; `short_hand` reads words that are cut short or have
+    lost their vowels.
     """
 
     book: WordBook
     counts: npt.NDArray[np.int32]
     trade: Mapping[str, int]
-    misheard: Mapping[tuple[str, ...], str] = field(default_factory=dict)
+    phrases: Mapping[tuple[str, ...], Phrase] = field(default_factory=dict)
     short_hand: Speller | None = None
 
     def frequency(self, word: str) -> int:

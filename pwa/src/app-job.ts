@@ -8,12 +8,11 @@ import { online, phone, say } from "./app-state";
 import { renameClock, stopClock } from "./app-clock";
 import { toggled, type Draft } from "./model/draft";
 import type { LocalCase } from "./model/local-case";
-import { sentVehicle } from "./model/vin";
 import type { Asked } from "./phone";
-import type { ObjectionBody, PartBody, ReadingBody, RepairBody, SkipBody, TestBody, Vehicle } from "./wire";
+import type { ObjectionBody, PartBody, ReadingBody, RepairBody, SkipBody, TestBody } from "./wire";
 import { t } from "./texts";
 
-export type Job = { kind: "draft"; id: string; it: Draft } | { kind: "case"; id: string; it: LocalCase };
+type Job = { kind: "draft"; id: string; it: Draft } | { kind: "case"; id: string; it: LocalCase };
 
 /** The job of the present place; null where there is none or it is not in the copy yet. */
 export const job = computed((): Job | null => {
@@ -222,9 +221,3 @@ export async function answerQuestion(question: string, symptom: string | null): 
 }
 
 export const isPassed = (id: string, question: string): boolean => passed.value.includes(`${id} ${question}`);
-
-export async function changeCar(vehicle: Vehicle): Promise<void> {
-  const here = job.peek();
-  if (here?.kind === "case") await phone.amendCase(here.id, { vehicle: sentVehicle(vehicle) });
-  else changeDraft({ vehicle });
-}

@@ -21,7 +21,7 @@ async function drawn(picture: ImageBitmap, { longest, quality }: Try): Promise<B
 }
 
 /** The picture as it is kept. Throws DOMException for a file that is no picture. */
-export async function redrawn(file: Blob): Promise<Blob> {
+async function redrawn(file: Blob): Promise<Blob> {
   const picture = await createImageBitmap(file, { imageOrientation: "from-image" });
   try {
     return await fitted((one) => drawn(picture, one));

@@ -7,7 +7,7 @@ export type Route =
   | { at: "case" | "close" | "advice" | "handover"; id: string; of: "draft" | "case" };
 
 /** An unknown address is the asking screen. */
-export function routeOf(hash: string): Route {
+function routeOf(hash: string): Route {
   const [at = "", first = "", second = ""] = hash.replace(/^#\/?|\?.*/g, "").split("/").map(decodeURIComponent);
   if (at === "join") return { at, code: first };
   if (at === "case" || at === "close" || at === "handover") return { at, id: first, of: "case" };

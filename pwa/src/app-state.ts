@@ -30,7 +30,7 @@ export function say(next: Done | null): void {
   if (next) fading = window.setTimeout(() => (done.value = null), SHOWN_MS);
 }
 
-export const NO_SIGNAL: Trouble = { get title() { return t().app.noSignal; }, get detail() { return t().app.theServiceCannotBeReached; }, get remedy() { return t().app.tryAgainWithSignal; }, field: null, errors: [] };
+const NO_SIGNAL: Trouble = { get title() { return t().app.noSignal; }, get detail() { return t().app.theServiceCannotBeReached; }, get remedy() { return t().app.tryAgainWithSignal; }, field: null, errors: [] };
 const SIGNED_OUT: Trouble = { get title() { return t().app.thisPhoneIsSignedOut; }, detail: "", get remedy() { return t().app.askTheManagerForA; }, field: null, errors: [] };
 
 /** Why there is no answer, in words for the screen; null where there is one. */

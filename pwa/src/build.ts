@@ -1,6 +1,6 @@
 /** Which build of the app this is. */
 
-export interface Build {
+interface Build {
   readonly version: string;
   readonly build: string;
 }

@@ -32,7 +32,7 @@ export interface Net {
   call(call: Call): Promise<Reply>;
 }
 
-export interface NetOptions {
+interface NetOptions {
   readonly base?: string;
   readonly token: () => string | null;
   readonly limitMs?: number;

@@ -34,7 +34,7 @@ export interface Hands {
   readonly send: () => void;
 }
 
-export interface PhoneOptions {
+interface PhoneOptions {
   readonly fetch?: typeof fetch;
   readonly locks?: Locks;
   readonly now?: () => Date;

@@ -10,7 +10,7 @@ import type { Shown } from "./phone-store";
 import type { Online } from "./phone-types";
 import * as wire from "./wire";
 
-export interface SessionParts {
+interface SessionParts {
   readonly db: () => Db;
   /** The network is made with this session's token, so it comes after it. */
   readonly net: () => Net;

@@ -6,7 +6,7 @@ import type { Stop } from "./sync-drain";
 import type { RoundParts } from "./sync-round";
 import { t } from "./texts";
 
-export interface SyncParts extends RoundParts {
+interface SyncParts extends RoundParts {
   readonly locks: Locks;
   readonly emit: (change: Partial<SyncState>) => void;
   /** The service does not know this device any more. */

@@ -74,7 +74,6 @@ export const parseCase = object({
 export type Case = Parsed<typeof parseCase>;
 
 export const parseCasePage = object({ cases: list(parseCaseBrief), next: orNull(text) });
-export type CasePage = Parsed<typeof parseCasePage>;
 
 /** A kind of change this client does not know is passed over, not refused. */
 const parseChange = object({

@@ -19,7 +19,7 @@ export interface Lists {
     readonly not_evidence: readonly string[];
     readonly everyday: Numbers;
     readonly own: readonly string[];
-    readonly misheard: readonly (readonly [heard: string, meant: string])[];
+    readonly phrases: readonly (readonly [said: string, read: string, kind: "misheard" | "translated"])[];
     readonly endings: Table<readonly string[]>;
     readonly grown: readonly string[];
     readonly shortest: number;
@@ -141,7 +141,7 @@ export interface Taught {
   readonly ways: Table<{ readonly source: string; readonly expected_cost: number | null }>;
 }
 
-export const REASONING_FORMAT = 4;
+export const REASONING_FORMAT = 5;
 export const REASONING_PARTS = ["lists", "shop"] as const;
 export type ReasoningPart = (typeof REASONING_PARTS)[number];
 

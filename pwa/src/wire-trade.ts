@@ -88,7 +88,6 @@ const parseOutcome = object({
 export type Outcome = Parsed<typeof parseOutcome>;
 
 const parseLikelihood = object({ name: or(text, ""), causes: texts, p: record(number) });
-export type LikelihoodRow = Parsed<typeof parseLikelihood>;
 
 const parseVehicleState = object({ key: text, raised: or(flag, false), battery: or(text, ""), wheels: or(text, "") });
 

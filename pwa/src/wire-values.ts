@@ -97,7 +97,6 @@ export const parseTestStep = object({ ...stamp, ...test });
 export type TestStep = Parsed<typeof parseTestStep>;
 
 export const parsePart = object(part);
-export type PartTried = Parsed<typeof parsePart>;
 export const parsePartStep = object({ ...stamp, ...part });
 export type PartStep = Parsed<typeof parsePartStep>;
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { closeProposal, minutesSpent, readingsToRepeat, stepsOf, sums, titleOf, vehicleLine } from "../src/model/job";
+import { closeProposal, minutesSpent, readingsToRepeat, stepsOf, sums, titleOf } from "../src/model/job";
 import { EMPTY_TRADE, parseAdvice, parseTradeCause, parseTradeTest, read } from "../src/wire";
 import type { Trade } from "../src/wire";
 import { aCase } from "./bench";
@@ -116,10 +116,7 @@ describe("the close writes most of itself", () => {
   });
 });
 
-test("a case without a title is called by its first words, a car by what is known", () => {
+test("a case without a title is called by its first words", () => {
   expect(titleOf(aCase({ complaint: "x".repeat(80) }))).toHaveLength(60);
   expect(titleOf(aCase({ title: "Fan" }))).toBe("Fan");
-  expect(vehicleLine(aCase({ vehicle: { year: 2011, make: "Tarrow", model: "Linnet" } }).vehicle)).toBe(
-    "2011 Tarrow Linnet",
-  );
 });

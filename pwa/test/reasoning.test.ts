@@ -75,6 +75,6 @@ test.each([
   ["Ruido al frenar", "noise when braking", "brake_squeal"],
 ])("without signal %s is read as %s, and told so", (complaint, read, symptom) => {
   const advice = advise({ body: { complaint }, asker: { skill: 4, rights: [] } }, engine, memory);
-  expect(advice.read_as.find(({ typed }) => typed === complaint)).toMatchObject({ read, kind: "misheard" });
+  expect(advice.read_as.find(({ typed }) => typed === complaint)).toMatchObject({ read, kind: "translated" });
   expect(advice.symptoms[0]?.symptom).toBe(symptom);
 });

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.kb.invented_shop import empty_shop
 
-from baylore_kb.mend import mend, misheard_phrases
+from baylore_kb.mend import mend, phrases_read
 from baylore_kb.question import understand
 from baylore_kb.tools import tools_for
 from baylore_kb.trade import load
@@ -44,7 +44,7 @@ def test_a_complaint_in_spanish_is_heard(text: str, symptom: str) -> None:
 
 def test_it_says_what_was_read_as_what_and_where() -> None:
     text = "ayer no arranca en frío"
-    told = [each for each in understand(Complaint(text), EMPTY).read_as if each.kind == "misheard"]
+    told = [each for each in understand(Complaint(text), EMPTY).read_as if each.kind == "translated"]
     assert [(each.typed, each.read) for each in told] == [
         ("no arranca", "won't start"),
         ("en frío", "when cold"),
@@ -57,8 +57,8 @@ def test_a_phrase_taken_as_typed_is_left_alone() -> None:
 
 
 def test_every_phrase_has_two_to_five_words_and_one_meaning() -> None:
-    keys = misheard_phrases(TRADE)
-    assert {read for said, read in TRADE.phrases.items()} <= set(keys.values())
+    keys = phrases_read(TRADE)
+    assert set(TRADE.phrases.values()) <= {phrase.read for phrase in keys.values()}
     assert all(2 <= len(said.split()) <= 5 for said in PHRASES)
     assert len({key for key in keys if " ".join(key) in map(bare, PHRASES)}) == len(PHRASES)
 

@@ -61,6 +61,7 @@ def test_figures_and_typed_numbers_follow_the_language(signed_in: Phone, worksho
     choose_spanish(phone)
     complaint = "no arranca, un clic, dos mil doce"
     phone.ask(complaint)
+    expect(phone.page.locator(".read-as", has_text="no arranca")).to_contain_text(phone.says("readAs.means"))
     phone.tap_outcome()
     case = phone.page.url.rpartition("/")[2]
     phone.go(f"#/case/{case}")

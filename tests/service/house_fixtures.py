@@ -16,9 +16,10 @@ from tests.postgres import database
 from baylore_kb.values import Correction, PartTried, Reading, TestDone, Vehicle
 from baylore_service.desk import cases, close, members, shops
 from baylore_service.desk.house import House
+from baylore_service.desk.twins import Closed
 from baylore_service.settings import Settings
 from baylore_service.store.migrate import upgrade
-from baylore_service.store.records import Actor, CaseDraft, CaseFile, Closing, Kept, Receipt, Role
+from baylore_service.store.records import Actor, CaseDraft, CaseFile, Closing, Receipt, Role
 from baylore_service.store.tables import metadata
 
 __all__ = [
@@ -180,16 +181,17 @@ def a_case(house: House, actor: Actor, words: str = "one click and nothing", **f
     return a_file(cases.open_case(house, actor, CaseDraft(words, **{"vehicle": LINNET} | fields)))  # type: ignore[arg-type]
 
 
-def a_file(result: CaseFile | Kept) -> CaseFile:
+def a_file(result: object) -> CaseFile:
     """The case of an act without a key."""
-    assert isinstance(result, CaseFile)
-    return result
+    file = result.file if isinstance(result, Closed) else result
+    assert isinstance(file, CaseFile)
+    return file
 
 
 def render(result: object) -> bytes:
     """An answer in the tests' own form."""
-    assert isinstance(result, CaseFile)
-    return json.dumps([result.id, result.revision, result.state]).encode()
+    file = a_file(result)
+    return json.dumps([file.id, file.revision, file.state]).encode()
 
 
 def keyed(key: str, digest: str = "same") -> Receipt:

@@ -9,10 +9,11 @@ from tests.service.house_fixtures import CABLE, CAUSE, CRANKING, DROP, keyed
 
 from baylore_service.desk import cases, close, feed, steps
 from baylore_service.desk.house import House
+from baylore_service.desk.twins import Closed
 from baylore_service.errors import BadValue, KeyReused
 from baylore_service.store.records import Actor, CaseDraft, CaseFile, CaseFilter, Closing, Kept, Receipt
 
-Act = Callable[[House, Actor, CaseFile, Receipt], CaseFile | Kept]
+Act = Callable[[House, Actor, CaseFile, Receipt], CaseFile | Closed | Kept]
 ACTS: dict[str, Act] = {
     "open": lambda house, who, file, key: cases.open_case(house, who, CaseDraft("no crank"), receipt=key),
     "amend": lambda house, who, file, key: cases.amend_case(

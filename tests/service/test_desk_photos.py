@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from tests.service.house_fixtures import DROP, PNG, a_case, a_file, keyed
 
-from baylore_service.desk import cases, photos, steps
+from baylore_service.desk import cases, feed, photos, steps
 from baylore_service.desk.house import House
 from baylore_service.errors import AlreadyThere, BadValue, NotFound, TooLarge
 from baylore_service.store import photos as stored
@@ -65,6 +65,15 @@ def test_a_shop_keeps_no_more_photos_than_it_may(
     with pytest.raises(BadValue, match="keeps 2 photos already"):
         added(house, tech, opened, photo_id="third")
     assert len(cases.get_case(house, tech, opened.id).photos) == 1
+
+
+def test_each_photo_is_a_change_of_its_own_so_changes_bound_the_photos(
+    house: House, tech: Actor, opened: CaseFile
+) -> None:
+    before = feed.revision(house, tech)
+    for name in ("first", "second", "third"):
+        added(house, tech, opened, photo_id=name)
+    assert feed.revision(house, tech) == before + 3
 
 
 def test_a_photo_beyond_the_limit_is_refused_with_the_limit(

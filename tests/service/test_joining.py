@@ -8,7 +8,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-from tests.service.house_fixtures import CABLE, CRANKING, DROP, LINNET, PNG, a_case, keyed
+from tests.service.house_fixtures import CABLE, CRANKING, DROP, LINNET, PNG, a_case, a_file, keyed
 
 from baylore_kb.values import Measure
 from baylore_service.desk import cases, close, joining, photos, steps, transfer, twins
@@ -37,11 +37,6 @@ def pair(house: House, tech: Actor, boss: Actor) -> tuple[CaseFile, CaseFile]:
     return first, cases.get_case(house, boss, second.id)
 
 
-def file(result: Any) -> CaseFile:
-    assert isinstance(result, CaseFile)
-    return result
-
-
 def test_the_other_record_of_a_visit_is_found_with_reasons(house: House, tech: Actor, pair: Any) -> None:
     (found,) = twins.alike(house, tech, pair[0].id)
     assert (found.file.id, found.remains) == (pair[1].id, pair[0].id)
@@ -61,14 +56,14 @@ def test_another_day_another_car_and_another_shop_are_not_offered(
 def test_closing_answers_with_the_other_records_and_the_closed_one_remains(
     house: House, tech: Actor, pair: Any
 ) -> None:
-    closed = close.close_and_look(house, tech, pair[1].id, Closing(cause=STARTER))
+    closed = close.close_case(house, tech, pair[1].id, Closing(cause=STARTER))
     assert isinstance(closed, twins.Closed) and closed.file.state == "closed"
     assert [(each.file.id, each.remains) for each in closed.alike] == [(pair[0].id, pair[1].id)]
 
 
 def test_joining_takes_over_what_was_lacking_and_loses_nothing(house: House, tech: Actor, pair: Any) -> None:
     first, second = pair
-    joined = file(joining.join(house, tech, first.id, second.id))
+    joined = a_file(joining.join(house, tech, first.id, second.id))
     assert [step.test.test for step in joined.tests] == [DROP.test] and joined.codes == ("P0480",)
     assert joined.note.endswith("battery was fine") and joined.vehicle.transmission == "manual"
     assert joined.joined == (second.id,)
@@ -85,11 +80,11 @@ def test_photos_move_over_with_the_step_they_show_and_back(house: House, tech: A
         steps.add_reading(house, tech, each.id, CRANKING)
     shown = cases.get_case(house, tech, second.id).readings[0].stamp.id
     photos.add_photo(house, tech, second.id, type="image/png", data=PNG, step=shown)
-    joined = file(joining.join(house, tech, first.id, second.id))
+    joined = a_file(joining.join(house, tech, first.id, second.id))
     assert [photo.step for photo in joined.photos] == [joined.readings[0].stamp.id]
     assert photos.get_photo(house, tech, first.id, joined.photos[0].id)[1] == PNG
     assert verify(house).good
-    own = file(joining.split(house, tech, second.id, first.id))
+    own = a_file(joining.split(house, tech, second.id, first.id))
     assert [photo.step for photo in own.photos] == [shown]
     assert cases.get_case(house, tech, first.id).photos == () and verify(house).good
 
@@ -123,8 +118,8 @@ def test_a_closed_case_takes_steps_sums_and_a_drafted_note_and_gives_them_back(
 ) -> None:
     first, second = pair
     steps.add_part(house, tech, second.id, CABLE)
-    closed = file(close.close_case(house, tech, first.id, Closing(cause=STARTER)))
-    joined = file(joining.join(house, tech, first.id, second.id))
+    closed = a_file(close.close_case(house, tech, first.id, Closing(cause=STARTER)))
+    joined = a_file(joining.join(house, tech, first.id, second.id))
     assert joined.cost.parts == CABLE.price and len(joined.parts) == 1
     assert "battery was fine" in joined.note and "Tested: " in joined.note
     joining.split(house, tech, second.id, first.id)
@@ -137,7 +132,7 @@ def test_two_visits_kept_apart_are_not_asked_about_again(house: House, tech: Act
     assert twins.alike(house, tech, pair[0].id) == () == twins.alike(house, tech, pair[1].id)
     assert len(house.hosts.snapshot(tech.shop.id).cases) == 2
     before = cases.get_case(house, tech, pair[0].id).revision
-    assert file(joining.keep_apart(house, tech, pair[0].id, pair[1].id)).revision == before
+    assert a_file(joining.keep_apart(house, tech, pair[0].id, pair[1].id)).revision == before
 
 
 def test_what_cannot_be_joined_is_refused_with_a_way_out(house: House, tech: Actor, pair: Any) -> None:
@@ -186,7 +181,7 @@ def test_a_join_sent_twice_is_done_once(house: House, tech: Actor, pair: Any) ->
     sent = keyed("join-1")
     joining.join(house, tech, pair[0].id, pair[1].id, receipt=sent)
     assert joining.join(house, tech, pair[0].id, pair[1].id, receipt=sent).replayed  # type: ignore[union-attr]
-    again = file(joining.join(house, tech, pair[0].id, pair[1].id))
+    again = a_file(joining.join(house, tech, pair[0].id, pair[1].id))
     assert len(again.tests) == 1 and again.joined == (pair[1].id,)
 
 

@@ -13,6 +13,8 @@ from baylore_kb.physics.battery import (
 )
 from baylore_kb.physics.coolant import glycol_boiling_c, glycol_freezing_c
 from baylore_kb.physics.electric import (
+    LARGEST_FUSE_A,
+    SMALLEST_FUSE_A,
     coil_current_a,
     copper_resistance_ohm,
     drop_power_w,
@@ -44,6 +46,8 @@ from baylore_kb.physics.water import boiling_c, dew_point_c, evacuation_vacuum_k
 __all__ = [
     "COLDEST_C",
     "HOTTEST_C",
+    "LARGEST_FUSE_A",
+    "SMALLEST_FUSE_A",
     "CompressionSpread",
     "GoodCar",
     "air_pressure_kpa",

@@ -18,6 +18,7 @@ _FUSE_OHM = (
     (30.0, 0.00197),
 )
 FUSE_SPREAD = 0.2
+SMALLEST_FUSE_A, LARGEST_FUSE_A = _FUSE_OHM[0][0], _FUSE_OHM[-1][0]
 
 
 def drop_resistance_ohm(drop_v: float, current_a: float) -> float:
@@ -65,7 +66,7 @@ def fuse_current_a(millivolts: float, rating_a: float) -> tuple[float, float, fl
     Rating 5 to 30 A, current well under it; the band is ±20 % of the resistance.
     Raises OutOfRange. Source: from memory of a fuse maker's data sheet, not verified.
     """
-    within("fuse rating", rating_a, "A", low=5.0, high=30.0)
+    within("fuse rating", rating_a, "A", low=SMALLEST_FUSE_A, high=LARGEST_FUSE_A)
     ohm = straight(_FUSE_OHM, rating_a)
     likely = millivolts / 1000.0 / ohm
     return likely / (1.0 + FUSE_SPREAD), likely, likely / (1.0 - FUSE_SPREAD)

@@ -20,7 +20,6 @@ from baylore_kb.recall.plain import Floats, whole
 FRESH = 256
 _WEIGHED_AT_ONCE = 1 << 20
 _NONE = np.zeros(0, dtype=np.int32)
-_NO_LONGS = np.zeros(0, dtype=np.int64)
 
 
 class Documents(NamedTuple):

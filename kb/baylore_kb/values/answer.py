@@ -11,7 +11,7 @@ from baylore_kb.values.given import Measure, Reading, SourceKind, Vehicle
 
 Do = Literal["test", "replace", "ask", "refer"]
 Origin = Literal["typed", "vin", "words"]
-ReadKind = Literal["slip", "joined", "parted", "misheard", "short", "sense", "own", "car"]
+ReadKind = Literal["slip", "joined", "parted", "misheard", "translated", "short", "sense", "own", "car"]
 ConflictKind = Literal["outcome", "reading", "part", "two faults"]
 
 
@@ -65,8 +65,8 @@ class Judged:
 class ReadAs:
     """What was typed and what it was read as.
 
-    A "slip" of letters, two words "joined", one word "parted", a "misheard" phrase (or one of another
-    language) and "short" hand stand in the text's place from the character `at` on. A "sense" is an
+    A "slip" of letters, two words "joined", one word "parted", a "misheard" phrase, one "translated" from
+    another language and "short" hand stand in the text's place from the character `at` on. A "sense" is an
     abbreviation of several meanings and "own" a word of the shop's, both with what was read beside them;
     "car" is a name of the vehicle: of these `at` is None, and no word of the text changed. Any can be taken
     back by `Complaint.as_typed`.

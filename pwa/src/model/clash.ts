@@ -17,7 +17,7 @@ export interface Clash {
 export const isChange = (act: Act): act is Change => act.do === "amend" || act.do === "step change" || act.do === "part result";
 
 /** What the act changes: the case or one of its steps; null where it is not there. */
-export function changedIn(act: Change, file: Case | null | undefined): unknown {
+function changedIn(act: Change, file: Case | null | undefined): unknown {
   if (!file || act.do === "amend") return file ?? null;
   const steps: readonly { readonly id: string }[] = act.do === "part result" ? file.parts : file[act.of];
   return steps.find(({ id }) => id === act.step) ?? null;

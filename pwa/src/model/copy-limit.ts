@@ -17,7 +17,7 @@ export interface CopyFacts {
 }
 
 /** So much is read in seconds on an old phone, and no browser minds it. */
-export const COPY_LIMITS: Limits = { bytes: 24_000_000, years: 15 };
+const COPY_LIMITS: Limits = { bytes: 24_000_000, years: 15 };
 
 const YEAR_MS = 365.25 * 24 * 3_600_000;
 

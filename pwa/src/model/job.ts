@@ -48,10 +48,6 @@ const testMinutes = (step: TestStep, trade: Trade): number =>
 export const minutesSpent = (job: Case, trade: Trade): number =>
   job.tests.reduce((sum, step) => sum + testMinutes(step, trade), 0);
 
-/** "2011 Tarrow Linnet 1.6 petrol"; what is not known is left out. */
-export const vehicleLine = (vehicle: Case["vehicle"]): string =>
-  [vehicle.year, vehicle.make, vehicle.model, vehicle.engine].filter(Boolean).join(" ");
-
 /** The case's own title, else the first words of its complaint. */
 export function titleOf(job: Pick<Case, "title" | "complaint">): string {
   if (job.title) return job.title;
@@ -59,7 +55,7 @@ export function titleOf(job: Pick<Case, "title" | "complaint">): string {
   return words.length > 60 ? `${words.slice(0, 57).trimEnd()}...` : words;
 }
 
-export interface Sums {
+interface Sums {
   readonly parts: number;
   /** Parts fitted but not charged: the shop's own loss. */
   readonly lost_parts: number;

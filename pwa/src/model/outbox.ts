@@ -16,7 +16,7 @@ import type {
   TestBody,
 } from "../wire";
 
-export interface PhotoNote {
+interface PhotoNote {
   readonly id: string;
   readonly type: string;
   readonly bytes: number;
@@ -48,7 +48,7 @@ export type Act =
   | { readonly do: "close"; readonly body: CloseBody }
   | { readonly do: "reopen"; readonly body: ReopenBody & { readonly id: string } };
 
-export type EntryState = "queued" | "sending" | "parked";
+type EntryState = "queued" | "sending" | "parked";
 
 /** Whose act it is: it is never sent under another sign-in. */
 export interface Owner {
@@ -127,16 +127,23 @@ export interface Send {
   readonly needsRevision: boolean;
 }
 
+/** Where what an act carries goes, below its case. */
+const POSTED = {
+  test: "/tests",
+  reading: "/readings",
+  part: "/parts",
+  repair: "/repairs",
+  skip: "/skips",
+  object: "/objections",
+  close: "/close",
+  reopen: "/reopen",
+} as const;
+
 /** The request an entry stands for. */
 export function toSend(entry: Entry): Send {
   const { act, caseId } = entry;
   const path = `/cases/${encodeURIComponent(caseId)}`;
-  const post = (tail: string, body?: unknown): Send => ({
-    method: "POST",
-    path: path + tail,
-    body,
-    needsRevision: false,
-  });
+  const post = (tail: string, body?: unknown): Send => ({ method: "POST", path: path + tail, body, needsRevision: false });
   switch (act.do) {
     case "open":
       return { method: "POST", path: "/cases", body: act.body, needsRevision: false };
@@ -144,18 +151,6 @@ export function toSend(entry: Entry): Send {
       return { method: "PATCH", path, body: act.change, needsRevision: true };
     case "delete":
       return { method: "DELETE", path, needsRevision: true };
-    case "test":
-      return post("/tests", act.body);
-    case "reading":
-      return post("/readings", act.body);
-    case "part":
-      return post("/parts", act.body);
-    case "repair":
-      return post("/repairs", act.body);
-    case "skip":
-      return post("/skips", act.body);
-    case "object":
-      return post("/objections", act.body);
     case "step change":
       return { method: "PATCH", path: `${path}/${act.of}/${act.step}`, body: act.change, needsRevision: act.before !== undefined };
     case "part result":
@@ -164,10 +159,8 @@ export function toSend(entry: Entry): Send {
       return { method: "DELETE", path: `${path}/steps/${act.step}`, needsRevision: false };
     case "photo":
       return post(`/photos?${photoQuery(act.photo)}`);
-    case "close":
-      return post("/close", act.body);
-    case "reopen":
-      return post("/reopen", act.body);
+    default:
+      return post(POSTED[act.do], act.body);
   }
 }
 

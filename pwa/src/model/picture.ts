@@ -1,6 +1,6 @@
 /** How far a picture is shrunk before it is kept: what a screen can show and a poor signal can carry. */
 
-export interface Size {
+interface Size {
   readonly width: number;
   readonly height: number;
 }

@@ -52,13 +52,7 @@ export function usualUnit(quantity: Quantity, system: Shop["unit_system"]): stri
 /** Enough decimals for a workshop: four figures, no trailing zeros. */
 export const rounded = (value: number): number => Number(value.toPrecision(4));
 
-/** The same reading in another unit; null when it cannot be turned into it. */
-export function inUnit(measure: Measure, unit: string): Measure | null {
-  const value = convert(measure.value, measure.unit, unit);
-  return value === null ? null : { value, unit };
-}
-
-export type Plausible =
+type Plausible =
   | { readonly kind: "plausible" }
   | { readonly kind: "wrong unit"; readonly why: string }
   | { readonly kind: "question"; readonly why: string; readonly instead: Measure | null };

@@ -221,11 +221,6 @@ export function here({ value, unit }: Measure): Measure {
   return turned === null ? { value, unit } : { value: Number(turned.toPrecision(value >= 10_000 ? 6 : 4)), unit: mine };
 }
 
-export function sameDimension(a: string, b: string): boolean {
-  const [one, two] = [UNITS[unitName(a) ?? ""], UNITS[unitName(b) ?? ""]];
-  return one !== undefined && one.of === two?.of;
-}
-
 /** `value` in unit `to`; null when the two are not of one dimension or not known. */
 export function convert(value: number, from: string, to: string): number | null {
   if (from === to) return value;

@@ -4,7 +4,7 @@ import type { Measure } from "../wire";
 import { inFigures } from "./spoken";
 import { unitName } from "./units";
 
-export interface SpokenReading {
+interface SpokenReading {
   readonly value: number;
   readonly unit: string;
   /** What follows "at" or "on": the test point, or empty. */

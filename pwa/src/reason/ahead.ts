@@ -7,7 +7,7 @@ import type { Choice, Ground } from "./quick";
 const SURE = 1 - 1e-9;
 const SEEN_AT_LEAST = 1e-9;
 
-export interface Outlook {
+interface Outlook {
   readonly choice: Choice;
   /** Nothing more is tested. */
   readonly stop: number;

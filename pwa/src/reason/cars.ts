@@ -14,7 +14,7 @@ export interface Car {
 }
 
 /** Engines kept of each kind: those built within so many years, so many at most. */
-export interface Kinds {
+interface Kinds {
   readonly yearBand: number;
   readonly most: number;
 }

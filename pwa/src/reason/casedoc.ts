@@ -106,7 +106,7 @@ export function systemOf({ cause, cause_system }: Case, systems: ReadonlyMap<str
   return cause_system || (systems.get(cause ?? "") ?? null);
 }
 
-export interface DocTools {
+interface DocTools {
   readonly lexicon: Lexicon;
   readonly add: (word: string) => number;
   readonly meter: Meter;

@@ -68,7 +68,7 @@ interface Said {
 }
 
 /** Readings written down without a test: each acts as the test whose outcome rule it meets. */
-export function readingsSaid(question: Question, engine: Engine): readonly Said[] {
+function readingsSaid(question: Question, engine: Engine): readonly Said[] {
   const { beliefs, meter } = engine;
   const done = new Set((question.body.tests ?? []).map(({ test }) => test));
   const found = new Map<string, Said>();

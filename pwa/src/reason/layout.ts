@@ -101,7 +101,7 @@ interface Marked {
 }
 
 /** Set-up minutes still to pay for a test after another one; null is a car just driven in. */
-export function setupOf(after: Marked | null, { test, marks }: Marked, warm: boolean | null, { figure }: Engine): number {
+function setupOf(after: Marked | null, { test, marks }: Marked, warm: boolean | null, { figure }: Engine): number {
   const at = (name: string): number => figure("places", name);
   const up = Boolean(test.state?.raised);
   const battery = marks.includes("d") ? (after?.marks.includes("d") ? 0 : at("RECONNECT_MIN")) : after?.marks.includes("d") && marks.includes("m") ? at("RELEARN_MIN") : 0;

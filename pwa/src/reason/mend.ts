@@ -5,7 +5,7 @@ import type { ShortHand } from "./spelling";
 import { MAX_CHARS, fold } from "./tokens";
 import type { WordBook } from "./wordbook";
 
-export type ReadKind = "misheard" | "joined" | "slip" | "parted" | "short" | "own" | "sense" | "car";
+type ReadKind = "misheard" | "translated" | "joined" | "slip" | "parted" | "short" | "own" | "sense" | "car";
 
 export interface ReadAs {
   readonly typed: string;
@@ -97,7 +97,7 @@ function runTogether(word: string, { knows, usage }: Vocabulary, shortest: numbe
 }
 
 export function mender({ words, measures }: Lists): Mend {
-  const misheard = new Map(words.misheard);
+  const phrases = new Map(words.phrases.map(([said, ...as]) => [said, as]));
   const numbers = new Set([...measures.small, ...Object.keys(measures.tens)]);
   const { shortest } = words;
 
@@ -120,8 +120,8 @@ export function mender({ words, measures }: Lists): Mend {
 
   function read(spots: readonly Spot[], at: number, vocabulary: Vocabulary): readonly [number, ReadKind, string | null] {
     for (let size = Math.min(LONGEST_PHRASE, spots.length - at); size > 1; size -= 1) {
-      const meant = misheard.get(joined(spots, at, size));
-      if (meant !== undefined) return [size, "misheard", meant];
+      const phrase = phrases.get(joined(spots, at, size));
+      if (phrase) return [size, phrase[1], phrase[0]];
     }
     const { word = "", plain = false } = spots[at] ?? {};
     const mendable = plain && !numbers.has(word) && word.length >= shortest && word.length <= LONGEST && alphabetic(word) && !vocabulary.knows(word);

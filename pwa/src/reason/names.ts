@@ -53,7 +53,7 @@ function jaroWinkler(a: string, b: string): number {
 
 const hasDigit = (text: string): boolean => /\d/.test(text);
 
-export function isShortForm(short: string, name: string): boolean {
+function isShortForm(short: string, name: string): boolean {
   const [key, whole] = [nameKey(short), nameKey(name)];
   if (hasDigit(key + whole) || key.length < SHORT) return false;
   const words = partsOf(name);
@@ -63,7 +63,7 @@ export function isShortForm(short: string, name: string): boolean {
   return begins || (SHORT < stem.length && stem.length < key.length && key.length < whole.length && whole.startsWith(stem));
 }
 
-export function isInitials(short: string, name: string): boolean {
+function isInitials(short: string, name: string): boolean {
   const words = partsOf(name);
   return words.length > 1 && nameKey(short) === words.map((word) => word[0] ?? "").join("");
 }

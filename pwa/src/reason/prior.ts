@@ -15,7 +15,7 @@ export interface Hint {
   readonly out: readonly number[];
 }
 
-export interface Base {
+interface Base {
   /** Shares of the listed causes; they sum to 1. */
   readonly shares: Float64Array;
   /** Chance that at least one of the symptoms is really there. */

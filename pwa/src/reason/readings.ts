@@ -12,7 +12,7 @@ import { workshopOf } from "./gathered";
 import { deriver } from "./worked";
 
 /** What to compare of a reading, with what the instrument cannot tell and half the width of the range. */
-export interface Likened {
+interface Likened {
   readonly what: string;
   readonly value: number;
   readonly instrument: number;
@@ -30,7 +30,7 @@ export interface JudgedReading {
   readonly of: readonly string[];
 }
 
-export interface Agreement {
+interface Agreement {
   readonly agree: number;
   readonly contradict: number;
   /** The agreeing ones. */

@@ -31,7 +31,7 @@ interface Entry {
 
 const OWN_WORD = "own";
 
-export interface Plainly {
+interface Plainly {
   readonly stop: ReadonlySet<string>;
   readonly isNegator: (word: string) => boolean;
   readonly isLight: (word: string) => boolean;

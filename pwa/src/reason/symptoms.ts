@@ -118,6 +118,12 @@ export function spotter(lists: Lists, trade: Trade, all: Trade, { analyze }: Ana
   };
 }
 
+/** Every run of stems as long as a name may be: the longest of each start last. */
+function* runsOf(stems: readonly string[]): Generator<{ readonly name: string; readonly size: number }> {
+  for (let at = 0; at < stems.length; at += 1)
+    for (let size = 1; size <= Math.min(LONGEST_NAME, stems.length - at); size += 1) yield { name: stems.slice(at, at + size).join(" "), size };
+}
+
 /** Components named in a text; a longer name and fewer owners weigh more. */
 function mentions({ components }: Trade, analyze: Analyzer["analyze"]): Spotter["mentioned"] {
   const owners = new Map<string, Set<string>>();
@@ -129,13 +135,12 @@ function mentions({ components }: Trade, analyze: Analyzer["analyze"]): Spotter[
   const known = new Set(components.map(({ id }) => id));
   return ({ stems, expansions }) => {
     const weights = new Map<string, number>();
-    const name = (id: string, weight: number): Map<string, number> => weights.set(id, Math.max(weights.get(id) ?? 0, weight));
-    for (let at = 0; at < stems.length; at += 1)
-      for (let size = 1; size <= Math.min(LONGEST_NAME, stems.length - at); size += 1) {
-        const found = owners.get(stems.slice(at, at + size).join(" "));
-        if (found && found.size <= MOST_OWNERS) for (const id of found) name(id, (1 - 0.4 / size) / found.size);
-      }
-    for (const { refersTo } of expansions) if (refersTo !== null && known.has(refersTo)) name(refersTo, 0.8);
+    const named = (id: string, weight: number): Map<string, number> => weights.set(id, Math.max(weights.get(id) ?? 0, weight));
+    for (const run of runsOf(stems)) {
+      const found = owners.get(run.name);
+      if (found && found.size <= MOST_OWNERS) for (const id of found) named(id, (1 - 0.4 / run.size) / found.size);
+    }
+    for (const { refersTo } of expansions) if (refersTo !== null && known.has(refersTo)) named(refersTo, 0.8);
     return [...weights].map(([component, weight]) => ({ component, weight })).sort((a, b) => b.weight - a.weight || (a.component < b.component ? -1 : 1));
   };
 }

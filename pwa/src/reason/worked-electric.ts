@@ -4,9 +4,6 @@ import { numberOf, wordOf } from "./gathered";
 import type { Follows, Gathered, Taken, Workshop } from "./gathered";
 import { general, shown } from "./wording";
 
-const [COLDEST_C, WARMEST_C] = [-40, 60];
-const [SMALLEST_FUSE_A, LARGEST_FUSE_A] = [5, 30];
-
 /** On straight lines between points with x rising; the end values beyond them. */
 function straight(points: readonly (readonly [number, number])[], x: number): number {
   const after = points.findIndex(([at]) => at > x);
@@ -32,9 +29,10 @@ export function dropResistances(held: Gathered, { tables, figure }: Workshop): r
 
 /** The current through each fuse of a sleeping car; the car's draw too where one fuse alone exceeds it. */
 export function fuseDraws(held: Gathered, { tables, figure }: Workshop): readonly Follows[] {
+  const [smallest = 0, largest = 0] = [tables.fuse_ohm[0]?.[0], tables.fuse_ohm.at(-1)?.[0]];
   return held.all("fuse_mv").flatMap((drop) => {
     const rating = numberOf(drop, "fuse_rating_a");
-    if (rating === null || rating < SMALLEST_FUSE_A || rating > LARGEST_FUSE_A) return [];
+    if (rating === null || rating < smallest || rating > largest) return [];
     const value = drop.own / straight(tables.fuse_ohm, rating);
     const [low, high] = [value / (1 + tables.fuse_spread), value / (1 - tables.fuse_spread)];
     const how = ` on a ${general(rating)} A fuse, ${general(low, 3)} to ${shown(high, "mA")}`;
@@ -58,9 +56,10 @@ export function drawnCurrents(held: Gathered, { tables, figure }: Workshop): rea
 }
 
 /** The charge of a rested flooded battery as a share; null where it cannot be told. */
-function chargeOf(rest: Taken | null, { tables }: Workshop): number | null {
+function chargeOf(rest: Taken | null, { tables, figure }: Workshop): number | null {
   const warmth = rest && numberOf(rest, "battery_temp_c");
-  if (!rest || warmth === null || wordOf(rest, "battery_type") === "agm" || warmth < COLDEST_C || warmth > WARMEST_C) return null;
+  if (!rest || warmth === null || wordOf(rest, "battery_type") === "agm") return null;
+  if (warmth < figure("battery", "COLDEST_C") || warmth > figure("battery", "HOTTEST_C")) return null;
   return straight(tables.charge, rest.own + tables.charge_v_per_k * (warmth - tables.charge_at_c)) / 100;
 }
 

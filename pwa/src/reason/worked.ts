@@ -14,7 +14,7 @@ type Recipe = (held: Gathered, shop: Workshop) => readonly Follows[];
 const RECIPES: readonly Recipe[] = [subcooling, superheat, chargeLeft, standingHours, dropResistances, fuseDraws, drawnCurrents, trims, evenness, filling];
 
 /** A reading that follows from others, judged like a measured one. */
-export interface Derived {
+interface Derived {
   readonly reading: ReadingBody;
   readonly judged: Judged;
   /** The quantities it was worked out from. */
@@ -22,7 +22,7 @@ export interface Derived {
 }
 
 export type Judges = (reading: ReadingBody) => Judged;
-export type Derives = (readings: readonly ReadingBody[]) => readonly Derived[];
+type Derives = (readings: readonly ReadingBody[]) => readonly Derived[];
 
 export function deriver(shop: Workshop, judges: Judges): Derives {
   const gathered = gatherer(shop);

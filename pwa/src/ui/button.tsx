@@ -5,7 +5,7 @@ import { useState } from "preact/hooks";
 import { Shape, type ShapeName } from "./shape";
 import { t } from "../texts";
 
-export interface ButtonProps {
+interface ButtonProps {
   children: ComponentChildren;
   onTap: () => void;
   kind?: "main" | "plain" | "danger" | "quiet";
@@ -33,7 +33,7 @@ export function LinkButton({ children, href, kind = "plain", shape }: { children
   );
 }
 
-export interface AskTwiceProps {
+interface AskTwiceProps {
   children: ComponentChildren;
   question: string;
   sure: string;

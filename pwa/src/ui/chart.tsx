@@ -15,7 +15,7 @@ export function ChanceBar({ share, unlisted }: { share: number; unlisted?: boole
   );
 }
 
-export interface IntervalProps {
+interface IntervalProps {
   low: number;
   ratio: number;
   high: number;

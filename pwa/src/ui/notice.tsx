@@ -3,7 +3,7 @@ import type { ComponentChildren, JSX } from "preact";
 
 import { Shape, type ShapeName } from "./shape";
 
-export type NoticeKind = "plain" | "good" | "warn" | "bad";
+type NoticeKind = "plain" | "good" | "warn" | "bad";
 
 const SIGN: Record<NoticeKind, ShapeName> = { plain: "ring", good: "tick", warn: "alert", bad: "cross" };
 

@@ -4,7 +4,7 @@ import type { ComponentChildren, JSX } from "preact";
 import { Shape, type ShapeName } from "./shape";
 import { t } from "../texts";
 
-export interface StripProps {
+interface StripProps {
   title: string;
   back?: string;
   online: boolean;

@@ -35,7 +35,7 @@ export function Facts({ facts }: { facts: readonly Fact[] }): JSX.Element {
   );
 }
 
-export interface StubProps {
+interface StubProps {
   title: string;
   then?: string;
   shape?: ShapeName;

@@ -1,7 +1,7 @@
 /** One line that was just done, with its way back. */
 import type { JSX } from "preact";
 
-export interface ToastProps {
+interface ToastProps {
   text: string;
   action?: string;
   onAction?: () => void;

@@ -116,7 +116,7 @@ export function AdviceScreen(props: AdviceProps): JSX.Element {
   );
 }
 
-export interface NamePartProps {
+interface NamePartProps {
   question: string;
   causes: readonly string[];
   trade: AdviceProps["trade"];

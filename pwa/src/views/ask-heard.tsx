@@ -12,7 +12,7 @@ export interface HeardChange {
   reading?: { value: number; unit: string; point: string };
 }
 
-export interface HeardProps {
+interface HeardProps {
   draft: Draft;
   trade: Trade;
   now: Date;
@@ -40,7 +40,7 @@ export function carHeard(vehicle: Vehicle, car: AdvisedCar | null | undefined): 
 const carWords = (car: Partial<Vehicle>): string => CAR_FIELDS.map((each) => car[each]).filter(Boolean).join(" ");
 
 /** What is heard and not yet taken. */
-export function proposals({ draft, trade, now, odometerUnit, symptoms, car }: Omit<HeardProps, "onHear">): Proposal[] {
+function proposals({ draft, trade, now, odometerUnit, symptoms, car }: Omit<HeardProps, "onHear">): Proposal[] {
   const said = heard(draft.complaint, now, odometerUnit);
   const { vehicle } = draft;
   const taken = (value: number): boolean => draft.readings.some((each) => each.value === value);

@@ -14,7 +14,7 @@ import { troubleAt, type Trouble } from "./trouble";
 import { vehicleDetail, vehicleWords } from "./words";
 import { t } from "../texts";
 
-export interface VehicleProps {
+interface VehicleProps {
   vehicle: Vehicle;
   recent: readonly Vehicle[];
   odometerUnit: "km" | "mi";
@@ -76,7 +76,7 @@ function Vin({ vehicle, trouble, now, onChange, scanner }: VehicleProps): JSX.El
 }
 
 /** Where the VIN says other than what was typed, which stays until somebody takes the VIN's year. */
-export function VinNotice({ vehicle, now, onYear }: { vehicle: Vehicle; now: Date; onYear?: (year: number) => void }): JSX.Element | null {
+function VinNotice({ vehicle, now, onYear }: { vehicle: Vehicle; now: Date; onYear?: (year: number) => void }): JSX.Element | null {
   const read = readVin(vehicle.vin ?? "", now);
   const said = disagreements(vehicle, now);
   const { year } = read;

@@ -20,7 +20,7 @@ import { TroubleNotice, troubleAt, type Trouble } from "./trouble";
 import { ago, headline, measured, titleOf, vehicleWords } from "./words";
 import { t } from "../texts";
 
-export interface AskProps extends CallProps {
+interface AskProps extends CallProps {
   openJobs: readonly LocalCase[];
   draft: Draft;
   others: readonly Draft[];

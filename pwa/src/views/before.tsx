@@ -42,7 +42,7 @@ export function priceWords(price: PriceSpan): string {
   return t().before.jobsCameTo(cases, { least: said(low), centre: said(middle), most: said(high) });
 }
 
-export function PriceAloud({ price, onCopy }: { price: PriceSpan | null; onCopy: (text: string) => void }): JSX.Element | null {
+function PriceAloud({ price, onCopy }: { price: PriceSpan | null; onCopy: (text: string) => void }): JSX.Element | null {
   if (!price) return null;
   return (
     <div class="slip" role="group" aria-label={t().before.priceToSayAloud}>
@@ -52,7 +52,7 @@ export function PriceAloud({ price, onCopy }: { price: PriceSpan | null; onCopy:
   );
 }
 
-export function reasonsOf(why: Why, trade: Trade): { name: string; words: string }[] {
+function reasonsOf(why: Why, trade: Trade): { name: string; words: string }[] {
   return [
     { name: t().before.sameWords, words: why.words.join(", ") },
     { name: t().before.codes, words: why.codes.join(", ") },

@@ -12,7 +12,7 @@ import { NOT_YET, resultChoices } from "./part-sheet";
 import { dayAndTime, measured, measuredHere, minutes, money, outcomeWords, named, titleOf } from "./words";
 import { t } from "../texts";
 
-export interface StepSlipProps {
+interface StepSlipProps {
   step: JobStep;
   trade: Trade;
   currency: string;

@@ -21,7 +21,7 @@ import { Twice, type TwiceActs } from "./twice";
 import { dayAndTime, headline, sentence, stateWords, vehicleDetail, vehicleWords } from "./words";
 import { t } from "../texts";
 
-export interface CaseActs {
+interface CaseActs {
   onReading: () => void;
   onPart: () => void;
   onPhoto: (file: File) => void;
@@ -36,7 +36,7 @@ export interface CaseActs {
   onDelete: (() => void) | null;
 }
 
-export interface CaseProps extends CaseActs, ClashActs, TwiceActs {
+interface CaseProps extends CaseActs, ClashActs, TwiceActs {
   file: LocalCase;
   trade: Trade;
   currency: string;
@@ -113,40 +113,53 @@ function AddRow({ onReading, onPart, onRepair, onPhoto, onNote }: CaseActs): JSX
   );
 }
 
+/** What did not get to the service: two phones changed one field, or it was refused. */
+function NotTaken({ file, trade, waiting, stored, onMine, onTheirs }: CaseProps): JSX.Element {
+  const clashing = waiting.filter((each) => clashesIn(each, stored).length > 0);
+  return (
+    <>
+      {clashing.map((each) => <ClashAsked key={each.key} entry={each} stored={stored} trade={trade} onMine={onMine} onTheirs={onTheirs} />)}
+      {file.parked > clashing.length && <Notice kind="bad" title={t().caseFile.notTakenByTheService(file.parked - clashing.length)}><LinkButton href="#/shop">{t().caseFile.seeWhy}</LinkButton></Notice>}
+    </>
+  );
+}
+
+function CaseDock({ file }: CaseProps): JSX.Element {
+  return (
+    <Dock>
+      <LinkButton href={`#/close/${file.id}`}>{t().caseFile.close}</LinkButton>
+      <LinkButton kind="main" href={`#/advice/case/${file.id}`}>{t().caseFile.nextStep}</LinkButton>
+    </Dock>
+  );
+}
+
 export function CaseScreen(props: CaseProps): JSX.Element {
   const { file, trade, currency, onReopen, onDelete, onNote } = props;
-  const away = file.joined_into;
-  const open = file.state === "open" && !away;
-  const clashing = props.waiting.filter((each) => clashesIn(each, props.stored).length > 0);
+  const open = file.state === "open" && !file.joined_into;
+  const ended = file.state !== "open" && !file.joined_into;
   return (
     <>
       <div class={open ? "place with-dock" : "place"}>
         <Head file={file} />
-        {clashing.map((each) => <ClashAsked key={each.key} entry={each} stored={props.stored} trade={trade} onMine={props.onMine} onTheirs={props.onTheirs} />)}
-        {file.parked > clashing.length && <Notice kind="bad" title={t().caseFile.notTakenByTheService(file.parked - clashing.length)}><LinkButton href="#/shop">{t().caseFile.seeWhy}</LinkButton></Notice>}
+        <NotTaken {...props} />
         <CarPast past={props.past} trade={trade} />
         {open && <Afterwards left={afterwards({ causes: file.repairs.filter((each) => each.result !== "no change").map((each) => each.cause), components: fittedIn(file) }, trade)} />}
         <Links file={file} />
         <Twice file={file} onAlike={props.onAlike} onSettle={props.onSettle} />
-        {!open && !away && props.sharing}
+        {ended && props.sharing}
         {!open && <CaseFacts file={file} trade={trade} currency={currency} />}
         <Bin title={t().caseFile.stepsSoFar} count={stepsOf(file).length}><Steps {...props} /></Bin>
         {file.note && <Bin title={t().caseFile.note}><p class="slip note-text">{file.note}</p></Bin>}
         {open && <AddRow {...props} />}
         {open && <Button wide onTap={props.onEdit}>{t().caseFile.changeTheWordsCarOr}</Button>}
-        {!open && !away && <LinkButton shape="tag" href={`#/handover/${file.id}`}>{t().caseFile.pageForTheCustomer}</LinkButton>}
+        {ended && <LinkButton shape="tag" href={`#/handover/${file.id}`}>{t().caseFile.pageForTheCustomer}</LinkButton>}
         <Button wide shape="up" onTap={props.onShare}>{t().caseFile.sendToAColleague}</Button>
-        {!open && !away && <Button wide shape="pen" onTap={onNote}>{t().caseFile.changeTheNote}</Button>}
-        {!open && !away && <Button wide onTap={onReopen}>{t().caseFile.itCameBackReopen}</Button>}
+        {ended && <Button wide shape="pen" onTap={onNote}>{t().caseFile.changeTheNote}</Button>}
+        {ended && <Button wide onTap={onReopen}>{t().caseFile.itCameBackReopen}</Button>}
         <p class="soft small">{t().caseFile.opened(dayAndTime(file.opened))}{file.by && t().caseFile.by(file.by)}{file.closed && t().caseFile.closed(dayAndTime(file.closed))}</p>
         {onDelete && <AskTwice question={t().caseFile.deleteThisCaseOnEvery} sure={t().caseFile.delete} onTap={onDelete}>{t().caseFile.deleteTheCase}</AskTwice>}
       </div>
-      {open && (
-        <Dock>
-          <LinkButton href={`#/close/${file.id}`}>{t().caseFile.close}</LinkButton>
-          <LinkButton kind="main" href={`#/advice/case/${file.id}`}>{t().caseFile.nextStep}</LinkButton>
-        </Dock>
-      )}
+      {open && <CaseDock {...props} />}
     </>
   );
 }

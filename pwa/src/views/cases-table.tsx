@@ -7,7 +7,7 @@ import type { Trade } from "../wire";
 import { ago, headline, money, named, odometer, stateWords, titleOf, vehicleWords } from "./words";
 import { t } from "../texts";
 
-export interface CasesTableProps {
+interface CasesTableProps {
   files: readonly LocalCase[];
   trade: Trade;
   now: Date;

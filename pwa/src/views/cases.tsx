@@ -11,7 +11,7 @@ import type { CaseState, Trade } from "../wire";
 import { ago, headline, named, stateWords, titleOf, vehicleWords } from "./words";
 import { t } from "../texts";
 
-export interface CasesProps {
+interface CasesProps {
   files: readonly LocalCase[];
   trade: Trade;
   now: Date;

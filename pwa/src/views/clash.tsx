@@ -42,7 +42,7 @@ function valueWords({ field }: Clash, value: unknown, { entry, stored, trade }: 
   return step ? outcomeWords(trade, step.test, value) : wordsOf(value);
 }
 
-export interface AskedProps extends ClashActs {
+interface AskedProps extends ClashActs {
   entry: Entry;
   stored: readonly Case[];
   trade: Trade;

@@ -23,7 +23,7 @@ import { measured, minutes, money, named, percent, titleOf } from "./words";
 import { RESULTS } from "../wire";
 import { t } from "../texts";
 
-export interface CloseProps {
+interface CloseProps {
   file: LocalCase;
   trade: Trade;
   shop: Shop | null;

@@ -17,7 +17,7 @@ export interface Edited {
   codes: readonly string[];
 }
 
-export interface EditSheetProps {
+interface EditSheetProps {
   file: Edited;
   recent: readonly Vehicle[];
   odometerUnit: "km" | "mi";

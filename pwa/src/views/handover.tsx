@@ -9,7 +9,7 @@ import { Dock } from "../ui/shell";
 import type { Handover, Section } from "./handover-words";
 import { t } from "../texts";
 
-export interface HandoverProps {
+interface HandoverProps {
   page: Handover;
   names: boolean;
   cost: boolean;

@@ -9,7 +9,7 @@ import { Tag } from "../ui/tag";
 import type { Trouble } from "./trouble";
 import { t } from "../texts";
 
-export interface JoinProps {
+interface JoinProps {
   code: string;
   busy: boolean;
   online: boolean;
@@ -18,7 +18,7 @@ export interface JoinProps {
 }
 
 /** The code alone, also where the whole link was pasted. */
-export const codeFrom = (text: string): string => text.trim().replace(/^.*#\/join\//, "");
+const codeFrom = (text: string): string => text.trim().replace(/^.*#\/join\//, "");
 
 function Why({ trouble, online }: { trouble: Trouble | null; online: boolean }): JSX.Element | null {
   if (!online) return <Notice kind="warn" title={t().join.noConnection}>{t().join.signingInNeedsSignalOnce}</Notice>;

@@ -78,7 +78,7 @@ interface Lead {
 }
 
 /** Tests that settled the cases found, that of the nearest case first. */
-export function leadsOf(found: readonly Found[], trade: Trade): Lead[] {
+function leadsOf(found: readonly Found[], trade: Trade): Lead[] {
   const seen = new Map<string, Lead>();
   for (const { case: file } of found) {
     const cause = trade.causes.find((each) => each.id === file.cause);

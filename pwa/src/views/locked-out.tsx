@@ -6,7 +6,7 @@ import { AskTwice, Button } from "../ui/button";
 import { Notice } from "../ui/notice";
 import { t } from "../texts";
 
-export interface LockedOutProps {
+interface LockedOutProps {
   /** Acts never sent. */
   steps: number;
   /** Questions typed and not asked. */

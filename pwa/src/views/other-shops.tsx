@@ -10,7 +10,7 @@ import type { Elsewhere } from "../wire-sharing";
 import { CaseLines } from "./before";
 import { t } from "../texts";
 
-export interface OtherShopsProps {
+interface OtherShopsProps {
   trade: Trade;
   /** Their like cases, or why they cannot be told. */
   onAsk: () => Promise<Elsewhere | string>;

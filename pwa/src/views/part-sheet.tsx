@@ -13,7 +13,7 @@ import { PartMemory } from "./part-memory";
 import { named, titleOf } from "./words";
 import { t } from "../texts";
 
-export interface PartSheetProps {
+interface PartSheetProps {
   trade: Trade;
   component: string;
   systems: readonly string[];
@@ -29,7 +29,7 @@ export const resultChoices = [NOT_YET, ...RESULTS].map(choice);
 const sourceChoices = SOURCES.map(choice);
 
 /** A typed price; null is empty, undefined is not a price. */
-export function priceFrom(text: string): number | null | undefined {
+function priceFrom(text: string): number | null | undefined {
   if (text.trim() === "") return null;
   const price = numberTyped(text);
   return price !== null && price >= 0 ? price : undefined;

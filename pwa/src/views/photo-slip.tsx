@@ -5,7 +5,7 @@ import { useEffect, useState } from "preact/hooks";
 import { Busy } from "../ui/notice";
 import { t } from "../texts";
 
-export type FetchPhoto = () => Promise<Blob | string>;
+type FetchPhoto = () => Promise<Blob | string>;
 
 export function PhotoSlip({ note, fetchPhoto }: { note: string; fetchPhoto: FetchPhoto }): JSX.Element {
   const [source, setSource] = useState("");

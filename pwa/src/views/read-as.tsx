@@ -23,7 +23,7 @@ interface Row {
   kind: string;
 }
 
-const SAYS: Readonly<Record<string, string>> = { get sense() { return t().readAs.isReadAs; }, get own() { return t().readAs.standsFor; }, get car() { return t().readAs.isTakenForThe; } };
+const SAYS: Readonly<Record<string, string>> = { get translated() { return t().readAs.means; }, get sense() { return t().readAs.isReadAs; }, get own() { return t().readAs.standsFor; }, get car() { return t().readAs.isTakenForThe; } };
 
 function Taken({ row, onAsTyped }: { row: Row; onAsTyped: (word: string) => void }): JSX.Element {
   return (

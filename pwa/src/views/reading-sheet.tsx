@@ -17,7 +17,7 @@ import { Verdict, VerdictLine } from "./verdict";
 import { measured, unitShort, titleOf, unitWords } from "./words";
 import { t } from "../texts";
 
-export interface ReadingSheetProps {
+interface ReadingSheetProps {
   trade: Trade;
   /** The quantity asked for; empty lets the person pick. */
   quantity: string;

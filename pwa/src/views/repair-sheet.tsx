@@ -12,7 +12,7 @@ import { causeChoices } from "./cause-choices";
 import { titleOf } from "./words";
 import { t } from "../texts";
 
-export interface RepairSheetProps {
+interface RepairSheetProps {
   trade: Trade;
   /** The cause it was done for, where known already. */
   cause: string;

@@ -5,7 +5,7 @@ import { Button } from "../ui/button";
 import { Notice } from "../ui/notice";
 import { t } from "../texts";
 
-export interface ScanProps {
+interface ScanProps {
   video: RefObject<HTMLVideoElement | null>;
   trouble: string;
   /** It has been looked for so long that typing may be quicker. */

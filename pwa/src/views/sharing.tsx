@@ -9,7 +9,7 @@ import type { Sharing } from "../wire-sharing";
 import { dayAndTime, vehicleWords } from "./words";
 import { t } from "../texts";
 
-export interface SharingProps {
+interface SharingProps {
   /** The case as others would see it, or why it cannot be told. */
   onSee: () => Promise<Sharing | string>;
   /** Shares what was seen at the revision; null takes it back. */

@@ -12,7 +12,7 @@ import type { Right, Shop, Trade } from "../wire";
 import { sentence, titleOf } from "./words";
 import { t } from "../texts";
 
-export interface ShopLimitsProps {
+interface ShopLimitsProps {
   shop: Shop;
   trade: Trade;
   onShop: (change: Partial<Omit<Shop, "id">>) => void;

@@ -21,7 +21,7 @@ export interface TrailProps {
 const inWords = (table: Readonly<Record<string, string>>, word: string): string => table[word] ?? word;
 
 /** "Member Tess: changed (skill, rights)". */
-export function actWords({ kind, entity, done, fields }: TrailAct, members: readonly Member[]): string {
+function actWords({ kind, entity, done, fields }: TrailAct, members: readonly Member[]): string {
   const member = members.find((each) => each.id === entity);
   const what = [inWords(t().trail.kinds, kind), member?.name].filter(Boolean).join(" ");
   const named = fields.split(", ").filter(Boolean).map((field) => inWords(t().trail.fields, field));

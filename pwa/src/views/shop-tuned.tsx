@@ -7,7 +7,7 @@ import { ago, figure } from "./words";
 import { t } from "../texts";
 
 /** By how many percent the held-out loss fell; null where it is not known. */
-export function bettered({ shipped_loss: shipped, tuned_loss: tuned }: Pick<Tuning, "shipped_loss" | "tuned_loss">): number | null {
+function bettered({ shipped_loss: shipped, tuned_loss: tuned }: Pick<Tuning, "shipped_loss" | "tuned_loss">): number | null {
   return shipped === null || tuned === null || shipped <= 0 ? null : Math.round((100 * (shipped - tuned)) / shipped);
 }
 

@@ -28,7 +28,7 @@ const ACTS: Readonly<Record<Act["do"], string>> = {
 
 const STATES: Readonly<Record<Entry["state"], string>> = { get queued() { return t().shopUnsent.waitsForSignal; }, get sending() { return t().shopUnsent.beingSent; }, get parked() { return t().shopUnsent.notTakenByTheService; } };
 
-export interface UnsentProps extends ClashActs {
+interface UnsentProps extends ClashActs {
   entries: readonly Entry[];
   now: Date;
   stored: readonly Case[];

@@ -23,7 +23,7 @@ import { ago, named } from "./words";
 import { APP, buildWords } from "../build";
 import { t } from "../texts";
 
-export interface ShopProps extends MembersProps, ClashActs, Omit<ShopWordsProps, "words">, LookProps {
+interface ShopProps extends MembersProps, ClashActs, Omit<ShopWordsProps, "words">, LookProps {
   me: Me;
   sync: SyncState;
   outbox: readonly Entry[];

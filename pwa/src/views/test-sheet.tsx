@@ -11,7 +11,7 @@ import type { Trade, TradeTest } from "../wire";
 import { minutes, sentence, titleOf } from "./words";
 import { t } from "../texts";
 
-export interface TestSheetProps {
+interface TestSheetProps {
   trade: Trade;
   /** Systems of the complaint, offered first. */
   systems: readonly string[];

@@ -24,7 +24,7 @@ function shapeOf(row: Judged): ShapeName {
 
 const SAID: Readonly<Record<string, string>> = { get implausible() { return t().verdict.checkThisNumber; }, get unknown() { return t().verdict.cannotSayYet; }, get ok() { return t().verdict.inRange; } };
 
-export const verdictWords = (verdict: string): string => SAID[verdict] ?? named(verdict);
+const verdictWords = (verdict: string): string => SAID[verdict] ?? named(verdict);
 
 /** The verdict in one line, beside the number being typed. */
 export function VerdictLine({ row }: { row: Judged }): JSX.Element {

@@ -22,7 +22,6 @@ from baylore_service.demo.world import Car, Person, people
 
 READ, MEASURED_AFTER = 0.75, 0.85
 GUESSED = 0.08
-CODE_SAID = (", had {} read out elsewhere", " {}", ". Code {}", " with {} again")
 
 
 @dataclass(frozen=True)

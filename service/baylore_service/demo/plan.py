@@ -72,10 +72,9 @@ class Plan:
     def _planted(self) -> Iterator[Slot]:
         share = self._count / FULL_SHOP
         for each in PLANTED:
-            for model, times in zip(each.models, each.times, strict=True):
-                for cause, full in zip(each.causes, times, strict=True):
-                    for _ in range(round(full * share)):
-                        yield self._planted_one(each, named([model])[0], cause)
+            for model, cause, times in each.counts():
+                for _ in range(round(times * share)):
+                    yield self._planted_one(each, named([model])[0], cause)
 
     def _planted_one(self, planted: Planted, model: Model, cause: str) -> Slot:
         opened = self._some_day()

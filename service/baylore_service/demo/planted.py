@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from baylore_kb.values import PartResult
@@ -25,6 +26,12 @@ class Planted:
     copies_cure: float
     copies_fail_as: tuple[PartResult, ...]
     seen: tuple[str, ...]
+
+    def counts(self) -> Iterator[tuple[str, str, int]]:
+        """Each model and cause with its cases in a full shop."""
+        for model, times in zip(self.models, self.times, strict=True):
+            for cause, count in zip(self.causes, times, strict=True):
+                yield model, cause, count
 
 
 FULL_SHOP = 440

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TypeVar
 
 from baylore_service.desk import comeback, files, twins
 from baylore_service.desk.cases import add_new
@@ -15,8 +14,6 @@ from baylore_service.errors import AlreadyClosed, JoinedElsewhere, NotClosed
 from baylore_service.store.records import Actor, CaseFile, Closing, Kept, Receipt, Reopening
 from baylore_service.store.work import Work
 
-T = TypeVar("T")
-
 
 def close_case(
     house: House,
@@ -26,40 +23,19 @@ def close_case(
     *,
     receipt: Receipt | None = None,
     expected_revision: int | None = None,
-) -> CaseFile | Kept:
-    """Close a case. The same content again answers the same; other content raises AlreadyClosed.
-
-    One that was left unresolved may still get its cause: all that was tried on it stays.
-    """
-
-    def _act(work: Work) -> CaseFile:
-        file = files.find(work, actor, case_id, expected=expected_revision)
-        return _closed(house, work, actor, file, closing=closing)
-
-    return _told(house, actor, once(house, actor, receipt, _act))
-
-
-def close_and_look(
-    house: House,
-    actor: Actor,
-    case_id: str,
-    closing: Closing,
-    *,
-    receipt: Receipt | None = None,
-    expected_revision: int | None = None,
 ) -> Closed | Kept:
-    """As `close_case`, with the other records of the same visit beside the case."""
+    """Close a case; the answer has the other records of the same visit beside it.
+
+    The same content again answers the same; other content raises AlreadyClosed. One that was left unresolved
+    may still get its cause: all that was tried on it stays.
+    """
 
     def _act(work: Work) -> Closed:
         file = files.find(work, actor, case_id, expected=expected_revision)
         closed = _closed(house, work, actor, file, closing=closing)
         return Closed(closed, twins.of(work, actor, closed))
 
-    return _told(house, actor, once(house, actor, receipt, _act))
-
-
-def _told(house: House, actor: Actor, result: T) -> T:
-    """The result, once kept; the shop is looked at for alerts soon."""
+    result = once(house, actor, receipt, _act)
     house.nudges.nudge(actor.shop.id)
     return result
 

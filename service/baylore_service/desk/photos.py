@@ -94,7 +94,7 @@ def attach(work: Work, shop_id: str, file: CaseFile, blob: PhotoBlob, *, most: i
         )
     if len(file.photos) >= MOST_PHOTOS:
         plain.refuse(f"the case has {len(file.photos)} photos", field="id", remedy="undo one of them first")
-    if photos.count(work, shop_id) >= most:
+    if not photos.has_room(work, shop_id, most=most):
         plain.refuse(
             f"the shop keeps {most:,} photos already",
             field="id",

@@ -9,9 +9,11 @@ from typing import TypeVar
 from litestar import Controller, post
 from litestar.params import JSONBody
 
+from baylore_kb.values import Advice
 from baylore_service.desk import advise as desk
 from baylore_service.desk.house import House
 from baylore_service.routes.access import Asking, TheHouse, TheReader
+from baylore_service.store.records import Actor
 from baylore_service.wire import advice as wa
 from baylore_service.wire import show_advice
 from baylore_service.wire.complaint import Complaint, JudgeRequest
@@ -23,6 +25,11 @@ T = TypeVar("T")
 async def thought(house: House, reckon: Callable[[], T]) -> T:
     """What long reckoning gives, done where it keeps no short answer waiting. Raises Overloaded."""
     return await asyncio.wrap_future(house.thinkers.think(reckon))
+
+
+def shown(found: Advice, reader: Reader, actor: Actor) -> wa.Advice:
+    """Advice as the asking shop reads it."""
+    return show_advice.advice(found, reader.trade, currency=actor.shop.currency, this_year=reader.now.year)
 
 
 class AdviceRoutes(Controller):
@@ -40,12 +47,7 @@ class AdviceRoutes(Controller):
             reader = Reader(mind.snapshot.trade, house.now())
             complaint = reader.complaint(data, skill=actor.member.skill)
             found = desk.advise(house, actor, complaint, limit=data.limit, mind=mind)
-            return show_advice.advice(
-                found,
-                reader.trade,
-                currency=actor.shop.currency,
-                this_year=reader.now.year,
-            )
+            return shown(found, reader, actor)
 
         return await thought(house, reckoned)
 

@@ -12,7 +12,7 @@ from baylore_service.desk import advise as desk_advise
 from baylore_service.desk import cases as desk
 from baylore_service.routes import asked
 from baylore_service.routes.access import Asking, TheHouse, TheReader, manager_only
-from baylore_service.routes.advice import thought
+from baylore_service.routes.advice import shown, thought
 from baylore_service.routes.intake import MERGE_PATCH
 from baylore_service.routes.keys import MaybeReceipt, answer
 from baylore_service.routes.tags import (
@@ -26,7 +26,7 @@ from baylore_service.routes.tags import (
 from baylore_service.store.records import CaseFilter
 from baylore_service.wire import advice as wa
 from baylore_service.wire import cases as wc
-from baylore_service.wire import read_case, show, show_advice
+from baylore_service.wire import read_case, show
 from baylore_service.wire.complaint import CaseDraft
 
 State = Annotated[Literal["open", "closed", "unresolved"] | None, QueryParameter(name="state")]
@@ -140,11 +140,6 @@ class CaseRoutes(Controller):
 
         def reckoned() -> wa.Advice:
             found = desk_advise.advise_case(house, actor, str(case_id), limit=limit)
-            return show_advice.advice(
-                found,
-                reader.trade,
-                currency=actor.shop.currency,
-                this_year=reader.now.year,
-            )
+            return shown(found, reader, actor)
 
         return await thought(house, reckoned)

@@ -34,7 +34,7 @@ class EndingRoutes(Controller):
         if_match: IfMatch = None,
     ) -> Response[wc.ClosedCase]:
         """Close a case with its confirmed cause, or as unresolved; `alike` are other records of the visit."""
-        result = desk.close_and_look(
+        result = desk.close_case(
             house,
             actor,
             str(case_id),

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from sqlalchemy import delete, func, insert, select, update
 
+from baylore_service.store import changes
 from baylore_service.store.among import among
 from baylore_service.store.records import CaseFile, PhotoBlob
 from baylore_service.store.tables import photos
@@ -18,8 +19,13 @@ def add(work: Work, shop_id: str, blob: PhotoBlob) -> None:
     work.connection.execute(insert(photos), {**row, "type": blob.photo.type, "data": blob.data})
 
 
-def count(work: Work, shop_id: str) -> int:
-    """How many photos a shop has."""
+def has_room(work: Work, shop_id: str, *, most: int) -> bool:
+    """Whether a shop keeps fewer photos than so many."""
+    # Each photo came with a change of its own, and the number of changes is known without counting.
+    return changes.latest(work, shop_id) < most or _count(work, shop_id) < most
+
+
+def _count(work: Work, shop_id: str) -> int:
     query = select(func.count()).select_from(photos).where(photos.c.shop_id == shop_id)
     return work.connection.execute(query).scalar_one()
 

@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from baylore_kb.physics import (
     COLDEST_C,
     HOTTEST_C,
+    LARGEST_FUSE_A,
+    SMALLEST_FUSE_A,
     drop_resistance_ohm,
     fuse_current_a,
     hours_to_no_start,
@@ -58,7 +60,7 @@ def fuse_draws(held: Gathered) -> Iterator[Follows]:
     """The current through each fuse of a sleeping car; the car's draw too where one fuse alone exceeds it."""
     for drop in held.all("fuse_mv"):
         rating = drop.number("fuse_rating_a")
-        if rating is None or not 5.0 <= rating <= 30.0:
+        if rating is None or not SMALLEST_FUSE_A <= rating <= LARGEST_FUSE_A:
             continue
         low, likely, high = (amps * 1000.0 for amps in fuse_current_a(drop.own, rating))
         how = f" on a {rating:g} A fuse, {low:.3g} to {shown(high, 'mA')}"

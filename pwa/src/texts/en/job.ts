@@ -183,6 +183,7 @@ export const partSheet = {
 
 export const readAs = {
   isReadAs: "is read as",
+  means: "means",
   standsFor: "stands for",
   isTakenForThe: "is taken for the",
   wasReadAs: "was read as",

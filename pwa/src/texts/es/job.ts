@@ -183,6 +183,7 @@ export const partSheet: typeof en.partSheet = {
 
 export const readAs: typeof en.readAs = {
   isReadAs: "se lee como",
+  means: "significa",
   standsFor: "quiere decir",
   isTakenForThe: "se toma por el síntoma",
   wasReadAs: "se leyó como",
