@@ -110,7 +110,7 @@ class _Asked:
         asked = self.question.symptoms
         if not asked:
             return
-        telling = np.array([1.0 - self.snapshot.share(f"symptom:{id}") for id in asked])
+        telling = np.array([self.snapshot.seldom(f"symptom:{id}") for id in asked])
         surest = np.array([_surest(doc.symptoms) for doc in docs])
         apart = _surest(asked) * surest * np.prod(1.0 - shared, axis=1)
         rows[:, _AT["symptoms"]] = self.brief * (1.0 - np.prod(1.0 - shared * telling, axis=1))

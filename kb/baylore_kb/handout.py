@@ -77,6 +77,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "likened": ("readings.compare", "_LOG_INSTRUMENT _SHARE_OF_SCALE"),
     "scoring": ("scoring", "K1 B"),
     "search": ("search", "_STAND_IN _LEAST_ALIKE _MOST_ALIKE _PLAIN_SHARE"),
+    "seldom": ("seldom", "FEW"),
     "senses": ("senses", "_REACH _NAMED _ENOUGH LONGEST_FORM"),
     "sharedwords": ("sharedwords", "MOST_WORDS"),
     "spelling": (

@@ -13,6 +13,7 @@ from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
 from baylore_kb.search import Candidate, Search
 from baylore_kb.segment import Segment, appended, dead_held, joined, swept
+from baylore_kb.seldom import seldom
 from baylore_kb.senses import telling_words
 from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.tally import Tally
@@ -227,9 +228,9 @@ class Snapshot:
         """Living cases with a facet such as "code:P0301" or "symptom:no_heat"."""
         return self.living.count(facet)
 
-    def share(self, facet: str) -> float:
-        """Share of the living cases with a facet, in [0, 1]; 0 for no cases."""
-        return self.living.count(facet) / max(self.living.held, 1)
+    def seldom(self, facet: str) -> float:
+        """How much sharing a facet says in this shop, in (0, 1]."""
+        return seldom(self.living.count(facet), self.living.held)
 
     @cached_property
     def cars(self) -> Cars:

@@ -56,6 +56,13 @@ def test_a_car_that_half_the_shop_works_on_says_less_than_a_rare_one():
     assert seldom["one"] > usual["l0"]
 
 
+def test_in_a_shop_of_one_case_its_car_and_its_symptom_still_say_much():
+    only = closed("only", "no heat", cause="cooling.thermostat.stuck_open", symptoms=("no_heat",))
+    (found,) = ranked([only], Complaint("blows cold in winter", LINNET, symptoms=("no_heat",)))
+    (other,) = ranked([only], Complaint("blows cold in winter", Vehicle(2001, "Ondrey", "Calla")))
+    assert found.chance > 0.2 > other.chance
+
+
 def test_a_rare_code_with_the_same_reading_outranks_ten_cases_with_the_same_words():
     reading = Reading("batt_rest", 11.3, "V")
     same_words = [

@@ -43,6 +43,11 @@ def plagued(extra=30):
     return mixed() + [case(200 + n, "Linnet", CAUSES[0]) for n in range(extra)]
 
 
+def test_names_asked_of_a_book_without_cases_give_no_rows():
+    empty = Book(("model", "system"), load())
+    assert read(empty, Asked(only={"system": "heating"})).rows == ()
+
+
 def row(found, **key):
     return next(one for one in found.rows if dict(one.key) == key)
 

@@ -52,7 +52,7 @@ def screens(phone: Handset) -> Iterator[str]:
     expect(page.locator(".at-head > span").nth(4)).to_be_visible()
     yield "failing, folded"
     phone.go("#/failing?at=rows")
-    expect(page.locator(".verdict").first).to_be_visible()
+    expect(page.locator(".verdict:visible").first).to_be_visible()
     yield "failing"
     phone.go("#/shop")
     page.get_by_role("button", name=phone.says("shopMembers.signInLinkForA")).first.click()

@@ -125,7 +125,8 @@ def _wanted(held: Standing, by: tuple[str, ...], asked: Asked) -> np.ndarray:
     enough = held.counts >= asked.min_cases
     places = [(by.index(name), value.casefold()) for name, value in (asked.only or {}).items() if name in by]
     if places:
-        enough &= [all(key[at].casefold() == value for at, value in places) for key in held.counted.keys]
+        named = (all(key[at].casefold() == value for at, value in places) for key in held.counted.keys)
+        enough &= np.fromiter(named, dtype=np.bool_, count=len(enough))
     return np.flatnonzero(enough)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from baylore_kb.seldom import seldom
 from baylore_kb.tokens import fold
 from baylore_kb.values import Vehicle
 from baylore_kb.vehicle.names import Names, is_alias, is_syllables, name_key
@@ -93,10 +94,10 @@ class Cars:
         return kind if usual == kind.make else kind._replace(make=usual)
 
     def rarity(self, vehicle: Vehicle) -> tuple[float, float]:
-        """How rare its make and its model are among the cases, 1 less their shares; 1 where not known."""
-        kind, whole = self.kind(vehicle), max(sum(self.pairs.values()), 1)
-        make = 1.0 - self._held[kind.make, ""] / whole if kind.make else 1.0
-        return make, 1.0 - self._held[kind.make, kind.model] / whole if kind.model else 1.0
+        """How `seldom` its make and its model are among the cases; 1 where not known."""
+        kind, whole = self.kind(vehicle), sum(self.pairs.values())
+        make = seldom(self._held[kind.make, ""], whole) if kind.make else 1.0
+        return make, seldom(self._held[kind.make, kind.model], whole) if kind.model else 1.0
 
     @cached_property
     def _held(self) -> Counter[tuple[str, str]]:

@@ -1,6 +1,8 @@
 /** The kinds of cars the copy's cases name: makes, and the models of each, as the shop writes them most. */
 
+import type { Figure } from "./figures";
 import { Names, isAlias, isSyllables, nameKey } from "./names";
+import { seldom } from "./seldom";
 import { fold } from "./tokens";
 
 export interface Car {
@@ -64,11 +66,11 @@ export class Cars {
     this.words = new Set(pairs.flatMap(([make, model]) => fold(`${make} ${model}`).replaceAll("-", " ").split(/\s+/)).filter(Boolean));
   }
 
-  /** How rare its make and its model are among the cars, 1 less their shares; 1 where not known. */
-  rarity(car: Pick<Car, "make" | "model">): readonly [make: number, model: number] {
+  /** How seldom its make and its model are among the cars; 1 where not known. */
+  rarity(car: Pick<Car, "make" | "model">, figure: Figure): readonly [make: number, model: number] {
     const [make, model] = this.keysOf(car);
-    const share = (name: string): number => (this.held.get(`${make}\u001f${name}`) ?? 0) / Math.max(this.cars.length, 1);
-    return [make ? 1 - share("") : 1, model ? 1 - share(model) : 1];
+    const rare = (name: string): number => seldom(this.held.get(`${make}\u001f${name}`) ?? 0, this.cars.length, figure);
+    return [make ? rare("") : 1, model ? rare(model) : 1];
   }
 
   private keysOf(car: Pick<Car, "make" | "model">): readonly [make: string, model: string] {

@@ -98,7 +98,7 @@ class Asked {
     this.leastSaid = engine.figure("features", "LEAST_SAID");
     this.surest = Math.max(0, ...this.symptoms.values());
     this.brief = Math.min(1, engine.figure("features", "BRIEF") / Math.max(question.analysis.stems.length, 1));
-    const [make, model] = memory.cars.rarity(question.car);
+    const [make, model] = memory.cars.rarity(question.car, engine.figure);
     this.stepWorth = engine.carSteps.map((step) => (engine.stepsOfTheMake.includes(step) ? make : model));
     const { lexicon } = memory.tools;
     this.terms = new Float64Array(lexicon.terms.length);
@@ -166,7 +166,7 @@ class Asked {
       words,
       this.cosine(candidate),
       chars,
-      this.brief * anyOf(said.map(([id, chance]) => chance * (1 - this.memory.facetShare(`symptom:${id}`)))),
+      this.brief * anyOf(said.map(([id, chance]) => chance * this.memory.facetSeldom(`symptom:${id}`))),
       this.brief * this.surest * own * (1 - anyOf(said.map(([, chance]) => chance))),
       anyOf(sharedCodes.map((code) => this.memory.codeRarity(code))),
       Number(codes.length > 0 && doc.file.codes.length > 0 && !sharedCodes.length),

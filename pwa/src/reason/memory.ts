@@ -10,6 +10,7 @@ import { nthLargest } from "./nth-largest";
 import { stem } from "./stem";
 import { tallyOf } from "./tally";
 import type { Tally } from "./tally";
+import { seldom } from "./seldom";
 import { crowding, level, levelOf } from "./together";
 import type { WordBook } from "./wordbook";
 
@@ -128,8 +129,9 @@ export class Memory {
     return this.facets.get(facet)?.length ?? 0;
   }
 
-  facetShare(facet: string): number {
-    return this.facetCount(facet) / Math.max(this.docs.length, 1);
+  /** How much sharing a facet says. */
+  facetSeldom(facet: string): number {
+    return seldom(this.facetCount(facet), this.docs.length, this.tools.figure);
   }
 
   codeRarity(code: string): number {
