@@ -11,13 +11,14 @@ from playwright.sync_api import expect
 from workshop import Workshop
 
 Phone = Callable[..., Handset]
-TESTS = 2
+TESTS = 3
 
 
 def test_a_whole_job_in_airplane_mode_arrives_exactly_once(signed_in: Phone, workshop: Workshop) -> None:
     phone = signed_in()
     phone.ready_for_the_air(OFTEN_TIMES)
-    complaint = f"{OFTEN[0]}, out on the bypass"
+    # Nothing like it was here before, so that much is left to test.
+    complaint = "engine misfires under load, out on the bypass"
     phone.page.context.set_offline(True)
     phone.ask(complaint)
     expect(phone.page.locator(".notice.warn").first).to_contain_text("from this phone's copy")
