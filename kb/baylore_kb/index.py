@@ -11,7 +11,7 @@ from baylore_kb.casedoc import CaseDoc, Reader, car_facet
 from baylore_kb.codes import rarity
 from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
-from baylore_kb.search import Candidate, Search
+from baylore_kb.search import COMPARED, Candidate, Search
 from baylore_kb.segment import Segment, appended, dead_held, joined, swept
 from baylore_kb.seldom import seldom
 from baylore_kb.senses import telling_words
@@ -281,7 +281,7 @@ class Snapshot:
         return {number: term for term, number in numbers if number is not None and number < known}
 
     def candidates(
-        self, question: Asked, *, limit: int = 200, leave_out: frozenset[str] = frozenset()
+        self, question: Asked, *, limit: int = COMPARED, leave_out: frozenset[str] = frozenset()
     ) -> tuple[Candidate, ...]:
         """Past cases worth comparing with the question, most promising first, at most `limit`.
 
