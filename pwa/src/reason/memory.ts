@@ -11,6 +11,8 @@ import { stem } from "./stem";
 import { tallyOf } from "./tally";
 import type { Tally } from "./tally";
 import { seldom } from "./seldom";
+import { SystemWords } from "./system-words";
+import type { Sound } from "./system-words";
 import { crowding, level, levelOf } from "./together";
 import type { WordBook } from "./wordbook";
 
@@ -80,6 +82,8 @@ export class Memory {
   private readonly norms: Float64Array;
   private readonly evidence: Uint8Array;
   private readonly places: ReadonlyMap<string, number>;
+  /** Null where every system is one of the lists. */
+  private systemWords?: SystemWords | null;
 
   constructor(
     readonly docs: readonly CaseDoc[],
@@ -161,6 +165,19 @@ export class Memory {
         return [term, (Math.log1p((this.docs.length - df + 0.5) / (df + 0.5)) * use) / crowd[n]!];
       }),
     );
+  }
+
+  /** How far the words of these weights sound like each system, where one is none of the lists. */
+  sounds(weights: ReadonlyMap<string, number>, leaveOut: ReadonlySet<string>, listed: ReadonlyMap<string, unknown>): ReadonlyMap<string, Sound> {
+    const { lexicon, figure } = this.tools;
+    if (this.systemWords === undefined) {
+      const named = this.docs.some(({ system }) => system !== null && !listed.has(system));
+      this.systemWords = named ? new SystemWords(this.docs, this.idf, figure) : null;
+    }
+    if (!this.systemWords) return new Map();
+    const numbered = [...weights].map(([term, weight]) => [lexicon.number(term), weight] as const);
+    const terms = new Map(numbered.filter((pair): pair is readonly [number, number] => this.count(pair[0]) > 0));
+    return this.systemWords.sounds(terms, [...leaveOut].flatMap((id) => this.doc(id) ?? []));
   }
 
   private presence(term: number | undefined): Uint8Array {
