@@ -24,7 +24,7 @@ from baylore_kb.living import Living
 from baylore_kb.search import COMPARED, Candidate, Search
 from baylore_kb.segment import Sample, Segment
 from baylore_kb.stems import stem
-from baylore_kb.system_words import Stories, SystemWords
+from baylore_kb.system_sounds import Stories, SystemSounds
 from baylore_kb.tally import Tally
 from baylore_kb.tfidf import smooth_idf
 from baylore_kb.together import level, level_of
@@ -201,12 +201,12 @@ class FarSnapshot(Snapshot):
         return {id: doc.case for id, doc in self.sampled.items()}
 
     @cached_property
-    def system_words(self) -> SystemWords | None:
+    def system_sounds(self) -> SystemSounds | None:
         """How each system sounds in the sampled cases; None where none is the shop's own."""
         if not self.names_systems:
             return None
         idf = smooth_idf(self.living.held, self.living.terms)
-        return SystemWords.of(Stories.of(self.sampled.values()), idf)
+        return SystemSounds.of(Stories.of(self.sampled.values()), idf)
 
     def docs(self, ids: Iterable[str]) -> list[CaseDoc]:
         """Those of these cases that are sampled."""

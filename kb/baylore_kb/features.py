@@ -15,7 +15,7 @@ from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
 from baylore_kb.readinglikeness import agreement
 from baylore_kb.sharedwords import SharedWords
-from baylore_kb.system_words import Sound
+from baylore_kb.system_sounds import Sound
 from baylore_kb.testlikeness import compare_tests
 from baylore_kb.tfidf import smooth_idf
 from baylore_kb.values import Vehicle, Why
@@ -176,7 +176,7 @@ class _Asked:
         """How far each case's system is suspected: the root of its share, as the second is often the one.
 
         Where it is none of the lists, the likeness of the stories stands in. In a shop with systems of its
-        own the sound of the words takes the place of either, as far as past cases tell how a system sounds.
+        own the sound of the story takes the place of either, as far as past cases tell how a system sounds.
         """
         suspected = {system: share**0.5 for system, share in self.question.systems.items()}
         sounds = self.question.sounds

@@ -85,7 +85,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
         "_WITHOUT_VOWELS _CUT _SLIPPED_SHORT _SLIPPED _SLIPPED_TWICE _OFTEN _VERY_OFTEN",
     ),
     "symptoms": ("symptoms", "_BIAS MOST_HEARD LEAST_CHANCE"),
-    "system words": ("system_words", "SHARPNESS HALF_KNOWN PARTS"),
+    "system sounds": ("system_sounds", "BY_WORDS BY_SYMPTOMS HALF_KNOWN PARTS"),
     "tally": ("tally", "VERIFIED UNVERIFIED"),
     "terms": ("terms", "_NEGATED _MEASURE _PLAIN _KINDRED"),
     "tests": ("testlikeness", "_UNLISTED"),

@@ -16,7 +16,7 @@ from baylore_kb.segment import Segment, appended, dead_held, joined, swept
 from baylore_kb.seldom import seldom
 from baylore_kb.senses import telling_words
 from baylore_kb.symptoms import Heard, SymptomSpotter
-from baylore_kb.system_words import Stories, SystemWords
+from baylore_kb.system_sounds import Stories, SystemSounds
 from baylore_kb.tally import Tally
 from baylore_kb.text import Analysis, Analyzer
 from baylore_kb.tfidf import smooth_idf
@@ -242,11 +242,11 @@ class Snapshot:
         return any(system not in self.trade.systems for system in self.living.facets.get("system", ()))
 
     @cached_property
-    def system_words(self) -> SystemWords | None:
+    def system_sounds(self) -> SystemSounds | None:
         """How each system sounds in this shop; None where none is the shop's own."""
         if self.stories is None:
             return None
-        return SystemWords.of(self.stories, smooth_idf(self.living.held, self.living.terms))
+        return SystemSounds.of(self.stories, smooth_idf(self.living.held, self.living.terms))
 
     def docs(self, ids: Iterable[str]) -> list[CaseDoc]:
         """The cases of these ids as the index holds them; unknown ids are passed over."""

@@ -17,7 +17,7 @@ from baylore_kb.readings import judge_all
 from baylore_kb.senses import form_key
 from baylore_kb.stems import STOP_WORDS, stem
 from baylore_kb.symptoms import Heard
-from baylore_kb.system_words import Sound
+from baylore_kb.system_sounds import Sound
 from baylore_kb.text import Analysis
 from baylore_kb.tokens import fold
 from baylore_kb.trade.model import Trade
@@ -44,7 +44,7 @@ class Question:
     what they say together after them.
     `present` and `absent` are traits known to be there and not; a trait in
     neither is unknown. `systems` are suspected systems with their shares of the suspicion, which sum to 1,
-    first suspect first; `sounds` how far the words sound like each system, where the shop has one of its own.
+    first suspect first; `sounds` how far it sounds like each system, where the shop has one of its own.
     """
 
     complaint: Complaint
@@ -104,7 +104,7 @@ def understand(
         present=present,
         absent=absent,
         systems=_systems(heard, mentioned, codes, snapshot.trade),
-        sounds=_sounds(weights, snapshot, leave_out),
+        sounds=_sounds(weights, heard, snapshot, leave_out),
         car=car,
     )
 
@@ -154,9 +154,15 @@ def _systems(
     return {system: weight / total for system, weight in suspected.items()}
 
 
-def _sounds(weights: Mapping[str, float], snapshot: Snapshot, leave_out: frozenset[str]) -> dict[str, Sound]:
-    words = snapshot.system_words
-    if words is None:
+def _sounds(
+    weights: Mapping[str, float],
+    heard: tuple[Heard, ...],
+    snapshot: Snapshot,
+    leave_out: frozenset[str],
+) -> dict[str, Sound]:
+    systems = snapshot.system_sounds
+    if systems is None:
         return {}
     terms = {number: weights[term] for number, term in snapshot.numbered(weights).items()}
-    return words.without(snapshot.docs(leave_out)).sounds(terms)
+    symptoms = {each.symptom: each.chance for each in heard}
+    return systems.without(snapshot.docs(leave_out)).sounds(terms, symptoms)

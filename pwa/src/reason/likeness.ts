@@ -6,7 +6,7 @@ import type { Candidate, Memory } from "./memory";
 import type { CaseDoc } from "./casedoc";
 import type { Nearness } from "./nearness";
 import type { Question } from "./question";
-import type { Sound } from "./system-words";
+import type { Sound } from "./system-sounds";
 
 export interface Match {
   readonly doc: CaseDoc;
@@ -148,7 +148,7 @@ class Asked {
 
   /**
    * How far the case's system is suspected; where it is none of the lists, the likeness of the stories stands in.
-   * In a shop with systems of its own the sound of the words takes the place of either, as far as it is known.
+   * In a shop with systems of its own the sound of the story takes the place of either, as far as it is known.
    */
   private system(candidate: Candidate, shared: readonly (readonly [string, number])[]): number {
     const system = candidate.doc.system ?? "";

@@ -11,8 +11,8 @@ import { stem } from "./stem";
 import { tallyOf } from "./tally";
 import type { Tally } from "./tally";
 import { seldom } from "./seldom";
-import { SystemWords } from "./system-words";
-import type { Sound } from "./system-words";
+import { SystemSounds } from "./system-sounds";
+import type { Sound } from "./system-sounds";
 import { crowding, level, levelOf } from "./together";
 import type { WordBook } from "./wordbook";
 
@@ -30,6 +30,11 @@ export interface Wanted {
   readonly heard: readonly { readonly symptom: string; readonly chance: number }[];
   readonly systems: readonly string[];
   readonly model: string;
+}
+
+/** What a question's terms say, and the symptoms heard. */
+interface Said extends Pick<Wanted, "heard"> {
+  readonly weights: ReadonlyMap<string, number>;
 }
 
 export interface Tools {
@@ -83,7 +88,7 @@ export class Memory {
   private readonly evidence: Uint8Array;
   private readonly places: ReadonlyMap<string, number>;
   /** Null where every system is one of the lists. */
-  private systemWords?: SystemWords | null;
+  private systemSounds?: SystemSounds | null;
 
   constructor(
     readonly docs: readonly CaseDoc[],
@@ -167,17 +172,18 @@ export class Memory {
     );
   }
 
-  /** How far the words of these weights sound like each system, where one is none of the lists. */
-  sounds(weights: ReadonlyMap<string, number>, leaveOut: ReadonlySet<string>, listed: ReadonlyMap<string, unknown>): ReadonlyMap<string, Sound> {
+  /** How far words of these weights and the symptoms heard sound like each system, where one is none of the lists. */
+  sounds({ weights, heard }: Said, leaveOut: ReadonlySet<string>, listed: ReadonlyMap<string, unknown>): ReadonlyMap<string, Sound> {
     const { lexicon, figure } = this.tools;
-    if (this.systemWords === undefined) {
+    if (this.systemSounds === undefined) {
       const named = this.docs.some(({ system }) => system !== null && !listed.has(system));
-      this.systemWords = named ? new SystemWords(this.docs, this.idf, figure) : null;
+      this.systemSounds = named ? new SystemSounds(this.docs, this.idf, figure) : null;
     }
-    if (!this.systemWords) return new Map();
+    if (!this.systemSounds) return new Map();
     const numbered = [...weights].map(([term, weight]) => [lexicon.number(term), weight] as const);
     const terms = new Map(numbered.filter((pair): pair is readonly [number, number] => this.count(pair[0]) > 0));
-    return this.systemWords.sounds(terms, [...leaveOut].flatMap((id) => this.doc(id) ?? []));
+    const symptoms = new Map(heard.map(({ symptom, chance }) => [symptom, chance]));
+    return this.systemSounds.sounds({ terms, symptoms }, [...leaveOut].flatMap((id) => this.doc(id) ?? []));
   }
 
   private presence(term: number | undefined): Uint8Array {

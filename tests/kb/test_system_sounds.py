@@ -14,7 +14,7 @@ from baylore_kb.heldout import asked_of_others
 from baylore_kb.index import Snapshot
 from baylore_kb.question import understand
 from baylore_kb.saved import pack, unpack
-from baylore_kb.system_words import HALF_KNOWN, Stories, SystemWords
+from baylore_kb.system_sounds import HALF_KNOWN, Stories, SystemSounds
 from baylore_kb.tfidf import smooth_idf
 from baylore_kb.trade import load
 from baylore_kb.values import Case, Complaint
@@ -70,7 +70,7 @@ def test_past_cases_of_the_system_a_story_sounds_like_come_first():
 
 def test_a_shop_that_files_by_the_lists_alone_keeps_and_reckons_nothing():
     shop = Snapshot.build(LISTED)
-    assert shop.stories is None and shop.system_words is None and sounds(shop) == {}
+    assert shop.stories is None and shop.system_sounds is None and sounds(shop) == {}
     gone = SHOP.with_changes(put=[], deleted=[case.id for case in OWN], revision=1)
     assert gone.stories is None and sounds(gone) == {}
 
@@ -83,6 +83,14 @@ def test_more_cases_make_a_system_better_known_and_an_unverified_cure_counts_hal
     shop = Snapshot.build([*OWN, filed("winch", 9, "winch squeals"), filed("mast", 1, "mast leans")])
     known = {system: sound.known for system, sound in sounds(shop).items()}
     assert known == {"awning": 3 / (3 + HALF_KNOWN), "winch": 3.5 / (3.5 + HALF_KNOWN), "mast": 0.5 / 5.5}
+
+
+def test_a_symptom_heard_tells_a_system_where_no_word_is_shared():
+    told = [filed("winch", 20 + n, "it howls") for n in range(3)]
+    noisy = [replace(one, complaint=Complaint("it howls", symptoms=("brake_squeal",))) for one in told]
+    shop = Snapshot.build([*OWN, *noisy])
+    heard = sounds(shop, Complaint("", symptoms=("brake_squeal",)))
+    assert heard["winch"].share > heard["awning"].share
 
 
 def test_open_and_unresolved_cases_tell_nothing_of_a_system():
@@ -108,7 +116,7 @@ def test_a_memory_opened_again_and_one_that_lies_elsewhere_hear_the_same():
     for alone in (frozenset(), frozenset({"awning1"})):
         heard = pytest.approx(figures(SHOP, leave_out=alone))
         assert figures(again, leave_out=alone) == heard and figures(far, leave_out=alone) == heard
-    assert FarSnapshot.none(TRADE, None).system_words is None
+    assert FarSnapshot.none(TRADE, None).system_sounds is None
 
 
 def test_the_first_case_under_a_system_of_the_shop_makes_all_its_systems_heard():
@@ -135,6 +143,7 @@ def test_stories_after_changes_equal_those_summed_anew(changes):
     assert set(stories.told) == set(anew.told)
     for system, told in anew.told.items():
         assert stories.told[system].cases == told.cases
+        assert stories.told[system].symptoms == told.symptoms
         size = len(told.terms)
         assert np.array_equal(stories.told[system].terms[:size], told.terms)
         assert not stories.told[system].terms[size:].any()
@@ -145,6 +154,8 @@ def test_stories_after_changes_equal_those_summed_anew(changes):
 def test_leaving_cases_out_equals_never_having_had_them(gone):
     docs = SHOP.docs(case.id for case in OWN)
     idf = smooth_idf(SHOP.living.held, SHOP.living.terms)
-    left = SystemWords.of(Stories.of(docs), idf).without(docs[n] for n in gone)
-    anew = SystemWords.of(Stories.of(doc for n, doc in enumerate(docs) if n not in gone), idf)
-    assert left.lengths == pytest.approx(anew.lengths) and set(left.lengths) == set(left.stories.told)
+    left = SystemSounds.of(Stories.of(docs), idf).without(docs[n] for n in gone)
+    anew = SystemSounds.of(Stories.of(doc for n, doc in enumerate(docs) if n not in gone), idf)
+    assert set(left.lengths) == set(anew.lengths) == set(left.stories.told)
+    for system, lengths in anew.lengths.items():
+        assert left.lengths[system] == pytest.approx(lengths)
