@@ -7,6 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Protocol
 
+import numpy as np
+import numpy.typing as npt
+
 from baylore_kb.casedoc import CaseDoc, Reader, car_facet
 from baylore_kb.codes import rarity
 from baylore_kb.lexicon import Lexicon, WordBook
@@ -18,6 +21,7 @@ from baylore_kb.senses import telling_words
 from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.tally import Tally
 from baylore_kb.text import Analysis, Analyzer
+from baylore_kb.tfidf import smooth_idf
 from baylore_kb.tools import Tools, tools_for
 from baylore_kb.trade import Trade, load
 from baylore_kb.trade.own import meanings, shipped_of
@@ -231,6 +235,11 @@ class Snapshot:
     def seldom(self, facet: str) -> float:
         """How much sharing a facet says in this shop, in (0, 1]."""
         return seldom(self.living.count(facet), self.living.held)
+
+    @cached_property
+    def idf(self) -> npt.NDArray[np.float64]:
+        """The smoothed idf of each term by its number."""
+        return smooth_idf(self.living.held, self.living.terms)
 
     @cached_property
     def cars(self) -> Cars:

@@ -109,9 +109,9 @@ class Search:
         """
         weights = self.term_weights(analysis) if weights is None else weights
         ideal = sum(weights.values())
-        words = self._scores({self._number(term): weight for term, weight in weights.items()}) * among
-        spelt = self._scores(self.stand_ins(analysis, weights)) * among
-        promise = _scaled(words + spelt) + self._facet_scores(facets) * among
+        words = self._scores({self._number(term): weight for term, weight in weights.items()})
+        spelt = self._scores(self.stand_ins(analysis, weights))
+        promise = self._promise(words + spelt, facets, among=among)
         share = 1.0 / ideal if ideal > 0 else 0.0
         chosen = self._chosen(promise, limit)
         numbers = [number for number, _ in chosen]
@@ -148,14 +148,16 @@ class Search:
     def _held(self, word: int) -> bool:
         return word < len(self.living.words) and bool(self.living.words[word])
 
-    def _facet_scores(self, facets: Mapping[str, float]) -> Floats:
-        scores = np.zeros(self.living.size)
+    def _promise(self, scores: Floats, facets: Mapping[str, float], *, among: Mask) -> Floats:
+        """The scores by the best of them, and what the shared facets are worth on top; 0 outside `among`."""
+        scores *= among
+        promise = _scaled(scores)
         for segment in self.segments:
             for facet, weight in facets.items():
                 documents = segment.facets.get(facet)
                 if documents is not None:
-                    scores[documents] += weight
-        return scores
+                    promise[documents] += weight * among[documents]
+        return promise
 
     def _chosen(self, promise: Floats, limit: int) -> list[tuple[int, CaseDoc]]:
         rounded = np.round(promise, 9)
