@@ -48,9 +48,10 @@ def moved(column: int, pieces: Pieces, *, cases: int) -> tuple[Moved, ...]:
     the piece, so factors of pieces that say the same do not multiply. That the fault comes and goes stays
     known even without the test that showed it. `cases`: how many of the shop's cases speak for the cause.
     """
+    factors = pieces.factors(column).tolist()
     found = [
-        Moved(_words(piece, cases, up=factor > 1.0), min(max(float(factor), 1.0 / FARTHEST), FARTHEST))
-        for piece, factor in zip(pieces.pieces, pieces.factors(column), strict=True)
+        Moved(_words(piece, cases, up=factor > 1.0), min(max(factor, 1.0 / FARTHEST), FARTHEST))
+        for piece, factor in zip(pieces.pieces, factors, strict=True)
         if not 1.0 / LEAST_CHANGE <= factor <= LEAST_CHANGE
     ]
     return tuple(sorted(found, key=lambda each: (-abs(math.log(each.factor)), each.by))[:MOST])
