@@ -134,18 +134,17 @@ def _pooled(base: Base, closed: tuple[Match, ...], columns: Columns, tally: Tall
 
     A cause that no list and no case knows, but that a test showed, starts as one case would have it.
     """
-    weights = _counted(closed, columns)
-    shares = np.zeros((len(base.shares), len(weights)))
-    shares[:, : base.shares.shape[1]] = base.shares
-    counts = np.repeat(weights[None], len(shares), axis=0)
+    hints, listed = base.shares.shape
+    shares = np.zeros((hints + bool(closed), len(columns.ids)))
+    counts = np.zeros_like(shares)
+    shares[:hints, :listed], counts[:hints] = base.shares, _counted(closed, columns)
     heard = base.heard
     if closed:
-        shares, heard = np.concatenate([shares, shares[:1]]), np.append(heard, heard[0])
-        counts = np.concatenate([counts, np.zeros((1, len(weights)))])
+        shares[-1], heard = shares[0], np.append(heard, heard[0])
     new = _never_named(columns.beliefs, tally.causes)
     unlisted = np.maximum(new, unlisted_share(TRADE_EVIDENCE * heard + counts.sum(axis=1)))[:, None]
-    listed = pooled(counts, shares, alpha=ALPHA)
-    return np.concatenate([listed * (1.0 - unlisted), unlisted], axis=1)
+    known = pooled(counts, shares, alpha=ALPHA)
+    return np.concatenate([known * (1.0 - unlisted), unlisted], axis=1)
 
 
 def _counted(closed: tuple[Match, ...], columns: Columns) -> Floats:

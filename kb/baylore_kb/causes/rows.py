@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from itertools import accumulate
 from typing import overload
 
@@ -92,8 +93,14 @@ class Rows(Sequence[CauseChance]):
     def _why(self, place: int, cases: int) -> tuple[Moved, ...]:
         found = self._moved.get(place)
         if found is None:
-            found = self._moved[place] = moved(self._falling[place], self._pieces, cases=cases)
+            found = self._moved[place] = moved(self._factors[place], self._pieces.pieces, cases=cases)
         return found
+
+    @cached_property
+    def _factors(self) -> list[list[float]]:
+        """What each piece did to the odds of each of the first twelve."""
+        factors: list[list[float]] = self._pieces.factors(self._falling[:EXPLAINED]).T.tolist()
+        return factors
 
 
 def _spoke(closed: tuple[Match, ...]) -> dict[str, tuple[str, ...]]:
