@@ -6,13 +6,15 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
 from baylore_kb.mentions import Mentioned, Mentions
+from baylore_kb.sparse import Floats, Ints, Stacked
 from baylore_kb.stems import stem
 from baylore_kb.text import Analysis, Analyzer
-from baylore_kb.tfidf import Floats, Ints, Tfidf
+from baylore_kb.tfidf import Tfidf
 from baylore_kb.trade.model import Symptom, Trade
 from baylore_kb.trade.places import place_factor
 
@@ -44,13 +46,18 @@ class SymptomSpotter:
         self._analyzer = analyzer
         self._ids = tuple(trade.symptoms)
         phrases = [(n, phrase) for n, id in enumerate(self._ids) for phrase in _phrases(trade.symptoms[id])]
-        self._owner = np.asarray([n for n, _ in phrases], dtype=np.int64)
+        owner = np.asarray([n for n, _ in phrases], dtype=np.int64)
+        self._first_phrases = np.flatnonzero(np.diff(owner, prepend=-1))
         read = [_telling(analyzer.analyze(phrase)) for _, phrase in phrases]
         self._words = Tfidf([analysis.terms for analysis in read])
         self._chars = Tfidf([analysis.chars() for analysis in read], sublinear=True)
-        self._whole = Tfidf(_together(read, self._owner, len(self._ids)), sublinear=True)
+        self._whole = Tfidf(_together(read, owner, len(self._ids)), sublinear=True)
         kin = _kin(trade)
         self._kin = Tfidf([analyzer.analyze(kin[id]).terms for id in self._ids], sublinear=True)
+        words = self._words.sparse
+        self._all = Stacked(
+            [words, words.squared(), self._chars.sparse, self._whole.sparse, self._kin.sparse]
+        )
         self._usual = _usual(trade)
         self._mentions = Mentions(trade, analyzer)
 
@@ -86,31 +93,36 @@ class SymptomSpotter:
         best by spelling, words of its causes, the lead over the others, and how usual it is.
         """
         analysis = _telling(analysis)
-        cosine = self._words.cosines(analysis.terms, heed_unknown=True)
-        inside = self._words.containments(analysis.terms)
-        phrase = self._best_by_symptom(np.sqrt(cosine * inside))
-        spelling = self._best_by_symptom(self._chars.cosines(analysis.chars(), heed_unknown=True))
-        whole = self._whole.cosines(analysis.terms, heed_unknown=True)
-        kin = self._kin.cosines(analysis.terms, heed_unknown=True)
+        terms = Counter(analysis.terms)
+        asked = [
+            self._words.asked(terms, heed_unknown=True),
+            self._words.among(terms),
+            self._chars.asked(analysis.chars(), heed_unknown=True),
+            self._whole.asked(terms, heed_unknown=True),
+            self._kin.asked(terms, heed_unknown=True),
+        ]
+        cosine, inside, chars, whole, kin = self._all.dots(asked)
+        phrase, spelling = self._best_by_symptom(np.stack((np.sqrt(cosine * inside), chars)))
         together = phrase + whole + spelling + kin
         lead = together / max(float(together.max(initial=0.0)), 0.8)
         return np.stack((phrase, phrase**2, whole, spelling, kin, lead, self._usual), axis=1)
 
     def _best_by_symptom(self, scores: Floats) -> Floats:
-        best = np.zeros(len(self._ids))
-        np.maximum.at(best, self._owner, scores)
-        return best
+        """(..., S) the best of each symptom's phrases, which stand together; each has its title at least."""
+        return np.maximum.reduceat(scores, self._first_phrases, axis=-1)
 
 
 def _telling(analysis: Analysis) -> Analysis:
     """The analysis without words that say when or how often: they would point at any symptom told so."""
-    terms = tuple(term for term in analysis.terms if not _PASSING.intersection(_bare(term)))
+    terms = tuple(term for term in analysis.terms if not _says_when(term))
     words = tuple(word for word in analysis.words if stem(word) not in _PASSING)
-    return replace(analysis, terms=terms, words=words) if terms else analysis
+    told = len(terms) < len(analysis.terms) or len(words) < len(analysis.words)
+    return replace(analysis, terms=terms, words=words) if terms and told else analysis
 
 
-def _bare(term: str) -> list[str]:
-    return [part.removeprefix("not_").removeprefix("=") for part in term.split()]
+@lru_cache(maxsize=20_000)
+def _says_when(term: str) -> bool:
+    return any(part.removeprefix("not_").removeprefix("=") in _PASSING for part in term.split())
 
 
 def _phrases(symptom: Symptom) -> Iterator[str]:

@@ -30,5 +30,6 @@ def test_no_terms_and_no_documents_give_no_likeness():
 @given(DOCUMENTS, st.lists(st.sampled_from(["ac", "cold", "warm", "zebra"]), max_size=6))
 def test_cosines_and_containments_lie_between_nought_and_one(documents, asked):
     tfidf = Tfidf(documents, sublinear=True)
-    for scores in (tfidf.cosines(asked), tfidf.containments(asked)):
+    containments = tfidf.sparse.squared().dots(tfidf.among(asked))
+    for scores in (tfidf.cosines(asked), containments):
         assert all(-1e-9 <= score <= 1 + 1e-9 for score in scores)

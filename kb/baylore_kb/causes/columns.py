@@ -28,8 +28,9 @@ class Columns:
     @staticmethod
     def of(beliefs: Beliefs, own: tuple[str, ...]) -> Columns:
         """The columns with these causes of the shop's own."""
-        ids = (*beliefs.causes, *own)
-        return Columns(beliefs, ids, {cause: column for column, cause in enumerate(ids)})
+        listed = len(beliefs.causes)
+        at = {**beliefs.cause_at, **{cause: listed + place for place, cause in enumerate(own)}}
+        return Columns(beliefs, (*beliefs.causes, *own), at)
 
     @property
     def count(self) -> int:
