@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from baylore_kb.plan.ahead import choice_ahead, one_test
+from baylore_kb.plan.ahead import look_ahead, one_test
 from baylore_kb.plan.orders import repair_only
 from baylore_kb.plan.problem import Problem
 
@@ -26,7 +26,7 @@ def replace_above(problem: Problem, repair: int, *, at_least: float = 0.0) -> fl
         middle = (low + high) / 2.0
         low, high = (low, middle) if _one_step(_at(problem, repair, middle), repair) else (middle, high)
     for line in (high, (high + FINEST) / 2.0, FINEST):
-        if choice_ahead(_at(problem, repair, line)).first == ("repair", repair):
+        if look_ahead(_at(problem, repair, line)).choice.first == ("repair", repair):
             return float(line)
     return None
 
