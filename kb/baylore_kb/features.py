@@ -15,6 +15,7 @@ from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
 from baylore_kb.readinglikeness import agreement
 from baylore_kb.sharedwords import SharedWords
+from baylore_kb.system_sounds import Sound
 from baylore_kb.testlikeness import TestsHere
 from baylore_kb.values import Why
 from baylore_kb.vehicle import LEVELS, OF_THE_MAKE, THE_SAME, Kind, Nearness, kind_of, near
@@ -67,6 +68,10 @@ def _any_of(chances: Iterable[float]) -> float:
     for chance in chances:
         missing *= 1.0 - chance
     return 1.0 - missing
+
+
+def _heard(sound: Sound | None, otherwise: float) -> float:
+    return otherwise if sound is None else sound.known * sound.share**0.5 + (1.0 - sound.known) * otherwise
 
 
 class _Asked:
@@ -163,12 +168,14 @@ class _Asked:
     def _systems(self, docs: Sequence[CaseDoc], stories: Floats) -> list[float]:
         """How far each case's system is suspected: the root of its share, as the second is often the one.
 
-        Where it is none of the lists, the likeness of the stories stands in.
+        Where it is none of the lists, the likeness of the stories stands in. In a shop with systems of its
+        own the sound of the story takes the place of either, as far as past cases tell how a system sounds.
         """
         suspected = {system: share**0.5 for system, share in self.question.systems.items()}
-        systems = (system_of(doc.case, self.trade) for doc in docs)
+        sounds = self.question.sounds
+        systems = (system_of(doc.case, self.trade) or "" for doc in docs)
         return [
-            suspected.get(system or "", 0.0) if system in self.trade.systems else alike
+            _heard(sounds.get(system), suspected.get(system, 0.0) if system in self.trade.systems else alike)
             for system, alike in zip(systems, stories.tolist(), strict=True)
         ]
 

@@ -56,7 +56,7 @@ from baylore_kb.values import Terms
 from baylore_kb.vehicle import LEVELS, OF_THE_MAKE
 
 # Changes when the shape of what is handed out changes.
-FORMAT = 5
+FORMAT = 6
 
 # Fine enough that straight lines of ln P over 1/T between them are within 0.01 K.
 SATURATION_STEP_K = 2.0
@@ -85,6 +85,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
         "_WITHOUT_VOWELS _CUT _SLIPPED_SHORT _SLIPPED _SLIPPED_TWICE _OFTEN _VERY_OFTEN",
     ),
     "symptoms": ("symptoms", "_BIAS MOST_HEARD LEAST_CHANCE"),
+    "system sounds": ("system_sounds", "BY_WORDS BY_SYMPTOMS HALF_KNOWN PARTS"),
     "tally": ("tally", "VERIFIED UNVERIFIED"),
     "terms": ("terms", "_NEGATED _MEASURE _PLAIN _KINDRED"),
     "tests": ("testlikeness", "_UNLISTED"),
