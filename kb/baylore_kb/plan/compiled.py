@@ -31,6 +31,12 @@ def after_each_test(problem: Problem) -> tuple[Floats, Floats] | None:
     return None if on is None else quick.alone(problem.p, on)
 
 
+def cheapest_test(problem: Problem, most: float) -> float | None:
+    """Minutes of the test that costs least by itself; infinite where none costs less than `most`."""
+    on = _ground(problem)
+    return None if on is None else quick_ahead.cheapest_test(problem.p, problem.place, most, on)
+
+
 def look_ahead(problem: Problem) -> tuple[float, quick_ahead.Ahead] | None:
     """Minutes without any test, and those of each first act when one more test, or none, follows it."""
     on = _ground(problem)

@@ -32,9 +32,9 @@ class Layout:
     """The problem, what its axes are, and the tests' plain outcome chances.
 
     `lik` (T, O, C) has the tests' own outcomes; in `problem` an outcome that names the part is split by
-    part. The last column is every other cause and the unlisted one together. `doing` (T): minutes without
-    set-up. `now`: the test that left the car where it stands. `problem` knows set-up from there only;
-    `near` adds the set-up between tests. `warm`: an earlier test ran the engine.
+    part. The last column is every other cause and the unlisted one together. `now`: the test that left the
+    car where it stands. `problem` knows set-up from there only; `near` adds the set-up between tests.
+    `warm`: an earlier test ran the engine.
     """
 
     problem: Problem
@@ -42,10 +42,15 @@ class Layout:
     mends: tuple[Mend, ...]
     tests: tuple[Test, ...]
     lik: Floats
-    doing: Floats
     setups: Setups
     now: Test | None
     warm: bool | None = None
+
+    @property
+    def minutes(self) -> Floats:
+        """(T) minutes of each test from where the car stands, set-up included."""
+        problem = self.problem
+        return problem.test_cost + problem.setup[problem.place, problem.repairs :]
 
     def near(self, chosen: Ints) -> Problem:
         """The problem with only the chosen tests, and with the places the car is in after each of them."""
@@ -79,20 +84,19 @@ def lay_out(
     beliefs = posterior.columns.beliefs
     at = np.array([beliefs.test_at[test.id] for test in tests], dtype=np.intp)
     lik = _likelihoods(posterior, rows, tests=at, comes_and_goes=comes_and_goes)
-    doing = doing_minutes(beliefs, posterior.tally)[at]
     now, warm = (done[-1], any(map(runs, done))) if done else (None, None)
     setups = setups_of(beliefs.trade)
     problem = Problem(
         p=p / p.sum(),
         repair_cost=cost,
         cures=cures,
-        test_cost=doing,
+        test_cost=doing_minutes(beliefs, posterior.tally)[at],
         lik=split_by_part(lik, tests, rows, beliefs),
         setup=np.hstack([np.zeros((1, len(mends))), setups.between([now], tests, [warm])]),
         goes_to=np.full(len(mends) + len(tests), STAYS),
         fallback=_fallback(cost, cures),
     )
-    return Layout(problem, rows, mends, tuple(tests), lik, doing, setups, now, warm)
+    return Layout(problem, rows, mends, tuple(tests), lik, setups, now, warm)
 
 
 def _cures(rows: Sequence[CauseChance], mends: Sequence[Mend]) -> Floats:
