@@ -5,7 +5,7 @@ Each function gives None where the plain way must reckon it.
 
 from __future__ import annotations
 
-import numpy as np
+import math
 
 from baylore_kb.plan.problem import Floats, Problem
 
@@ -88,6 +88,6 @@ def _usual(problem: Problem) -> bool:
     return bool(
         repairs
         and not problem.setup[:, :repairs].any()
-        and np.isfinite(problem.fallback).all()
-        and (np.count_nonzero(problem.cures, axis=0) <= 1).all()
+        and math.isfinite(problem.fallback.sum())
+        and (problem.cures.sum(axis=0) == problem.cures.max(axis=0)).all()
     )

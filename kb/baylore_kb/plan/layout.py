@@ -91,7 +91,7 @@ def lay_out(
         repair_cost=cost,
         cures=cures,
         test_cost=doing_minutes(beliefs, posterior.tally)[at],
-        lik=split_by_part(lik, tests, rows, beliefs),
+        lik=split_by_part(lik, at, rows, beliefs),
         setup=np.hstack([np.zeros((1, len(mends))), setups.between([now], tests, [warm])]),
         goes_to=np.full(len(mends) + len(tests), STAYS),
         fallback=_fallback(cost, cures),

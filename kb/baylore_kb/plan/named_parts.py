@@ -2,60 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 
 from baylore_kb.causes import Beliefs
+from baylore_kb.causes.beliefs import Bools
 from baylore_kb.once_each import once_each
 from baylore_kb.plan.problem import Floats, Ints
-from baylore_kb.trade.model import Test
 from baylore_kb.values import CauseChance
 
 
-def split_by_part(
-    lik: Floats, tests: Sequence[Test], rows: Sequence[CauseChance], beliefs: Beliefs
-) -> Floats:
-    """(T, more, C) of the outcomes' chances (T, O, C), those that name a part split by the causes (rows).
+def split_by_part(lik: Floats, tests: Ints, rows: Sequence[CauseChance], beliefs: Beliefs) -> Floats:
+    """(T, more, C) of the outcomes' chances (T, O, C) of the tests at these places of the lists.
 
-    The last column, any other cause, is no part; nor is a cause that no list knows.
+    An outcome that names a part is split by the causes (rows) that its test tells apart: first one row for
+    each of them, then the rest. The last column, any other cause, is no part; nor is one that no list knows.
     """
     listed = [column for column, row in enumerate(rows) if row.cause in beliefs.cause_at]
-    causes = [beliefs.cause_at[rows[column].cause] for column in listed]
-    naming, splits = _naming(beliefs), {}
-    for place, test in enumerate(tests):
-        if test.id in naming:
-            named = np.array(listed, dtype=np.intp)[beliefs.named[beliefs.test_at[test.id], causes]]
-            splits[place] = _split(lik[place, : len(test.outcomes)], named, naming[test.id])
-    width = max((len(table) for table in splits.values()), default=1)
-    found = np.zeros((len(lik), max(width, lik.shape[1]), lik.shape[2]))
-    found[:, : lik.shape[1]] = lik
-    for place, table in splits.items():
-        found[place, : len(table)] = table
+    named = np.zeros((len(tests), lik.shape[2]), dtype=bool)
+    named[:, listed] = beliefs.named[np.ix_(tests, [beliefs.cause_at[rows[k].cause] for k in listed])]
+    shows, parts = _naming(beliefs)[tests], named.sum(axis=1)
+    rest = np.arange(lik.shape[1]) + shows.cumsum(axis=1) * parts[:, None]
+    found = np.zeros((len(tests), int(rest.max(initial=0)) + 1, lik.shape[2]))
+    found[np.arange(len(tests))[:, None], rest] = lik
+    test, outcome, part = np.nonzero(shows[:, :, None] & named[:, None, :])
+    places = rest[test, outcome]
+    found[test, places, part] = 0.0
+    found[test, places - parts[test] + named.cumsum(axis=1)[test, part] - 1, part] = lik[test, outcome, part]
     return found
 
 
 @once_each
-def _naming(beliefs: Beliefs) -> Mapping[str, frozenset[int]]:
-    """The places of the outcomes that name a part, of each listed test that has any."""
-    found = {
-        test.id: frozenset(place for place, outcome in enumerate(test.outcomes) if outcome.names_part)
-        for test in beliefs.trade.tests.values()
-    }
-    return {test: places for test, places in found.items() if places}
-
-
-def _split(table: Floats, named: Ints, shows: Collection[int]) -> Floats:
-    """The outcomes of one test, its table (O, C), those at `shows` split by the columns `named`."""
-    split = np.zeros((len(table) + len(shows) * len(named), table.shape[1]))
-    row = 0
-    for place, chances in enumerate(table):
-        rest = row
-        if place in shows:
-            rest += len(named)
-            split[np.arange(row, rest), named] = chances[named]
-        split[rest] = chances
-        if place in shows:
-            split[rest, named] = 0.0
-        row = rest + 1
-    return split
+def _naming(beliefs: Beliefs) -> Bools:
+    """(T, O) which outcomes of each listed test name a part."""
+    found = np.zeros(beliefs.lik.shape[:2], dtype=bool)
+    for place, test in enumerate(beliefs.trade.tests.values()):
+        found[place, : len(test.outcomes)] = [outcome.names_part for outcome in test.outcomes]
+    return found
