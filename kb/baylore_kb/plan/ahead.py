@@ -11,8 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.metrics import entropy
-from baylore_kb.plan.compiled import after_each_test
-from baylore_kb.plan.compiled import look_ahead as compiled_ahead
+from baylore_kb.plan import compiled
 from baylore_kb.plan.orders import repair_only
 from baylore_kb.plan.problem import STAYS, Choice, Floats, Ints, Problem
 
@@ -53,7 +52,7 @@ class OneTest:
 
 def one_test(problem: Problem) -> OneTest:
     """Each test by itself, with the best repairs after it."""
-    found = after_each_test(problem)
+    found = compiled.after_each_test(problem)
     if found is not None:
         minutes = problem.test_cost + problem.setup[problem.place, problem.repairs :]
         return OneTest(minutes + found[0], found[1])
@@ -64,9 +63,15 @@ def one_test(problem: Problem) -> OneTest:
     return OneTest(_first_tests(problem, seen, leaf), (seen * entropy(then)).sum(axis=1))
 
 
+def cheapest_test(problem: Problem, *, most: float) -> float:
+    """Minutes of the test that costs least by itself; perhaps infinite where none costs less than `most`."""
+    found = compiled.cheapest_test(problem, most)
+    return float(one_test(problem).cost.min(initial=np.inf)) if found is None else found
+
+
 def look_ahead(problem: Problem) -> Outlook:
     """Cost of each first action when the best of one more test, or no test, follows it."""
-    found = compiled_ahead(problem)
+    found = compiled.look_ahead(problem)
     if found is not None:
         stop, acts = found
         choice = Choice(acts.by_test, acts.by_repair, float(problem.referring(problem.p)))

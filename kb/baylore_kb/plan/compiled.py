@@ -5,7 +5,7 @@ Each function gives None where the plain way must reckon it.
 
 from __future__ import annotations
 
-import numpy as np
+import math
 
 from baylore_kb.plan.problem import Floats, Problem
 
@@ -29,6 +29,12 @@ def after_each_test(problem: Problem) -> tuple[Floats, Floats] | None:
     """(T) minutes of the repairs after each test, and (T) bits of doubt left."""
     on = _ground(problem)
     return None if on is None else quick.alone(problem.p, on)
+
+
+def cheapest_test(problem: Problem, most: float) -> float | None:
+    """Minutes of the test that costs least by itself; infinite where none costs less than `most`."""
+    on = _ground(problem)
+    return None if on is None else quick_ahead.cheapest_test(problem.p, problem.place, most, on)
 
 
 def look_ahead(problem: Problem) -> tuple[float, quick_ahead.Ahead] | None:
@@ -82,6 +88,6 @@ def _usual(problem: Problem) -> bool:
     return bool(
         repairs
         and not problem.setup[:, :repairs].any()
-        and np.isfinite(problem.fallback).all()
-        and (np.count_nonzero(problem.cures, axis=0) <= 1).all()
+        and math.isfinite(problem.fallback.sum())
+        and (problem.cures.sum(axis=0) == problem.cures.max(axis=0)).all()
     )

@@ -36,10 +36,10 @@ def deeper(problem: Problem, choice: Choice, *, most: int = MOST_ACTS) -> Choice
 def _close(choice: Choice, most: int) -> Iterator[tuple[str, int]]:
     """The cheapest first acts, tests and repairs together."""
     costs: Floats = np.concatenate([choice.by_test, choice.by_repair])
+    limit, tests = choice.best * (1.0 + CLOSE), len(choice.by_test)
     for place in np.argsort(costs, kind="stable")[:most].tolist():
-        if costs[place] > choice.best * (1.0 + CLOSE):
+        if costs[place] > limit:
             return
-        tests = len(choice.by_test)
         yield ("test", place) if place < tests else ("repair", place - tests)
 
 

@@ -114,6 +114,14 @@ def _look_ahead(p, place, on, found):
 
 
 @steps
+def _cheapest(p, place, most, on):
+    least = np.inf
+    for t in range(len(on.cost)):
+        least = min(least, one_test(p, (t, _start(t, place, on)), min(least, most), on))
+    return least
+
+
+@steps
 def _choose(p, here, most, on):
     """Write at most so many tests to `on.chosen`, those that cost least by themselves, the cheapest first,
     not the one spent; how many they are."""
@@ -214,6 +222,11 @@ def _test_deeper(p, act, limits, on):
                 row[c] /= seen
             cost += seen * _least(row, then, (most_tests, (most - cost) / seen), on)
     return cost
+
+
+def cheapest_test(p: Floats, place: int, most: float, on: Ground) -> float:
+    """Minutes of the test that costs least with the best repairs after it; infinite from `most` on."""
+    return float(_cheapest(np.ascontiguousarray(p), place, most, on))
 
 
 def look_ahead(p: Floats, place: int, on: Ground) -> tuple[float, Ahead]:
