@@ -22,7 +22,7 @@ def split_by_part(lik: Floats, tests: Ints, rows: Sequence[CauseChance], beliefs
     listed = [column for column, row in enumerate(rows) if row.cause in beliefs.cause_at]
     named = np.zeros((len(tests), lik.shape[2]), dtype=bool)
     causes = np.array([beliefs.cause_at[rows[column].cause] for column in listed], dtype=np.intp)
-    named[:, listed] = beliefs.named[np.ix_(tests, causes)]
+    named[:, listed] = beliefs.named[tests[:, None], causes]
     shows, parts = _naming(beliefs)[tests], named.sum(axis=1)
     rest = np.arange(lik.shape[1]) + shows.cumsum(axis=1) * parts[:, None]
     found = np.zeros((len(tests), int(rest.max(initial=0)) + 1, lik.shape[2]))
