@@ -26,7 +26,6 @@ from baylore_kb.segment import Sample, Segment
 from baylore_kb.stems import stem
 from baylore_kb.system_sounds import Stories, SystemSounds
 from baylore_kb.tally import Tally
-from baylore_kb.tfidf import smooth_idf
 from baylore_kb.together import level, level_of
 from baylore_kb.tools import tools_for
 from baylore_kb.trade import Trade
@@ -205,8 +204,7 @@ class FarSnapshot(Snapshot):
         """How each system sounds in the sampled cases; None where none is the shop's own."""
         if not self.names_systems:
             return None
-        idf = smooth_idf(self.living.held, self.living.terms)
-        return SystemSounds.of(Stories.of(self.sampled.values()), idf)
+        return SystemSounds.of(Stories.of(self.sampled.values()), self.idf)
 
     def docs(self, ids: Iterable[str]) -> list[CaseDoc]:
         """Those of these cases that are sampled."""

@@ -7,6 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Protocol
 
+import numpy as np
+import numpy.typing as npt
+
 from baylore_kb.casedoc import CaseDoc, Reader, car_facet
 from baylore_kb.codes import rarity
 from baylore_kb.lexicon import Lexicon, WordBook
@@ -246,7 +249,7 @@ class Snapshot:
         """How each system sounds in this shop; None where none is the shop's own."""
         if self.stories is None:
             return None
-        return SystemSounds.of(self.stories, smooth_idf(self.living.held, self.living.terms))
+        return SystemSounds.of(self.stories, self.idf)
 
     def docs(self, ids: Iterable[str]) -> list[CaseDoc]:
         """The cases of these ids as the index holds them; unknown ids are passed over."""
@@ -263,6 +266,11 @@ class Snapshot:
     def seldom(self, facet: str) -> float:
         """How much sharing a facet says in this shop, in (0, 1]."""
         return seldom(self.living.count(facet), self.living.held)
+
+    @cached_property
+    def idf(self) -> npt.NDArray[np.float64]:
+        """The smoothed idf of each term by its number."""
+        return smooth_idf(self.living.held, self.living.terms)
 
     @cached_property
     def cars(self) -> Cars:
