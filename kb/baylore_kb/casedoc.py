@@ -15,6 +15,7 @@ from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.terms import weighted
 from baylore_kb.text import Analyzer
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.own.ids import OWN
 from baylore_kb.values import Case, Complaint, Judged
 from baylore_kb.vehicle import Kind, kind_of, name_key
 from baylore_kb.vehicle.cars import engine_facet, pair_facet
@@ -127,6 +128,12 @@ def system_of(case: Case, trade: Trade) -> str | None:
     if case.cause_system:
         return case.cause_system
     return trade.causes[case.cause].system if case.cause and case.cause in trade.causes else None
+
+
+def system_title(system: str, trade: Trade) -> str:
+    """The listed title of a system, else the words of its id ("own.drive_line": "drive line")."""
+    known = trade.systems.get(system)
+    return known.title if known else system.removeprefix(OWN).replace("_", " ")
 
 
 def facets_of(case: Case, symptoms: Mapping[str, float], trade: Trade) -> frozenset[str]:

@@ -43,6 +43,23 @@ def test_the_same_lines_twice_double_nothing(floor: Floor) -> None:
     assert len(floor.get("/cases").json()["cases"]) == 3
 
 
+def test_a_shop_keeps_its_own_systems_and_finds_its_cases_by_them(floor: Floor) -> None:
+    sent = [
+        line(cause_title="Joint dry", cause_system="own.drive_line", opened="2025-03-01T08:00:00Z")
+        for _ in range(3)
+    ]
+    assert send(floor, sent).json()["added"] == 3
+    found = floor.get("/cases?system=own.drive_line").json()["cases"]
+    assert {case["id"] for case in found} == {case["id"] for case in sent}
+    rows = floor.get("/recurrences?by=system&least=1&system=own.drive_line", who="manager").json()["rows"]
+    assert [(row["title"], row["observed"]) for row in rows] == [("drive line", 3)]
+
+
+def test_a_system_that_no_list_has_is_refused_with_the_nearest(floor: Floor) -> None:
+    found = send(floor, [line(cause_title="Pads worn", cause_system="brake")], mode="good").json()
+    assert found["refused"] == 1 and "brakes" in json.dumps(found)
+
+
 def test_a_case_of_a_file_keeps_its_ending(floor: Floor) -> None:
     sent = line(
         state="closed",

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from math import fsum
 from statistics import median
 
+from baylore_kb.casedoc import system_title
 from baylore_kb.recurrence.sightings import sightings, title_of
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -86,7 +87,7 @@ def job_times(cases: Iterable[Case], trade: Trade) -> tuple[JobTime, ...]:
 
 
 def _time(system: str, held: Sequence[float], trade: Trade) -> JobTime:
-    title = trade.systems[system].title if system in trade.systems else system
+    title = system_title(system, trade)
     middle, most = float(median(held)), held[min(len(held) - 1, int(0.9 * len(held)))]
     says = (
         f"{title}: {middle:.0f} minutes in the middle of {len(held)} jobs, nine of ten under {most:.0f}, "

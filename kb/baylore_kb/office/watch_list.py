@@ -6,6 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from baylore_kb.casedoc import system_title
 from baylore_kb.recurrence.sightings import counts, sighting
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
@@ -56,7 +57,7 @@ def _watch(system: str, held: Counter[str], trade: Trade) -> list[Watch]:
 def _row(component: str, system: str, seen: tuple[int, int], trade: Trade) -> Watch:
     found, jobs = seen
     title = trade.components[component].title if component in trade.components else component
-    where = trade.systems[system].title if system in trade.systems else system
+    where = system_title(system, trade)
     other = jobs - found
     says = (
         f"{title}: the cause in {found} of {jobs} jobs here on this model under {where}; "

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import UTC, datetime
 from typing import NamedTuple
 
+from baylore_kb.casedoc import system_title
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case
 from baylore_kb.visits import odometer_km
@@ -130,8 +131,8 @@ _READ: Mapping[str, _Read] = {
 
 def title_of(name: str, value: str, case: Case, trade: Trade) -> str:
     """The words for a name that a case has."""
-    if name == "system" and value in trade.systems:
-        return trade.systems[value].title
+    if name == "system":
+        return system_title(value, trade)
     if name == "component" and value in trade.components:
         return trade.components[value].title
     if name == "cause":

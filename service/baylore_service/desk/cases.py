@@ -8,8 +8,8 @@ from typing import Any
 
 from baylore_kb.values import Labour
 from baylore_service.desk import amend, cursors, files, links, note
+from baylore_service.desk.checks import known
 from baylore_service.desk.checks.file import checked
-from baylore_service.desk.checks.known import listed
 from baylore_service.desk.house import House
 from baylore_service.desk.once import once
 from baylore_service.desk.roles import only_managers
@@ -58,7 +58,7 @@ def list_cases(
 ) -> Page:
     """Cases newest first, 1 to 100 at once. Raises BadValue for a cursor of another filter or of nobody."""
     if which.system:
-        listed(which.system, house.trade.systems, field="system", what="system")
+        known.system(which.system, house.trade, field="system")
     folded = cursors.folded(which)
     after = cursors.place_of(cursor, folded)
     size = max(1, min(limit, MOST_LISTED))

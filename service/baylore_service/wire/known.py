@@ -86,6 +86,13 @@ def cause_of(value: str, trade: Trade, *, field: str) -> str:
     )
 
 
+def system_of(value: str, trade: Trade, *, field: str) -> str:
+    """A listed system, or one of the shop's own (`own.<words>`)."""
+    if value.startswith("own.") and len(value) > 4:
+        return value
+    return listed(value, trade.systems, field=field, what="system")
+
+
 def skipped_test(value: str, trade: Trade, *, field: str) -> str:
     """A listed test by its id or another name of it, or one of the shop's own (`own.<words>`)."""
     if value.startswith("own.") and len(value) > 4:

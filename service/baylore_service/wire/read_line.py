@@ -120,7 +120,7 @@ def _ending(sent: t.CaseLine, reader: Reader) -> dict[str, Any]:
     if state_of(sent) == "closed" and not (sent.cause or sent.cause_title):
         known.refuse("a closed case has a cause", field="cause", remedy="name it, or leave the case open")
     if sent.cause_system:
-        known.listed(sent.cause_system, reader.trade.systems, field="cause_system", what="system")
+        known.system_of(sent.cause_system, reader.trade, field="cause_system")
     cause = sent.cause or (known.own_cause_id(sent.cause_title) if sent.cause_title.strip() else None)
     return {
         "cause": cause and known.cause_of(cause, reader.trade, field="cause"),

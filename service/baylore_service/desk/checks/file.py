@@ -45,7 +45,7 @@ def _text(field: str, most: int) -> Check:
 
 
 def _system(value: Any, trade: Trade, now: datetime) -> Any:
-    return value and known.listed(value, trade.systems, field="cause_system", what="system")
+    return value and known.system(value, trade, field="cause_system")
 
 
 def _cause(value: Any, trade: Trade, now: datetime) -> Any:

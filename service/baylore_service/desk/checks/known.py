@@ -32,6 +32,13 @@ def cause(value: str, trade: Trade, *, field: str) -> str:
     return listed(value, trade.causes, field=field, what="cause")
 
 
+def system(value: str, trade: Trade, *, field: str) -> str:
+    """A listed system or one of a shop's own, such as "own.drive_line"."""
+    if value.startswith(OWN) and len(value) > len(OWN):
+        return text(value, most=TITLE, field=field)
+    return listed(value, trade.systems, field=field, what="system")
+
+
 def test(value: str, trade: Trade, *, field: str) -> str:
     """A listed test or one of a shop's own."""
     if value.startswith(OWN) and len(value) > len(OWN):
