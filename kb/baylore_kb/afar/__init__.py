@@ -8,7 +8,7 @@ from baylore_kb.afar.brief import Brief, brief_of, facet_term
 from baylore_kb.afar.counts import pack_counts, unpack_counts
 from baylore_kb.afar.snapshot import FarSnapshot, News
 from baylore_kb.afar.source import Choose, Sought, Source
-from baylore_kb.afar.written import read, write
+from baylore_kb.afar.written import read, spelt_out, write
 
 __all__ = [
     "Brief",
@@ -21,6 +21,7 @@ __all__ = [
     "facet_term",
     "pack_counts",
     "read",
+    "spelt_out",
     "unpack_counts",
     "write",
 ]

@@ -14,6 +14,7 @@ from zlib import crc32
 import numpy as np
 import numpy.typing as npt
 
+from baylore_kb.afar.written import spelt_out
 from baylore_kb.casedoc import CaseDoc, Reader
 from baylore_kb.scoring import K1, B
 
@@ -36,10 +37,10 @@ class Brief:
 
 def brief_of(doc: CaseDoc, reader: Reader) -> bytes:
     """The marks of a case that this reader has read, its terms and behind them its facets."""
-    terms = [reader.lexicon.terms[n] for n in doc.terms.tolist()]
+    terms, weights = spelt_out(doc, reader)
     entries = np.zeros(len(terms) + len(doc.facets), dtype=_ENTRY)
     entries["mark"] = _marks([*terms, *map(facet_term, sorted(doc.facets))])
-    entries["weight"][: len(terms)] = doc.weights
+    entries["weight"][: len(terms)] = weights
     return entries.tobytes()
 
 

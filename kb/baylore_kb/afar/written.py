@@ -25,14 +25,25 @@ class _Written(msgspec.Struct, frozen=True, array_like=True):
 _decoder = msgspec.msgpack.Decoder(_Written)
 
 
+def spelt_out(doc: CaseDoc, reader: Reader) -> tuple[list[str], list[float]]:
+    """The terms of a case that this reader has read, in alphabetical order, and the weight of each.
+
+    Whichever reader it was, and whatever it had read before, they are the same.
+    """
+    terms = [reader.lexicon.terms[n] for n in doc.terms.tolist()]
+    order = sorted(range(len(terms)), key=terms.__getitem__)
+    return [terms[n] for n in order], doc.weights[order].tolist()
+
+
 def write(doc: CaseDoc, reader: Reader) -> bytes:
-    """A case that this reader has read, for whoever keeps it."""
-    lexicon, book = reader.lexicon.terms, reader.book.terms
+    """A case that this reader has read, for whoever keeps it; equal cases give equal bytes."""
+    terms, weights = spelt_out(doc, reader)
+    book = reader.book.terms
     return msgspec.msgpack.encode(
         _Written(
             doc.case,
-            [lexicon[n] for n in doc.terms.tolist()],
-            doc.weights.tolist(),
+            terms,
+            weights,
             [book[n] for n in doc.words.tolist()],
             doc.length,
             sorted(doc.facets),

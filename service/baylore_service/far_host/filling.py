@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from baylore_kb.afar import brief_of, facet_term, write
+from baylore_kb.afar import brief_of, facet_term, spelt_out, write
 from baylore_kb.casedoc import CaseDoc, Reader
 from baylore_kb.index import Snapshot
 from baylore_kb.senses import telling_words
@@ -84,6 +84,6 @@ def row_of(doc: CaseDoc, reader: Reader) -> Row:
     """A case that this reader has read, as it is sought, chosen and kept."""
     if doc.case.state == "open":
         return Row(doc.case.id, doc.length, None, None, write(doc, reader))
-    terms = [reader.lexicon.terms[n] for n in doc.terms.tolist()]
+    terms, _ = spelt_out(doc, reader)
     sought = [*terms, *map(facet_term, sorted(doc.facets))]
     return Row(doc.case.id, doc.length, sought, brief_of(doc, reader), write(doc, reader))

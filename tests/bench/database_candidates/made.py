@@ -51,7 +51,7 @@ def made(shop: Shop, run: int) -> Iterator[Case]:
         year, make, model, *words = note.split()
         opened = START + timedelta(minutes=int(chance.integers(DAYS * 24 * 60)))
         driven = max(opened.year - int(year), 0.2) * KM_A_YEAR * float(chance.lognormal(0.0, 0.4))
-        car = Vehicle(int(year), make, model, odometer=Measure(round(driven), "km"))
+        car = Vehicle(int(year), make, model, odometer=Measure(float(round(driven)), "km"))
         yield Case(
             f"{shop.id}-{number:07d}",
             Complaint(" ".join(words), car),
