@@ -8,13 +8,13 @@ from baylore_kb.before import ruled_out_before
 from baylore_kb.calls import questions
 from baylore_kb.causes import Posterior, posterior
 from baylore_kb.features import Compared, compare
-from baylore_kb.heldout import COMPARED
 from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.match import SHIPPED, MatchWeights, as_matches, explained
 from baylore_kb.plan import plan
 from baylore_kb.plan.offered import HEARD_AT_LEAST
 from baylore_kb.price import price_span
 from baylore_kb.question import Question, understand
+from baylore_kb.search import COMPARED
 from baylore_kb.values import Advice, CauseChance, Complaint, Match, Terms
 
 MOST_CAUSES, LEAST_UNNAMED = 100, 0.001

@@ -15,8 +15,7 @@ from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
 from baylore_kb.readinglikeness import agreement
 from baylore_kb.sharedwords import SharedWords
-from baylore_kb.testlikeness import compare_tests
-from baylore_kb.tfidf import smooth_idf
+from baylore_kb.testlikeness import TestsHere
 from baylore_kb.values import Vehicle, Why
 from baylore_kb.vehicle import LEVELS, OF_THE_MAKE, Nearness, kind_of, near
 
@@ -95,8 +94,7 @@ class _Asked:
         rows[:, _AT["words"]] = [candidate.words for candidate in candidates]
         rows[:, _AT["chars"]] = [candidate.chars for candidate in candidates]
         rows[:, _AT["cosine"]] = self._cosines(docs)
-        steps = np.array([self._nearness(doc).steps for doc in docs])
-        rows[:, _AT[_CAR[0]] : _AT[_CAR[-1]] + 1] = steps * self._step_worth()
+        rows[:, _AT[_CAR[0]] : _AT[_CAR[-1]] + 1] = self._steps(docs) * self._step_worth()
         shared = self._shared_symptoms(docs)
         self._symptoms(docs, rows, shared)
         rows[:, _AT["system"]] = self._systems(docs, self._stories(rows[:, _AT["words"]], shared))
@@ -148,14 +146,11 @@ class _Asked:
                 rows[place, _AT["readings_apart"]] = -expm1(-found.contradict)
 
     def _tested(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
-        mine = self.question.complaint.tests
-        asked = {done.test for done in mine}
-        for place, doc in enumerate(docs if mine else ()):
-            theirs = doc.case.complaint.tests
-            if not asked.isdisjoint([done.test for done in theirs]):
-                found = compare_tests(mine, theirs, self.trade)
-                rows[place, _AT["tests"]] = -expm1(-found.agree)
-                rows[place, _AT["tests_apart"]] = -expm1(-found.contradict)
+        for place, doc in enumerate(docs if self.question.complaint.tests else ()):
+            agree, contradict = self._tests.weigh(doc.case.complaint.tests)
+            if agree or contradict:
+                rows[place, _AT["tests"]] = -expm1(-agree)
+                rows[place, _AT["tests_apart"]] = -expm1(-contradict)
 
     def _mentioned(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
         """Weight with which the question names the component of each case's cause."""
@@ -184,6 +179,10 @@ class _Asked:
         make, model = self.snapshot.cars.rarity(self.question.complaint.vehicle)
         return np.array([make if step in OF_THE_MAKE else model for step in LEVELS])
 
+    def _steps(self, docs: Sequence[CaseDoc]) -> Floats:
+        """How far up each step (M, steps) of nearness the cases' vehicles are."""
+        return np.array([self._nearness(doc).steps for doc in docs])
+
     def _nearness(self, doc: CaseDoc) -> Nearness:
         """How near the case's vehicle is; each kind of car is compared once."""
         past: Vehicle = doc.case.complaint.vehicle
@@ -202,17 +201,13 @@ class _Asked:
             return found
         numbers = np.concatenate([doc.terms for doc in docs])
         tf = np.log1p(np.concatenate([doc.weights for doc in docs]), dtype=np.float64)
-        values = tf * self._idf()[numbers]
+        values = tf * self.snapshot.idf[numbers]
         starts = (np.cumsum(sizes) - sizes)[held]
         query = self._query()
         dots = np.add.reduceat(values * query[numbers], starts)
         lengths = np.sqrt(np.add.reduceat(values * values, starts)) * np.linalg.norm(query)
         found[held] = np.divide(dots, lengths, out=np.zeros(len(held)), where=lengths > 0)
         return found
-
-    def _idf(self) -> Floats:
-        living = self.snapshot.living
-        return smooth_idf(living.held, living.terms)
 
     def _query(self) -> Floats:
         query = np.zeros(len(self.snapshot.living.terms))
@@ -231,8 +226,12 @@ class _Asked:
             symptoms=tuple(trade.symptoms[id].title for id in shared),
             vehicle=self._nearness(doc).why,
             readings=agreement(asked.judged, doc.judged, trade).words,
-            tests=compare_tests(asked.complaint.tests, past.tests, trade).words,
+            tests=self._tests.words(past.tests),
         )
+
+    @cached_property
+    def _tests(self) -> TestsHere:
+        return TestsHere(self.question.complaint.tests, self.trade)
 
     @cached_property
     def _words(self) -> SharedWords:

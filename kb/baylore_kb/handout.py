@@ -33,7 +33,6 @@ from baylore_kb.calls.which import WHICH
 from baylore_kb.calls.wordings import UNSAFE
 from baylore_kb.causes import ALPHA, TRADE_EVIDENCE, objected, tried
 from baylore_kb.causes.beliefs import NOT_MENDED_BY_A_PART
-from baylore_kb.heldout import COMPARED
 from baylore_kb.index import Snapshot
 from baylore_kb.parts import is_safety_cause
 from baylore_kb.physics.battery import _SOC, REFERENCE_C, rest_voltage_shift_v
@@ -48,6 +47,7 @@ from baylore_kb.plan.vain import SOUND_SOURCES
 from baylore_kb.plan.warnings import NOT_TO_DRIVE
 from baylore_kb.readings import compare
 from baylore_kb.readings.worked import electric
+from baylore_kb.search import COMPARED
 from baylore_kb.tools import tools_for
 from baylore_kb.trade.model import Cause, Test, Trade
 from baylore_kb.trade.own import own_words

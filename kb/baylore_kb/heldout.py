@@ -8,10 +8,9 @@ from dataclasses import dataclass, replace
 from baylore_kb.features import Compared, compare
 from baylore_kb.index import Snapshot
 from baylore_kb.question import Question, understand
+from baylore_kb.search import COMPARED
 from baylore_kb.tally import Tally
 from baylore_kb.values import Case, Complaint
-
-COMPARED = 200
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,17 +7,21 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Protocol
 
+import numpy as np
+import numpy.typing as npt
+
 from baylore_kb.casedoc import CaseDoc, Reader, car_facet
 from baylore_kb.codes import rarity
 from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
-from baylore_kb.search import Candidate, Search
+from baylore_kb.search import COMPARED, Candidate, Search
 from baylore_kb.segment import Segment, appended, dead_held, joined, swept
 from baylore_kb.seldom import seldom
 from baylore_kb.senses import telling_words
 from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.tally import Tally
 from baylore_kb.text import Analysis, Analyzer
+from baylore_kb.tfidf import smooth_idf
 from baylore_kb.tools import Tools, tools_for
 from baylore_kb.trade import Trade, load
 from baylore_kb.trade.own import meanings, shipped_of
@@ -233,6 +237,11 @@ class Snapshot:
         return seldom(self.living.count(facet), self.living.held)
 
     @cached_property
+    def idf(self) -> npt.NDArray[np.float64]:
+        """The smoothed idf of each term by its number."""
+        return smooth_idf(self.living.held, self.living.terms)
+
+    @cached_property
     def cars(self) -> Cars:
         """The kinds of cars the shop's cases name."""
         facets = self.living.facets
@@ -249,7 +258,7 @@ class Snapshot:
         return {number: term for term, number in numbers if number is not None and number < known}
 
     def candidates(
-        self, question: Asked, *, limit: int = 200, leave_out: frozenset[str] = frozenset()
+        self, question: Asked, *, limit: int = COMPARED, leave_out: frozenset[str] = frozenset()
     ) -> tuple[Candidate, ...]:
         """Past cases worth comparing with the question, most promising first, at most `limit`.
 

@@ -17,7 +17,7 @@ from baylore_kb.casedoc import CaseDoc, Reader
 from baylore_kb.index import Asked, Snapshot
 from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
-from baylore_kb.search import Candidate, Search
+from baylore_kb.search import COMPARED, Candidate, Search
 from baylore_kb.segment import Sample, Segment
 from baylore_kb.stems import stem
 from baylore_kb.tally import Tally
@@ -123,7 +123,7 @@ class FarSnapshot(Snapshot):
         return near | {word: self.search.by_roots(spelt) for word, spelt in told.items()}
 
     def candidates(
-        self, question: Asked, *, limit: int = 200, leave_out: frozenset[str] = frozenset()
+        self, question: Asked, *, limit: int = COMPARED, leave_out: frozenset[str] = frozenset()
     ) -> tuple[Candidate, ...]:
         """Past cases worth comparing among those the source finds, as `Snapshot.candidates` has it."""
         facets = self.facet_weights(question)

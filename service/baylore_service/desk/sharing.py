@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any, TypeVar
 
-from baylore_kb.heldout import COMPARED
 from baylore_kb.match import matches
 from baylore_kb.question import understand
+from baylore_kb.search import COMPARED
 from baylore_kb.values import Complaint, Correction, Cost, Labour, Match
 from baylore_service.desk import files, trail
 from baylore_service.desk.blanking import VIN_KEPT, Blanked, blanked
