@@ -32,15 +32,16 @@ class Ask:
     limit: int
 
 
+# All rows of a shop are in one partition, where a row's place names it as long as the statement lasts.
 # What a word is worth falls with a case's length as in BM25 (k1 1.2, b 0.75) for a word used once.
 _FIND = f"""
-SELECT id, length, brief FROM {SCHEMA}.cases WHERE shop_id = %(shop)s AND id = ANY(ARRAY(
-  SELECT c.id
+SELECT id, length, brief FROM {SCHEMA}.cases WHERE shop_id = %(shop)s AND ctid = ANY(ARRAY(
+  SELECT c.ctid
   FROM unnest(%(terms)s::text[], %(worth)s::float8[], %(words)s::boolean[]) g (terms, worth, words)
   JOIN {SCHEMA}.cases c ON c.terms @@ g.terms::tsquery
-  WHERE c.shop_id = %(shop)s GROUP BY c.id ORDER BY sum(
+  WHERE c.shop_id = %(shop)s GROUP BY c.ctid ORDER BY sum(
     CASE WHEN g.words THEN 2.2 * g.worth / (1.3 + 0.9 * c.length / %(mean)s) ELSE g.worth END
-  ) DESC, c.id LIMIT %(limit)s))
+  ) DESC, c.ctid LIMIT %(limit)s))
 """
 
 
