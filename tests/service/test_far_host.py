@@ -146,6 +146,14 @@ def test_a_store_that_was_set_back_is_read_anew(near: House, far: House, mechani
     later.close()
 
 
+def test_tables_of_another_layout_are_made_anew(near: House, mechanic: Actor) -> None:
+    with near.store.write() as work:
+        work.connection.exec_driver_sql("CREATE SCHEMA baylore_seek; CREATE TABLE baylore_seek.shops (n int)")
+    later = opened_far(near)
+    assert answers(later, mechanic) == answers(near, mechanic)
+    later.close()
+
+
 def test_a_sqlite_store_cannot_search_by_itself(sqlite: Settings) -> None:
     with pytest.raises(SettingRefused, match="SQLite"):
         House.open(replace(sqlite, candidates="database"))
