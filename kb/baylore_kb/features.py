@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import expm1
@@ -15,9 +15,10 @@ from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
 from baylore_kb.readinglikeness import agreement
 from baylore_kb.sharedwords import SharedWords
+from baylore_kb.system_sounds import Sound
 from baylore_kb.testlikeness import TestsHere
-from baylore_kb.values import Vehicle, Why
-from baylore_kb.vehicle import LEVELS, OF_THE_MAKE, Nearness, kind_of, near
+from baylore_kb.values import Why
+from baylore_kb.vehicle import LEVELS, OF_THE_MAKE, THE_SAME, Kind, Nearness, kind_of, near
 
 Floats = npt.NDArray[np.float64]
 
@@ -69,8 +70,8 @@ def _any_of(chances: Iterable[float]) -> float:
     return 1.0 - missing
 
 
-def _surest(chances: Mapping[str, float]) -> float:
-    return max(chances.values(), default=0.0)
+def _heard(sound: Sound | None, otherwise: float) -> float:
+    return otherwise if sound is None else sound.known * sound.share**0.5 + (1.0 - sound.known) * otherwise
 
 
 class _Asked:
@@ -81,8 +82,8 @@ class _Asked:
         self.snapshot = snapshot
         self.trade = snapshot.trade
         self.brief = min(1.0, _BRIEF / max(len(question.analysis.stems), 1))
-        self._kind = kind_of(question.complaint.vehicle)
-        self._near: dict[tuple[object, ...], Nearness] = {}
+        self._vin = question.complaint.vehicle.vin
+        self._car = kind_of(question.complaint.vehicle)
         self._weights = question.weights
 
     def rows(self, candidates: Sequence[Candidate]) -> Floats:
@@ -109,16 +110,18 @@ class _Asked:
         if not asked:
             return
         telling = np.array([self.snapshot.seldom(f"symptom:{id}") for id in asked])
-        surest = np.array([_surest(doc.symptoms) for doc in docs])
-        apart = _surest(asked) * surest * np.prod(1.0 - shared, axis=1)
+        surest = np.array([doc.surest for doc in docs])
+        apart = max(asked.values()) * surest * np.prod(1.0 - shared, axis=1)
         rows[:, _AT["symptoms"]] = self.brief * (1.0 - np.prod(1.0 - shared * telling, axis=1))
         rows[:, _AT["symptoms_apart"]] = self.brief * apart
 
     def _shared_symptoms(self, docs: Sequence[CaseDoc]) -> Floats:
         """Chance (M, symptoms heard) that the question and the case both have it."""
         asked = self.question.symptoms
-        held = np.array([[doc.symptoms.get(id, 0.0) for id in asked] for doc in docs])
-        shared = held * np.fromiter(asked.values(), dtype=np.float64)
+        held = np.array(
+            [symptoms.get(id, 0.0) for symptoms in (doc.symptoms for doc in docs) for id in asked]
+        )
+        shared = held.reshape(len(docs), len(asked)) * np.fromiter(asked.values(), dtype=np.float64)
         shared[shared < _LEAST_SAID] = 0.0
         return shared
 
@@ -165,12 +168,14 @@ class _Asked:
     def _systems(self, docs: Sequence[CaseDoc], stories: Floats) -> list[float]:
         """How far each case's system is suspected: the root of its share, as the second is often the one.
 
-        Where it is none of the lists, the likeness of the stories stands in.
+        Where it is none of the lists, the likeness of the stories stands in. In a shop with systems of its
+        own the sound of the story takes the place of either, as far as past cases tell how a system sounds.
         """
         suspected = {system: share**0.5 for system, share in self.question.systems.items()}
-        systems = (system_of(doc.case, self.trade) for doc in docs)
+        sounds = self.question.sounds
+        systems = (system_of(doc.case, self.trade) or "" for doc in docs)
         return [
-            suspected.get(system or "", 0.0) if system in self.trade.systems else alike
+            _heard(sounds.get(system), suspected.get(system, 0.0) if system in self.trade.systems else alike)
             for system, alike in zip(systems, stories.tolist(), strict=True)
         ]
 
@@ -181,16 +186,21 @@ class _Asked:
 
     def _steps(self, docs: Sequence[CaseDoc]) -> Floats:
         """How far up each step (M, steps) of nearness the cases' vehicles are."""
-        return np.array([self._nearness(doc).steps for doc in docs])
+        cars = [doc.car for doc in docs]
+        steps = {car: self._near(car).steps for car in set(cars)}
+        found = np.array([steps[car] for car in cars])
+        if self._vin:
+            found[[doc.case.complaint.vehicle.vin == self._vin for doc in docs]] = THE_SAME.steps
+        return found
+
+    def _near(self, car: Kind) -> Nearness:
+        return near(self._car, self.snapshot.cars.as_written(car))
 
     def _nearness(self, doc: CaseDoc) -> Nearness:
-        """How near the case's vehicle is; each kind of car is compared once."""
-        past: Vehicle = doc.case.complaint.vehicle
-        key = (past.make, past.model, past.year, past.engine, past.vin)
-        found = self._near.get(key)
-        if found is None:
-            found = self._near[key] = near(self._kind, self.snapshot.cars.kind(past))
-        return found
+        """How near the case's vehicle is."""
+        if self._vin and doc.case.complaint.vehicle.vin == self._vin:
+            return THE_SAME
+        return self._near(doc.car)
 
     def _cosines(self, docs: Sequence[CaseDoc]) -> Floats:
         """TF-IDF cosine (sublinear) of the question with each case; no terms gives zeros."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from rapidfuzz import fuzz
 
 from baylore_kb.amounts import NUMBER_WORDS
+from baylore_kb.once_each import once_each
 from baylore_kb.senses import form_key
 from baylore_kb.tokens import MAX_CHARS, fold
 from baylore_kb.trade.model import Symptom, Trade
@@ -85,10 +86,8 @@ def _runs(spots: Sequence[_Spot], kept: frozenset[str]) -> Iterator[Sequence[_Sp
 
 def _kept_from(spots: Sequence[_Spot], at: int, kept: frozenset[str]) -> int:
     """How many words from here on are one of the kept phrases, 0 for none."""
-    for size in range(min(_LONGEST_PHRASE, len(spots) - at), 0, -1):
-        if kept and " ".join(spot.word for spot in spots[at : at + size]) in kept:
-            return size
-    return 0
+    words = [spot.word for spot in spots[at : at + _LONGEST_PHRASE]] if kept else []
+    return next((size for size in range(len(words), 0, -1) if " ".join(words[:size]) in kept), 0)
 
 
 def _changes(run: Sequence[_Spot], vocabulary: Vocabulary) -> Iterator[tuple[int, int, ReadKind, str]]:
@@ -111,15 +110,21 @@ def _spots(text: str) -> Iterator[_Spot]:
 
 def _read(spots: Sequence[_Spot], at: int, vocabulary: Vocabulary) -> tuple[int, ReadKind, str | None]:
     """How many words to go on by, and how and as what they are read (None: as they stand)."""
-    for size in range(min(_LONGEST_PHRASE, len(spots) - at), 1, -1):
-        phrase = vocabulary.phrases.get(tuple(spot.word for spot in spots[at : at + size]))
-        if phrase is not None:
-            return size, phrase.kind, phrase.read
+    if spots[at].word in _first_words(vocabulary.phrases):
+        for size in range(min(_LONGEST_PHRASE, len(spots) - at), 1, -1):
+            phrase = vocabulary.phrases.get(tuple(spot.word for spot in spots[at : at + size]))
+            if phrase is not None:
+                return size, phrase.kind, phrase.read
     if not _mendable(spots[at], vocabulary):
         return 1, "slip", None
     if at + 1 < len(spots) and spots[at + 1].plain and vocabulary.knows(spots[at].word + spots[at + 1].word):
         return 2, "joined", spots[at].word + spots[at + 1].word
     return 1, *_alone(spots[at].word, vocabulary)
+
+
+@once_each
+def _first_words(phrases: Mapping[tuple[str, ...], Phrase]) -> frozenset[str]:
+    return frozenset(word for words in phrases for word in words[:1])
 
 
 def _alone(word: str, vocabulary: Vocabulary) -> tuple[ReadKind, str | None]:

@@ -36,9 +36,9 @@ def bm25(segments: Sequence[Segment], terms: Mapping[int, float], *, size: int, 
 
 def _scores(segment: Segment, terms: Mapping[int, float], mean_length: float) -> Floats:
     """Of a segment's documents; each document's terms are added up in the order of `terms`."""
-    held = [segment.terms.at(number) for number in terms]
-    if not held:
+    if not terms:
         return np.zeros(len(segment.docs))
+    held = segment.terms.at(list(terms))
     documents = np.concatenate([segment.terms.documents[each] for each in held]) - segment.first
     tf = np.concatenate([segment.terms.weights[each] for each in held]).astype(np.float64)
     weights = np.repeat(list(terms.values()), [each.stop - each.start for each in held])

@@ -165,11 +165,11 @@ class Search:
         if len(found) > limit:
             least = np.partition(rounded[found], len(found) - limit)[len(found) - limit]
             found = found[rounded[found] >= least]
-        held = [
-            (-value, self.doc(n), n) for value, n in zip(rounded[found].tolist(), found.tolist(), strict=True)
-        ]
-        held.sort(key=lambda each: (each[0], each[1].case.id))
-        return [(n, doc) for _, doc, n in held[:limit]]
+        numbers = found.tolist()
+        docs = [self.doc(number) for number in numbers]
+        ids = [doc.case.id for doc in docs]
+        held = sorted(zip((-rounded[found]).tolist(), ids, numbers, docs, strict=True))
+        return [(number, doc) for _, _, number, doc in held[:limit]]
 
     def doc(self, number: int) -> CaseDoc:
         """The document of a number. Raises IndexError for one never given."""

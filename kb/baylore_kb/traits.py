@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from baylore_kb.engine import engine_key
 from baylore_kb.tokens import fold
@@ -48,7 +49,7 @@ def traits_of(vehicle: Vehicle) -> tuple[Traits, Traits]:
     """
     given = frozenset(vehicle.traits)
     text = fold(f"{vehicle.engine} ; {vehicle.transmission}")
-    present = set(given) | _from_words(text)
+    present = {*given, *_from_words(text)}
     fuel = engine_key(vehicle.engine).get("fuel")
     if fuel is not None:
         present |= {fuel, "combustion"}
@@ -60,8 +61,9 @@ def traits_of(vehicle: Vehicle) -> tuple[Traits, Traits]:
     return frozenset(present), frozenset(absent - present)
 
 
-def _from_words(text: str) -> set[str]:
-    return {trait for pattern, traits in _PATTERNS if pattern.search(text) for trait in traits}
+@lru_cache(maxsize=20_000)
+def _from_words(text: str) -> frozenset[str]:
+    return frozenset(trait for pattern, traits in _PATTERNS if pattern.search(text) for trait in traits)
 
 
 def _implied(present: set[str]) -> set[str]:

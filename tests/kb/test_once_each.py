@@ -7,7 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 from hypothesis import given
 from hypothesis import strategies as st
 
-from baylore_kb.once_each import MOST_KEPT, once_each
+from baylore_kb.once_each import MOST_KEPT, once_each, once_for_two
 
 
 class Counted:
@@ -34,6 +34,15 @@ def test_those_not_asked_for_longest_make_room() -> None:
     for it in (*many, many[-1], many[0]):
         once(it)
     assert counted.made == [*many, many[0]]
+
+
+def test_two_objects_are_worked_on_once_and_each_with_another_again() -> None:
+    made: list[tuple[str, ...]] = []
+    once = once_for_two(lambda one, other: made.append((*one, *other)))
+    lists, counts, more = ["lists"], ["counts"], ["more"]
+    for one, other in ((lists, counts), (lists, counts), (lists, more), (more, counts)):
+        once(one, other)
+    assert made == [("lists", "counts"), ("lists", "more"), ("more", "counts")]
 
 
 def test_many_threads_and_more_objects_than_are_kept_always_get_their_own() -> None:

@@ -20,6 +20,7 @@ from baylore_kb.living import Living
 from baylore_kb.search import COMPARED, Candidate, Search
 from baylore_kb.segment import Sample, Segment
 from baylore_kb.stems import stem
+from baylore_kb.system_sounds import Stories, SystemSounds
 from baylore_kb.tally import Tally
 from baylore_kb.together import level, level_of
 from baylore_kb.tools import tools_for
@@ -63,7 +64,16 @@ class FarSnapshot(Snapshot):
         book.numbers(sorted(tools.known))
         reader = Reader(tools.analyzer, lexicon, book, trade, tools.spotter)
         return FarSnapshot(
-            reader, (), Living.none(), Tally(), tools.known, tools.phrases, 0, sampled=Map(), source=source
+            reader,
+            (),
+            Living.none(),
+            Tally(),
+            tools.known,
+            tools.phrases,
+            0,
+            stories=None,
+            sampled=Map(),
+            source=source,
         )
 
     def with_news(self, news: Iterable[News], *, revision: int) -> FarSnapshot:
@@ -92,6 +102,17 @@ class FarSnapshot(Snapshot):
     def part_cases(self) -> Mapping[str, Case]:
         """The sampled cases: which parts cure is told from them."""
         return {id: doc.case for id, doc in self.sampled.items()}
+
+    @cached_property
+    def system_sounds(self) -> SystemSounds | None:
+        """How each system sounds in the sampled cases; None where none is the shop's own."""
+        if not self.names_systems:
+            return None
+        return SystemSounds.of(Stories.of(self.sampled.values()), self.idf)
+
+    def docs(self, ids: Iterable[str]) -> list[CaseDoc]:
+        """Those of these cases that are sampled."""
+        return [self.sampled[id] for id in ids if id in self.sampled]
 
     @cached_property
     def search(self) -> Search:

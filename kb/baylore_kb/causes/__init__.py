@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -20,8 +21,9 @@ from baylore_kb.causes.rows import Rows, dropped
 from baylore_kb.causes.tried import of_tried
 from baylore_kb.causes.weighing import STILL_SHOWN, Shown, Weighing
 from baylore_kb.index import Snapshot
+from baylore_kb.once_each import once_for_two
 from baylore_kb.question import Question
-from baylore_kb.tally import Tally, cure_weight, later_tests
+from baylore_kb.tally import Counts, Tally, cure_weight, later_tests
 from baylore_kb.values import Conflict, Dropped, Match, TestDone
 
 __all__ = ["Beliefs", "Columns", "Dropped", "Posterior", "beliefs_of", "posterior"]
@@ -132,27 +134,33 @@ def _pooled(base: Base, closed: tuple[Match, ...], columns: Columns, tally: Tall
 
     A cause that no list and no case knows, but that a test showed, starts as one case would have it.
     """
-    weights = np.zeros(columns.count - 1)
-    cased = {match.case.cause for match in closed}
-    weights[[columns.at[own] for own in columns.ids[len(base.shares[0]) :] if own not in cased]] = 1.0
-    for match in closed:
-        weights[columns.at[match.case.cause or ""]] += _weight(match)
-    shares = np.zeros((len(base.shares), len(weights)))
-    shares[:, : base.shares.shape[1]] = base.shares
-    counts = np.repeat(weights[None], len(shares), axis=0)
+    hints, listed = base.shares.shape
+    shares = np.zeros((hints + bool(closed), len(columns.ids)))
+    counts = np.zeros_like(shares)
+    shares[:hints, :listed], counts[:hints] = base.shares, _counted(closed, columns)
     heard = base.heard
     if closed:
-        shares, heard = np.concatenate([shares, shares[:1]]), np.append(heard, heard[0])
-        counts = np.concatenate([counts, np.zeros((1, len(weights)))])
-    new = new_share(tally.causes.values(), columns.beliefs.cause_at)
+        shares[-1], heard = shares[0], np.append(heard, heard[0])
+    new = _never_named(columns.beliefs, tally.causes)
     unlisted = np.maximum(new, unlisted_share(TRADE_EVIDENCE * heard + counts.sum(axis=1)))[:, None]
-    listed = pooled(counts, shares, alpha=ALPHA)
-    return np.concatenate([listed * (1.0 - unlisted), unlisted], axis=1)
+    known = pooled(counts, shares, alpha=ALPHA)
+    return np.concatenate([known * (1.0 - unlisted), unlisted], axis=1)
 
 
-def _weight(match: Match) -> float:
-    chance = match.chance if match.before_tests is None else match.before_tests
-    return as_count(chance) * cure_weight(match.case)
+def _counted(closed: tuple[Match, ...], columns: Columns) -> Floats:
+    """(N - 1) how much the past cases count for each cause; 1 for one that a test alone showed."""
+    of_cases = [columns.at[match.case.cause or ""] for match in closed]
+    odds = as_count([match.chance if match.before_tests is None else match.before_tests for match in closed])
+    cures = [cure_weight(match.case) for match in closed]
+    by_test = set(range(len(columns.beliefs.causes), len(columns.ids))).difference(of_cases)
+    places = np.array([*of_cases, *by_test], dtype=np.intp)
+    weights = np.append(odds * cures, np.ones(len(by_test)))
+    return np.asarray(np.bincount(places, weights, minlength=len(columns.ids)), dtype=np.float64)
+
+
+@once_for_two
+def _never_named(beliefs: Beliefs, causes: Mapping[str, Counts]) -> float:
+    return new_share(causes.values(), beliefs.cause_at)
 
 
 def _weighing(question: Question, columns: Columns, prior: Floats, *, tally: Tally) -> Weighing:

@@ -31,7 +31,8 @@ class Beliefs:
     `weight` (C): pseudo-counts. `shows` (S, C): how often the cause shows as the symptom, never 0.
     `lik` (T, O, C + 1): P(outcome | cause), zeros beyond a test's own outcomes; `named` (T, C): the cause
     stands in a class of the test. `read_by`: quantity -> tests with an outcome rule about it.
-    `of_component`: component -> (C) its causes; `by_part` (C): a new part cures the cause;
+    `of_component`: component -> (C) its causes; `of_system`: system -> (C) its causes; `by_part` (C): a new
+    part cures the cause;
     `spared_without`: trait -> (C) False for causes that need it, traits that none needs left out;
     `shown_in`: condition -> (C) chance that a fault of the cause shows in it rather than otherwise.
     """
@@ -49,6 +50,7 @@ class Beliefs:
     named: Bools
     read_by: Mapping[str, tuple[Test, ...]]
     of_component: Mapping[str, Bools]
+    of_system: Mapping[str, Bools]
     by_part: Bools
     spared_without: Mapping[str, Bools]
     shown_in: Mapping[str, Floats]
@@ -96,6 +98,7 @@ def beliefs_of(trade: Trade) -> Beliefs:
         named=named,
         read_by=_tests_that_read(trade),
         of_component=_grouped((c.component,) for c in trade.causes.values()),
+        of_system=_grouped((c.system,) for c in trade.causes.values()),
         by_part=np.array([c.mode not in NOT_MENDED_BY_A_PART for c in trade.causes.values()], dtype=bool),
         spared_without={t: ~needs for t, needs in _grouped(c.only_if for c in trade.causes.values()).items()},
         shown_in=_shown_in(trade),

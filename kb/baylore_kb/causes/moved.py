@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -29,9 +30,10 @@ class Pieces:
     pieces: tuple[Piece, ...]
     chances: Floats
 
-    def factors(self, column: int) -> Floats:
-        """(E) odds of the cause with all pieces over its odds with all but one."""
-        odds = self.chances[:, column] / (1.0 - self.chances[:, column])
+    def factors(self, columns: int | list[int]) -> Floats:
+        """(E) odds of the cause with all pieces over its odds with all but one; (E, K) of several causes."""
+        chances = self.chances[:, columns]
+        odds = chances / (1.0 - chances)
         return np.asarray(odds[0] / odds[1:])
 
     def worst(self, column: int) -> str:
@@ -41,19 +43,21 @@ class Pieces:
         return min(results)[1]
 
 
-def moved(column: int, pieces: Pieces, *, cases: int) -> tuple[Moved, ...]:
-    """At most five pieces that moved the cause, strongest first; those within 5 % of 1 are left out.
+def moved(factors: Sequence[float], pieces: Sequence[Piece], *, cases: int) -> tuple[Moved, ...]:
+    """At most five pieces that moved a cause, strongest first; those within 5 % of 1 are left out.
 
-    A factor is the change of the cause's odds against all others when everything is reckoned again without
-    the piece, so factors of pieces that say the same do not multiply. That the fault comes and goes stays
-    known even without the test that showed it. `cases`: how many of the shop's cases speak for the cause.
+    A factor, in step with the pieces, is the change of the cause's odds against all others when everything is
+    reckoned again without the piece, so factors of pieces that say the same do not multiply. That the fault
+    comes and goes stays known even without the test that showed it. `cases`: how many of the shop's cases
+    speak for the cause.
     """
     found = [
-        Moved(_words(piece, cases, up=factor > 1.0), min(max(float(factor), 1.0 / FARTHEST), FARTHEST))
-        for piece, factor in zip(pieces.pieces, pieces.factors(column), strict=True)
+        (-abs(math.log(held)), _words(piece, cases, up=factor > 1.0), held)
+        for piece, factor in zip(pieces, factors, strict=True)
         if not 1.0 / LEAST_CHANGE <= factor <= LEAST_CHANGE
+        for held in (min(max(factor, 1.0 / FARTHEST), FARTHEST),)
     ]
-    return tuple(sorted(found, key=lambda each: (-abs(math.log(each.factor)), each.by))[:MOST])
+    return tuple(Moved(by, held) for _, by, held in sorted(found)[:MOST])
 
 
 def _words(piece: Piece, cases: int, *, up: bool) -> str:

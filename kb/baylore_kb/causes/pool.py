@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -53,13 +53,13 @@ def listed_at_temperature(chances: Floats, temperature: float) -> Floats:
     return np.concatenate([listed, chances[..., -1:]], axis=-1)
 
 
-def as_count(chance: float) -> float:
-    """Pseudo-count of a past case that has the same cause with this chance: its odds.
+def as_count(chances: ArrayLike) -> Floats:
+    """(...) pseudo-counts of past cases that have the same cause with these chances (...): their odds.
 
     Odds let one sure match outweigh many faint ones; 0.85 and above count alike.
     """
-    held = min(max(chance, 0.0), SURE)
-    return held / (1.0 - held)
+    held = np.minimum(np.maximum(np.asarray(chances, dtype=np.float64), 0.0), SURE)
+    return np.asarray(held / (1.0 - held))
 
 
 def unlisted_share(evidence: Floats) -> Floats:

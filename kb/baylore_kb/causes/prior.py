@@ -10,7 +10,8 @@ import numpy as np
 from baylore_kb.causes.beliefs import OTHER_SYSTEM, Beliefs, Bools, Floats
 from baylore_kb.codes import is_common, system_hints
 from baylore_kb.conditions import SHOWS_WHEN
-from baylore_kb.tally import Tally
+from baylore_kb.once_each import once_for_two
+from baylore_kb.tally import Counts, Tally
 
 SUREST_HEARD = 0.99
 CODE_FACTOR, COMMON_CODE_FACTOR = 3.0, 1.3
@@ -19,6 +20,7 @@ HABIT_PRIOR = 2.0
 MISHEARD_ELSEWHERE = 0.05
 # Conditions hang together with the symptoms heard: the root of what they say counts.
 CONDITION_TEMPER = 0.5
+NOTHING_COUNTED = Tally()
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,7 @@ def trade_prior(
     mentioned: Mapping[str, float] | None = None,
     absent: Collection[str] = (),
     shows_when: Iterable[str] = (),
-    tally: Tally | None = None,
+    tally: Tally = NOTHING_COUNTED,
 ) -> Base:
     """Shares of the listed causes, each row summing to 1, for symptoms heard with a chance in [0, 1].
 
@@ -71,7 +73,7 @@ def trade_prior(
         *_mentions(beliefs, mentioned or {}),
         *_conditions(beliefs, shows_when),
         *_traits(beliefs, absent),
-        *_habits(beliefs, tally or Tally()),
+        *_habits(beliefs, tally.causes),
     ]
     return _base(beliefs, hints)
 
@@ -82,18 +84,17 @@ def _base(beliefs: Beliefs, hints: list[Hint]) -> Base:
     temper = 1.0 / np.sqrt(np.maximum(1.0, kept @ chances))
     exponents = np.where(chances > 0, kept * temper[:, None], kept)
     logs = np.array([hint.log for hint in hints]).reshape(len(hints), len(beliefs.causes))
-    shares = beliefs.weight * np.exp(exponents @ logs) * _fitting(beliefs, hints, kept)
+    shares = beliefs.weight * np.exp(exponents @ logs)
+    _leave_out_unfit(shares, hints, kept)
     missed = np.prod(np.where(kept > 0, 1.0 - chances, 1.0), axis=1)
     return Base(tuple(hints), np.asarray(shares / shares.sum(axis=1, keepdims=True)), 1.0 - missed)
 
 
-def _fitting(beliefs: Beliefs, hints: list[Hint], kept: Floats) -> Bools:
-    """(H + 1, C) whether the cause fits the vehicle by all hints of the row."""
-    fits = np.ones((len(hints) + 1, len(beliefs.causes)), dtype=bool)
+def _leave_out_unfit(shares: Floats, hints: list[Hint], kept: Floats) -> None:
+    """No share (H + 1, C) for causes that do not fit the vehicle by a hint of the row."""
     for place, hint in enumerate(hints):
         if hint.fits is not None:
-            fits[kept[:, place] > 0] &= hint.fits
-    return fits
+            shares[kept[:, place] > 0] *= hint.fits
 
 
 def _symptoms(beliefs: Beliefs, heard: Iterable[tuple[str, float]]) -> Iterable[Hint]:
@@ -114,18 +115,20 @@ def _explains(beliefs: Beliefs, symptom: str, *, chance: float) -> Floats:
     return np.asarray(chance * shows / at_large + (1.0 - chance) * misheard)
 
 
-def _habits(beliefs: Beliefs, tally: Tally) -> Iterable[Hint]:
+@once_for_two
+def _habits(beliefs: Beliefs, causes: Mapping[str, Counts]) -> tuple[Hint, ...]:
     """Shrunk observed over expected count of each cause in the shop; no hint without cases."""
-    found = [(beliefs.cause_at.get(c), w) for counts in tally.causes.values() for c, w in counts.items()]
+    found = [(beliefs.cause_at.get(c), w) for counts in causes.values() for c, w in counts.items()]
     listed = [(column, weight) for column, weight in found if column is not None]
     seen = np.zeros(len(beliefs.causes))
     if listed:
         columns, weights = map(list, zip(*listed, strict=True))
         np.add.at(seen, columns, weights)
-    if seen.any():
-        expected = seen.sum() * beliefs.weight / beliefs.weight.sum()
-        log = np.log((HABIT_PRIOR + seen) / (HABIT_PRIOR + expected))
-        yield Hint("How often this shop sees it", log)
+    if not seen.any():
+        return ()
+    expected = seen.sum() * beliefs.weight / beliefs.weight.sum()
+    log = np.log((HABIT_PRIOR + seen) / (HABIT_PRIOR + expected))
+    return (Hint("How often this shop sees it", log),)
 
 
 def _codes(beliefs: Beliefs, codes: Iterable[str]) -> Iterable[Hint]:
@@ -148,7 +151,8 @@ def _codes(beliefs: Beliefs, codes: Iterable[str]) -> Iterable[Hint]:
 def _code_factor(beliefs: Beliefs, systems: tuple[str, ...], codes: list[str]) -> Floats:
     common = all(is_common(code) for code in codes)
     factor = COMMON_CODE_FACTOR if common else CODE_FACTOR
-    return np.where(np.isin(beliefs.systems, systems), factor, 1.0)
+    pointed = [beliefs.of_system[system] for system in systems if system in beliefs.of_system]
+    return np.where(np.any(pointed, axis=0), factor, 1.0) if pointed else np.ones(len(beliefs.causes))
 
 
 def _mentions(beliefs: Beliefs, mentioned: Mapping[str, float]) -> Iterable[Hint]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+
 import numpy as np
 
 from baylore_kb.causes.beliefs import Floats
@@ -52,9 +54,9 @@ def _reweighed(matches: tuple[Match, ...], weighing: Weighing, columns: Columns)
     chances = np.array([match.chance for match in matches])
     if not matches or not _spoken(weighing):
         return chances
-    patterns = _patterns([match.case.complaint for match in matches], weighing)
-    places = {pattern: row for row, pattern in enumerate(dict.fromkeys(patterns))}
-    rows = [places[pattern] for pattern in patterns]
+    compared = _compared([match.case.complaint for match in matches], weighing)
+    places = {each: row for row, each in enumerate(dict.fromkeys(compared))}
+    rows = [places[each] for each in compared]
     odds = chances / (1.0 - chances) * _factors(weighing, list(places))[rows, _columns(matches, columns)]
     return np.asarray(np.clip(odds / (1.0 + odds), LEAST, MOST))
 
@@ -66,31 +68,41 @@ def _columns(matches: tuple[Match, ...], columns: Columns) -> list[int]:
 
 def _with(matches: tuple[Match, ...], chances: Floats) -> tuple[Match, ...]:
     """The matches with these chances (M) where their case has a cause, best first, ties by case id."""
-    found = [
-        Match(match.case, chance, match.why, match.before_tests) if match.case.cause is not None else match
+    told = [
+        match.chance if match.case.cause is None else chance
         for match, chance in zip(matches, chances.tolist(), strict=True)
     ]
-    return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
+    falling = sorted((-chance, matches[place].case.id, place) for place, chance in enumerate(told))
+    ranked = [(matches[place], told[place]) for _, _, place in falling]
+    return tuple(Match(match.case, chance, match.why, match.before_tests) for match, chance in ranked)
 
 
-def _patterns(past: list[Complaint], weighing: Weighing) -> list[tuple[bool, ...]]:
-    """Whether the part shown, then each result, counts for each case: what likeness compared does not."""
-    results = [(result.test, result.quantity) for result in weighing.results]
-    shown = weighing.shown.test if weighing.shown else None
-    return [_counting(each, shown, results) for each in past]
+def _compared(past: list[Complaint], weighing: Weighing) -> list[int]:
+    """For each case a number whose bits say what likeness compared: the part shown, then each result."""
+    by_test, by_quantity = defaultdict[str, int](int), defaultdict[str, int](int)
+    if weighing.shown:
+        by_test[weighing.shown.test] |= 1
+    for place, result in enumerate(weighing.results, start=1):
+        by_test[result.test] |= 1 << place
+        if result.quantity:
+            by_quantity[result.quantity] |= 1 << place
+    tests, quantities = dict(by_test), dict(by_quantity)
+    found = []
+    for complaint in past:
+        bits = 0
+        for done in complaint.tests:
+            bits |= tests.get(done.test, 0)
+        for reading in complaint.readings if quantities else ():
+            bits |= quantities.get(reading.quantity, 0)
+        found.append(bits)
+    return found
 
 
-def _counting(past: Complaint, shown: str | None, results: list[tuple[str, str]]) -> tuple[bool, ...]:
-    tests = {done.test for done in past.tests}
-    read = {reading.quantity for reading in past.readings}
-    counts = [test not in tests and (not quantity or quantity not in read) for test, quantity in results]
-    return (shown is not None and shown not in tests, *counts)
-
-
-def _factors(weighing: Weighing, patterns: list[tuple[bool, ...]]) -> Floats:
-    """(patterns, N) odds of each cause after the evidence that counts over its odds before any."""
-    count = len(patterns)
-    counting = np.array(patterns, dtype=float).reshape(count, len(weighing.results) + 1)
+def _factors(weighing: Weighing, compared: list[int]) -> Floats:
+    """(compared, N) odds of each cause after the evidence not compared yet over its odds before any."""
+    count = len(compared)
+    places = range(1 + len(weighing.results))
+    counting = np.array([[not bits >> place & 1 for place in places] for bits in compared], dtype=float)
     kept = Kept(
         prior=np.repeat(weighing.prior[:1], count, axis=0),
         results=counting[:, 1:],

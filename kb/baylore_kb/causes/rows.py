@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cached_property
 from itertools import accumulate
 from typing import overload
 
 from baylore_kb.causes.beliefs import Floats
 from baylore_kb.causes.columns import Columns
+from baylore_kb.causes.falling import by_falling_chance
 from baylore_kb.causes.moved import Pieces, moved
 from baylore_kb.tally import cure_weight
-from baylore_kb.values import CauseChance, Dropped, Match
+from baylore_kb.values import CauseChance, Dropped, Match, Moved
 
 SPEAKS_FOR = 0.1
 MOST_CASES, EXPLAINED = 10, 12
@@ -31,9 +33,10 @@ class Rows(Sequence[CauseChance]):
         self._columns, self._pieces = columns, pieces
         self._own = {match.case.cause or "": match for match in reversed(closed)}
         self._spoke = _spoke(closed)
-        falling = sorted(zip((-chances[:-1]).tolist(), columns.ids, strict=True))
-        self._falling = [(-less, cause) for less, cause in falling]
+        self._chances = chances.tolist()
+        self._falling = by_falling_chance(chances, columns)
         self._rows: dict[int, CauseChance] = {}
+        self._moved: dict[int, tuple[Moved, ...]] = {}
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Rows) and tuple(self) == tuple(other)
@@ -56,18 +59,18 @@ class Rows(Sequence[CauseChance]):
 
         What is left unnamed is shared out among them, so that they sum to `listed`.
         """
-        sums = list(accumulate(chance for chance, _ in self._falling[:most]))
+        sums = list(accumulate(self._chances[column] for column in self._falling[:most]))
         count = next((n for n, named in enumerate(sums, start=1) if listed - named <= unnamed), len(sums))
         more = listed / sums[count - 1]
-        return tuple(_with_chance(row, row.probability * more) for row in self[:count])
+        return tuple(self._written(place, times=more) for place in range(count))
 
     def own_systems(self) -> Iterator[tuple[str, float]]:
         """System and chance of each of the shop's own causes that has one."""
-        listed = self._columns.beliefs.cause_at
-        for chance, cause in self._falling:
-            system = None if cause in listed else _as_written(cause, self._own)[1]
+        listed = len(self._columns.beliefs.causes)
+        for column in (column for column in self._falling if column >= listed):
+            system = _as_written(self._columns.ids[column], self._own)[1]
             if system:
-                yield system, chance
+                yield system, self._chances[column]
 
     def _row(self, place: int) -> CauseChance:
         found = self._rows.get(place)
@@ -75,20 +78,29 @@ class Rows(Sequence[CauseChance]):
             found = self._rows[place] = self._written(place)
         return found
 
-    def _written(self, place: int) -> CauseChance:
-        chance, cause = self._falling[place]
+    def _written(self, place: int, *, times: float = 1.0) -> CauseChance:
+        """The row of a place, its chance times a factor."""
+        column = self._falling[place]
+        cause = self._columns.ids[column]
         cases = self._spoke.get(cause, ())
         known = self._columns.beliefs.trade.causes.get(cause)
         title, system = (known.title, known.system) if known else _as_written(cause, self._own)
         source = f"{len(cases)} of your cases" if cases else "trade knowledge"
-        why = moved(self._columns.at[cause], self._pieces, cases=len(cases)) if place < EXPLAINED else ()
+        why = self._why(place, len(cases)) if place < EXPLAINED else ()
+        chance = self._chances[column] * times
         return CauseChance(cause, title, chance, len(cases), system, source, why, cases[:MOST_CASES])
 
+    def _why(self, place: int, cases: int) -> tuple[Moved, ...]:
+        found = self._moved.get(place)
+        if found is None:
+            found = self._moved[place] = moved(self._factors[place], self._pieces.pieces, cases=cases)
+        return found
 
-def _with_chance(row: CauseChance, chance: float) -> CauseChance:
-    return CauseChance(
-        row.cause, row.title, chance, row.cases, row.system, row.from_words, row.moved, row.from_cases
-    )
+    @cached_property
+    def _factors(self) -> list[list[float]]:
+        """What each piece did to the odds of each of the first twelve."""
+        factors: list[list[float]] = self._pieces.factors(self._falling[:EXPLAINED]).T.tolist()
+        return factors
 
 
 def _spoke(closed: tuple[Match, ...]) -> dict[str, tuple[str, ...]]:

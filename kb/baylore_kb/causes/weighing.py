@@ -92,10 +92,14 @@ class Weighing:
 
     def before_tried(self, kept: Kept) -> Floats:
         """(R, N) chances after all results, before what was tried."""
-        known, seen = self.known(kept)
-        chances = bayes(known, np.exp(self.trust * seen))
+        chances, seen = self.known(kept)
+        if self.results:
+            chances = bayes(chances, np.exp(self.trust * seen))
         chances = self._with_part_shown(chances, kept)
-        return bayes(chances, np.exp(np.where(self._objections, kept.results, 0.0) @ self.logs))
+        objections = self._objections
+        if not objections.any():
+            return chances
+        return bayes(chances, np.exp(np.where(objections, kept.results, 0.0) @ self.logs))
 
     def known(self, kept: Kept) -> tuple[Floats, Floats]:
         """(R, N) chances before any test, at the shop's temperature, and log-chances of what tests say."""

@@ -41,10 +41,9 @@ def derive(judged: Sequence[Judged], trade: Trade) -> tuple[Judged, ...]:
     Before and after the correction are kept apart. Implausible readings count for nothing, and what
     was measured is not worked out again. Empty for nothing that follows.
     """
+    measured = [[one for one in judged if one.reading.when == when] for when in ("before", "after")]
     found = [
-        follows.judged(trade)
-        for when in ("before", "after")
-        for follows in _follows(gathered([one for one in judged if one.reading.when == when], trade))
+        follows.judged(trade) for ones in measured if ones for follows in _follows(gathered(ones, trade))
     ]
     return tuple(one for one in found if one.verdict != "implausible")
 
