@@ -5,22 +5,23 @@ from __future__ import annotations
 import numpy as np
 
 from baylore_kb.plan.problem import Floats
-from baylore_kb.plan.quick_ground import Ground, Mending, at_cost, steps
+from baylore_kb.plan.quick_ground import Ground, Mending, at_cost, inner_steps, steps
 
 MOST_TRIED = 12
 # Bounds this near to one another are taken for equal, so that rounding never cuts the best away.
 SLACK = 1.0 + 1e-9
 
 
-@steps
+@inner_steps
 def over_floor(chances, most, repairs, work):
     """Minutes of the repairs in the order of chance over minutes, up to the cheapest prefix, then giving
     away, as far as they are more than the floors of the causes; chances that sum to less than 1 cost that
     share of it."""
     whose, rate, minutes, fallback, floor = repairs
     cured, spared, ratio, gain = work
-    cured[:] = 0.0
-    spared[:] = 0.0
+    for a in range(len(minutes)):
+        cured[a] = 0.0
+        spared[a] = 0.0
     reached = 0.0
     away = 0.0
     floors = 0.0
@@ -76,7 +77,7 @@ def seen_of(row, likely, after):
     return seen
 
 
-@steps
+@inner_steps
 def one_test(row, begin, most, on):
     """Minutes of a test and the repairs after it, `begin` being the test and the minutes it starts from;
     infinite where it comes to more than `most`."""

@@ -10,8 +10,10 @@ from numba import njit
 from baylore_kb.plan.problem import Floats, Ints, Problem
 
 # All arrays are made outside the steps and outlive them: to count who uses them took longer than the steps.
-_UNCOUNTED: dict[str, Any] = {"_nrt": False}
-steps = njit(cache=True, nogil=True, error_model="numpy", **_UNCOUNTED)
+_AS: dict[str, Any] = {"cache": True, "nogil": True, "error_model": "numpy", "_nrt": False}
+steps = njit(**_AS)
+# For the innermost steps, where to hand over what they need took longer than the work.
+inner_steps = njit(inline="always", **_AS)
 
 
 class Mending(NamedTuple):
