@@ -1,10 +1,8 @@
 """Fills the derived tables with made-up cases: each read once as the service reads it, written by COPY.
 
 Some processes make and read runs of cases; the word index is made when all rows are there, and what is
-counted over the large shop's cases is counted from the tables as the service does. Listening for symptoms in
-words that are none takes two thirds of the reading and hardly ever finds one, so it is left out but for some
-cases of each run, of which those that differ by it are counted. `tests/service/test_far_rows.py` holds rows
-to those the service writes.
+counted over the large shop's cases is counted from the tables as the service does.
+`tests/service/test_far_rows.py` holds rows to those the service writes.
 """
 
 from __future__ import annotations
@@ -12,16 +10,13 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor
-from dataclasses import replace
 from functools import partial
 from multiprocessing import get_context
-from typing import Any, NamedTuple
+from typing import Any
 
 from tests.bench.database_candidates.made import LARGE, Shop, made
 
 from baylore_kb.afar import FarSnapshot, pack_counts
-from baylore_kb.symptoms import Heard
-from baylore_kb.text import Analysis
 from baylore_kb.trade import load
 from baylore_service.far_host import PostgresSource, reader_of, recounted, row_of
 from baylore_service.store import seeking
@@ -29,16 +24,6 @@ from baylore_service.store.work import Store
 
 # A process holds the words it has read; a new one begins with few.
 RUNS_A_PROCESS = 40
-# Cases of a run that are read with listening too.
-CHECKED = 10
-
-
-class Deaf:
-    """Hears nothing."""
-
-    def hear(self, said: Analysis) -> tuple[Heard, ...]:
-        """No symptom."""
-        return ()
 
 
 def fill(url: str, shops: Sequence[Shop], *, processes: int) -> dict[str, Any]:
@@ -53,8 +38,7 @@ def fill(url: str, shops: Sequence[Shop], *, processes: int) -> dict[str, Any]:
     with ProcessPoolExecutor(
         processes, mp_context=get_context("spawn"), max_tasks_per_child=RUNS_A_PROCESS
     ) as pool:
-        written = list(pool.map(partial(write_run, url), runs))
-    rows, checked, differing = map(sum, zip(*written, strict=True))
+        rows = sum(pool.map(partial(write_run, url), runs))
     assert rows == sum(shop.cases for shop in shops)
     steps["rows_s"], began = time.monotonic() - began, time.monotonic()
     with store.write() as work:
@@ -68,30 +52,18 @@ def fill(url: str, shops: Sequence[Shop], *, processes: int) -> dict[str, Any]:
     with store.write() as work:
         seeking.keep_counts(work, LARGE, pack_counts(snapshot), revision=1)
     steps["counts_s"] = time.monotonic() - began
-    return steps | {"cases": rows, "checked": checked, "differing": differing} | sizes(store)
+    return steps | {"cases": rows} | sizes(store)
 
 
-class Written(NamedTuple):
-    """How many rows were written, how many of them read with listening too, and how many differed by it."""
-
-    rows: int
-    checked: int
-    differing: int
-
-
-def write_run(url: str, task: tuple[Shop, int, int]) -> Written:
-    """Make, read and write one run of a shop's cases."""
+def write_run(url: str, task: tuple[Shop, int, int]) -> int:
+    """Make, read and write one run of a shop's cases; how many."""
     shop, number, run = task
-    store, reader, cases = Store(url, pool_size=1), reader_of(load()), list(made(shop, run))
-    quick = replace(reader, spotter=Deaf())
-    rows = [row_of(quick.read(case), quick) for case in cases]
-    heard = [row_of(reader.read(case), reader) for case in cases[:CHECKED]]
-    differing = sum(one != other for one, other in zip(heard, rows, strict=False))
-    rows[:CHECKED] = heard
+    store, reader = Store(url, pool_size=1), reader_of(load())
+    rows = [row_of(reader.read(case), reader) for case in made(shop, run)]
     with store.write() as work:
         seeking.add(work, shop.id, number, rows)
     store.close()
-    return Written(len(rows), len(heard), differing)
+    return len(rows)
 
 
 def sizes(store: Store) -> dict[str, int]:

@@ -42,8 +42,7 @@ def filled(fill: Mapping[str, Any]) -> None:
     rows, indexes = fill["row_bytes"], fill["index_bytes"]
     beside = fill["bytes"] - rows - indexes
     parts = f"rows {rows / MB:.0f}, beside them {beside / MB:.0f}, indexes {indexes / MB:.0f}"
-    heard = f"of {fill['checked']} read with listening {fill['differing']} differ"
-    print(f"{fill['cases']} cases of all shops filled: {seconds}; {heard}")
+    print(f"{fill['cases']} cases of all shops filled: {seconds}")
     print(f"on disk {fill['bytes'] / MB:.0f} MB ({parts}), {fill['bytes'] / fill['cases']:.0f} bytes a case")
 
 
