@@ -65,9 +65,13 @@ class Corpus:
     def notes(self, count: int) -> Iterator[tuple[int, str]]:
         """The first `count` notes as (number, text)."""
         for run in range(-(-count // RUN)):
-            chance = np.random.default_rng([self.seed, run])
-            for place in range(min(RUN, count - run * RUN)):
-                yield run * RUN + place, self._note(chance)
+            yield from self.run(run, count=count)
+
+    def run(self, run: int, *, count: int) -> Iterator[tuple[int, str]]:
+        """Of the first `count` notes those of one run of `RUN`."""
+        chance = np.random.default_rng([self.seed, run])
+        for place in range(min(RUN, count - run * RUN)):
+            yield run * RUN + place, self._note(chance)
 
     def _note(self, chance: np.random.Generator) -> str:
         size = int(chance.integers(30, 120))

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from made_cases import Maker
 
 from baylore_kb.advice import advise
-from baylore_kb.afar import FarSnapshot, News, pack_counts, read, unpack_counts, write
+from baylore_kb.afar import Brief, FarSnapshot, News, brief_of, pack_counts, read, unpack_counts, write
 from baylore_kb.errors import SavedIndexUnusable
 from baylore_kb.index import Snapshot
 from baylore_kb.trade import load
@@ -22,11 +22,13 @@ class Shelf:
     """A source that finds everything, in no order worth mentioning."""
 
     def __init__(self, spelt=None):
-        self.cases, self.written, self.spelt, self.asked = {}, {}, spelt or {}, []
+        self.cases, self.written, self.briefs = {}, {}, {}
+        self.spelt, self.asked = spelt or {}, []
 
-    def find(self, sought, *, limit):
+    def find(self, sought, *, limit, choose):
         assert sought.cases == len(self.cases) and limit >= len(self.written)
-        return [data for id, data in sorted(self.written.items()) if self.cases[id].state != "open"]
+        found = [brief for id, brief in sorted(self.briefs.items()) if self.cases[id].state != "open"]
+        return [self.written[id] for id in choose(found)]
 
     def alike(self, words):
         self.asked += words
@@ -38,11 +40,12 @@ def told(snapshot, cases=(), gone=()):
     shelf, news = snapshot.source, []
     for id in gone:
         news.append(News(id, read(shelf.written.pop(id), snapshot.reader), None))
-        del shelf.cases[id]
+        del shelf.cases[id], shelf.briefs[id]
     for case in cases:
         was = shelf.written.get(case.id)
         doc = snapshot.reader.read(case)
         shelf.cases[case.id], shelf.written[case.id] = case, write(doc, snapshot.reader)
+        shelf.briefs[case.id] = Brief(case.id, doc.length, brief_of(doc, snapshot.reader))
         news.append(News(case.id, was and read(was, snapshot.reader), doc))
     return news
 

@@ -22,9 +22,9 @@ from baylore_service.desk.house import House
 from baylore_service.errors import SettingRefused
 from baylore_service.far_host import MOST_WALKED, asked
 from baylore_service.settings import Settings
-from baylore_service.store import seeking
 from baylore_service.store.records import Actor, Closing
 from baylore_service.store.records import OwnCause as OwnWords
+from baylore_service.store.seeking import words
 
 ASKED = (
     Complaint("one click and nothing, lights go dim", LINNET),
@@ -146,6 +146,14 @@ def test_a_store_that_was_set_back_is_read_anew(near: House, far: House, mechani
     later.close()
 
 
+def test_tables_of_another_layout_are_made_anew(near: House, mechanic: Actor) -> None:
+    with near.store.write() as work:
+        work.connection.exec_driver_sql("CREATE SCHEMA baylore_seek; CREATE TABLE baylore_seek.shops (n int)")
+    later = opened_far(near)
+    assert answers(later, mechanic) == answers(near, mechanic)
+    later.close()
+
+
 def test_a_sqlite_store_cannot_search_by_itself(sqlite: Settings) -> None:
     with pytest.raises(SettingRefused, match="SQLite"):
         House.open(replace(sqlite, candidates="database"))
@@ -155,7 +163,7 @@ def test_rare_words_are_looked_for_alone_and_those_found_everywhere_by_twos() ->
     worth = {"rare": 3.0, "often": 2.0, "everywhere": 1.0}
     held = {"rare": 10, "often": MOST_WALKED, "everywhere": 10 * MOST_WALKED, "code:P0301": 5}
     sought = Sought(worth, {"code:P0301": 0.9}, held, mean_length=20.0, ideal=6.0, cases=100 * MOST_WALKED)
-    wanted = asked(sought, limit=5).any_of
+    wanted = [group.terms for group in asked(sought, limit=5).groups]
     assert ("rare",) in wanted and (" code:P0301",) in wanted and ("often", "everywhere") in wanted
     assert ("often",) not in wanted and ("everywhere",) not in wanted
 
@@ -167,8 +175,8 @@ def test_a_word_mistyped_beyond_the_book_is_found_by_its_trigrams(near: House, m
         found = advise.advise(far, mechanic, Complaint("quetzcaloat"))
         assert [match.case.id for match in found.cases][:1] == [file.id]
         host = far.hosts.host(mechanic.shop.id)
-        words = host.snapshot().source.alike(["quetzcaloat"])  # type: ignore[attr-defined]
-        assert words["quetzcaloat"][0][0] == "quetzalcoat"
+        spelt = host.snapshot().source.alike(["quetzcaloat"])  # type: ignore[attr-defined]
+        assert spelt["quetzcaloat"][0][0] == "quetzalcoat"
         fresh = a_case(near, mechanic, "xylophone hums")
         close.close_case(near, mechanic, fresh.id, Closing(cause="cooling.fan_motor.worn", correction=None))
         found = advise.advise(far, mechanic, Complaint("xylohpone"))
@@ -177,7 +185,7 @@ def test_a_word_mistyped_beyond_the_book_is_found_by_its_trigrams(near: House, m
 
 def test_a_database_that_may_not_have_trigrams_goes_without(near: House, mechanic: Actor) -> None:
     refused = ("SELECT no_such_extension()", "SELECT 1")
-    with patch.object(seeking, "TRIGRAMS", refused), spelling(near) as far:
+    with patch.object(words, "TRIGRAMS", refused), spelling(near) as far:
         host = far.hosts.host(mechanic.shop.id)
         assert host.snapshot().source.alike(["anything"]) == {}  # type: ignore[attr-defined]
         assert answers(far, mechanic) == answers(near, mechanic)

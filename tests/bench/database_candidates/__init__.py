@@ -1,0 +1,1 @@
+"""Candidates from PostgreSQL beside candidates from memory."""
