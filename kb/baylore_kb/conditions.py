@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Mapping
+from functools import lru_cache
 from math import prod
 from types import MappingProxyType
 
@@ -99,6 +100,7 @@ def conditions_of(symptom: Symptom) -> frozenset[str]:
     return frozenset(id for word in symptom.conditions for id in CONDITIONS_OF_WORD.get(word, ()))
 
 
+@lru_cache(maxsize=1_000)
 def opposites(condition: str) -> frozenset[str]:
     """The conditions that this one speaks against; empty for most."""
     pairs = (set(pair) for pair in OPPOSITES if condition in pair)
@@ -128,6 +130,8 @@ def _parted(shows: Collection[str]) -> frozenset[str]:
 
 def in_their_light(chances: Mapping[str, float], given: Collection[str], trade: Trade) -> dict[str, float]:
     """Chance by symptom after the conditions the fault shows in; a sure symptom (1) stays sure."""
+    if not given:
+        return dict(chances)
     return {
         id: _lifted(chance, fit(conditions_of(trade.symptoms[id]), given)) if id in trade.symptoms else chance
         for id, chance in chances.items()

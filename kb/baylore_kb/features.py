@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import expm1
+from math import expm1, sqrt
 
 import numpy as np
 import numpy.typing as npt
@@ -70,8 +70,18 @@ def _any_of(chances: Iterable[float]) -> float:
     return 1.0 - missing
 
 
-def _heard(sound: Sound | None, otherwise: float) -> float:
-    return otherwise if sound is None else sound.known * sound.share**0.5 + (1.0 - sound.known) * otherwise
+def _suspected(share: float, sound: Sound | None) -> float:
+    """The root of the lists' share or, as far as it is known, of how far the story sounds like the system."""
+    if sound is None:
+        return sqrt(share)
+    return sound.known * sqrt(sound.share) + (1.0 - sound.known) * sqrt(share)
+
+
+def _alike(stories: float, sound: Sound | None) -> float:
+    """How alike the stories are; as far as the system's sound is known, the geometric mean with that."""
+    if sound is None:
+        return stories
+    return sound.known * sqrt(sqrt(sound.share) * stories) + (1.0 - sound.known) * stories
 
 
 class _Asked:
@@ -169,14 +179,16 @@ class _Asked:
         """How far each case's system is suspected: the root of its share, as the second is often the one.
 
         Where it is none of the lists, the likeness of the stories stands in. In a shop with systems of its
-        own the sound of the story takes the place of either, as far as past cases tell how a system sounds.
+        own it counts too how far the story sounds like the case's system. For one that no list has that alone
+        ranks no better where only the system must be right, and worse where the very cause must be.
         """
-        suspected = {system: share**0.5 for system, share in self.question.systems.items()}
-        sounds = self.question.sounds
+        suspected, sounds = self.question.systems, self.question.sounds
         systems = (system_of(doc.case, self.trade) or "" for doc in docs)
         return [
-            _heard(sounds.get(system), suspected.get(system, 0.0) if system in self.trade.systems else alike)
-            for system, alike in zip(systems, stories.tolist(), strict=True)
+            _suspected(suspected.get(system, 0.0), sounds.get(system))
+            if system in self.trade.systems
+            else _alike(story, sounds.get(system))
+            for system, story in zip(systems, stories.tolist(), strict=True)
         ]
 
     def _step_worth(self) -> Floats:

@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
 import numpy as np
-import numpy.typing as npt
 
-Floats = npt.NDArray[np.float64]
-Ints = npt.NDArray[np.int64]
-# Numbers of terms and the weight of each in what is asked.
-Asked = tuple[Sequence[int], Sequence[float]]
+from baylore_kb.added_plain import Floats, Ints
+
+try:
+    from baylore_kb.added_compiled import added
+except ImportError:  # numba is optional
+    from baylore_kb.added_plain import added  # type: ignore[assignment]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,34 +26,21 @@ class Sparse:
     size: int
 
     @staticmethod
-    def of(
-        rows: Sequence[int], numbers: Sequence[int], values: Sequence[float], *, terms: int, size: int
-    ) -> Sparse:
+    def of(rows: Sequence[int], numbers: Sequence[int], values: Floats, *, terms: int, size: int) -> Sparse:
         """The weights given one by one, of so many terms in `size` documents."""
         columns = np.asarray(numbers, dtype=np.int64)
         order = np.argsort(columns, kind="stable")
         ends = np.cumsum(np.bincount(columns, minlength=terms))
-        return Sparse(
-            np.concatenate(([0], ends)).astype(np.int64),
-            np.asarray(rows, dtype=np.int64)[order],
-            np.asarray(values, dtype=np.float64)[order],
-            size,
-        )
+        starts = np.concatenate(([0], ends)).astype(np.int64)
+        return Sparse(starts, np.asarray(rows, dtype=np.int64)[order], np.asarray(values)[order], size)
 
     def squared(self) -> Sparse:
         """The same with every weight squared."""
         return Sparse(self.starts, self.rows, self.values**2, self.size)
 
-    def dots(self, asked: Asked) -> Floats:
+    def dots(self, numbers: Ints, weights: Floats) -> Floats:
         """(size) the sum of weight asked times weight held of each document, terms in the order asked."""
-        numbers = np.array(asked[0], dtype=np.int64)
-        first = self.starts[numbers]
-        many = self.starts[numbers + 1] - first
-        ends = many.cumsum()
-        places = np.repeat(first - ends + many, many) + np.arange(many.sum())
-        weights = np.repeat(np.array(asked[1], dtype=np.float64), many) * self.values[places]
-        scores = np.bincount(self.rows[places], weights, minlength=self.size)
-        return np.asarray(scores, dtype=np.float64)
+        return np.asarray(added(self.starts, self.rows, self.values, (numbers, weights), size=self.size))
 
 
 class Stacked:
@@ -70,9 +58,11 @@ class Stacked:
             np.concatenate([each.values for each in collections]),
             self._rows_from[-1],
         )
+        # the first use, compiling or loading what is compiled, would keep a question waiting
+        self._whole.dots(np.zeros(0, dtype=np.int64), np.zeros(0))
 
-    def dots(self, asked: Sequence[Asked]) -> list[Floats]:
-        """`Sparse.dots` of each collection, in step with what is asked of each."""
-        numbers = [n + first for (own, _), first in zip(asked, self._terms_from, strict=False) for n in own]
-        scores = self._whole.dots((numbers, [weight for _, weights in asked for weight in weights]))
+    def dots(self, asked: Sequence[tuple[Ints, Floats]]) -> list[Floats]:
+        """`Sparse.dots` of each collection for the numbers and weights asked of it."""
+        numbers = [own + first for (own, _), first in zip(asked, self._terms_from, strict=False)]
+        scores = self._whole.dots(np.concatenate(numbers), np.concatenate([weights for _, weights in asked]))
         return [scores[one:other] for one, other in pairwise(self._rows_from)]

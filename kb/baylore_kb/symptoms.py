@@ -6,21 +6,22 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 
+from baylore_kb.added_plain import Floats, Ints
 from baylore_kb.mentions import Mentioned, Mentions
-from baylore_kb.sparse import Floats, Ints, Stacked
+from baylore_kb.sparse import Stacked
 from baylore_kb.stems import stem
 from baylore_kb.text import Analysis, Analyzer
-from baylore_kb.tfidf import Tfidf
+from baylore_kb.tfidf import Terms, Tfidf
 from baylore_kb.trade.model import Symptom, Trade
 from baylore_kb.trade.places import place_factor
 
 _HOW_OFTEN = """sometimes intermittent intermittently occasionally always often usually today yesterday week
     weeks month months year years last now again"""
 _PASSING = frozenset(stem(word) for word in _HOW_OFTEN.split())
+_TERMS_OF_TIME = frozenset(f"{sign}{word}" for sign in ("", "not_", "=", "not_=") for word in _PASSING)
 MOST_HEARD = 6
 LEAST_CHANCE = 0.08
 
@@ -49,14 +50,17 @@ class SymptomSpotter:
         owner = np.asarray([n for n, _ in phrases], dtype=np.int64)
         self._first_phrases = np.flatnonzero(np.diff(owner, prepend=-1))
         read = [_telling(analyzer.analyze(phrase)) for _, phrase in phrases]
-        self._words = Tfidf([analysis.terms for analysis in read])
-        self._chars = Tfidf([analysis.chars() for analysis in read], sublinear=True)
-        self._whole = Tfidf(_together(read, owner, len(self._ids)), sublinear=True)
         kin = _kin(trade)
-        self._kin = Tfidf([analyzer.analyze(kin[id]).terms for id in self._ids], sublinear=True)
+        causes = [analyzer.analyze(kin[id]).terms for id in self._ids]
+        said = [analysis.terms for analysis in read]
+        self._terms = Terms([*said, *causes])
+        self._words = Tfidf(said, terms=self._terms)
+        self._whole = Tfidf(_together(read, owner, len(self._ids)), terms=self._terms, sublinear=True)
+        self._kin = Tfidf(causes, terms=self._terms, sublinear=True)
+        self._chars = Tfidf([analysis.chars() for analysis in read], sublinear=True)
         words = self._words.sparse
         self._all = Stacked(
-            [words, words.squared(), self._chars.sparse, self._whole.sparse, self._kin.sparse]
+            [words, words.squared(), self._whole.sparse, self._kin.sparse, self._chars.sparse]
         )
         self._usual = _usual(trade)
         self._mentions = Mentions(trade, analyzer)
@@ -93,15 +97,16 @@ class SymptomSpotter:
         best by spelling, words of its causes, the lead over the others, and how usual it is.
         """
         analysis = _telling(analysis)
-        terms = Counter(analysis.terms)
-        asked = [
-            self._words.asked(terms, heed_unknown=True),
-            self._words.among(terms),
-            self._chars.asked(analysis.chars(), heed_unknown=True),
-            self._whole.asked(terms, heed_unknown=True),
-            self._kin.asked(terms, heed_unknown=True),
-        ]
-        cosine, inside, chars, whole, kin = self._all.dots(asked)
+        terms, grams = self._terms.counted(analysis.terms), self._chars.terms.counted(analysis.chars())
+        cosine, inside, whole, kin, chars = self._all.dots(
+            [
+                (terms.numbers, self._words.weights(terms)),
+                (terms.numbers, np.ones(len(terms.numbers))),
+                (terms.numbers, self._whole.weights(terms)),
+                (terms.numbers, self._kin.weights(terms)),
+                (grams.numbers, self._chars.weights(grams)),
+            ]
+        )
         phrase, spelling = self._best_by_symptom(np.stack((np.sqrt(cosine * inside), chars)))
         together = phrase + whole + spelling + kin
         lead = together / max(float(together.max(initial=0.0)), 0.8)
@@ -114,15 +119,16 @@ class SymptomSpotter:
 
 def _telling(analysis: Analysis) -> Analysis:
     """The analysis without words that say when or how often: they would point at any symptom told so."""
-    terms = tuple(term for term in analysis.terms if not _says_when(term))
-    words = tuple(word for word in analysis.words if stem(word) not in _PASSING)
-    told = len(terms) < len(analysis.terms) or len(words) < len(analysis.words)
-    return replace(analysis, terms=terms, words=words) if terms and told else analysis
+    # pairs are made of terms that stand there alone too
+    if _TERMS_OF_TIME.isdisjoint(analysis.terms) and not any(map(_of_time, analysis.words)):
+        return analysis
+    terms = tuple(term for term in analysis.terms if _TERMS_OF_TIME.isdisjoint(term.split()))
+    words = tuple(word for word in analysis.words if not _of_time(word))
+    return replace(analysis, terms=terms, words=words) if terms else analysis
 
 
-@lru_cache(maxsize=20_000)
-def _says_when(term: str) -> bool:
-    return any(part.removeprefix("not_").removeprefix("=") in _PASSING for part in term.split())
+def _of_time(word: str) -> bool:
+    return stem(word) in _PASSING
 
 
 def _phrases(symptom: Symptom) -> Iterator[str]:

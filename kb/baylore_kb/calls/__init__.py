@@ -51,8 +51,8 @@ def _closest(
     """What the likely causes also show as and no worded question asks for; None where that is too little."""
     usual = beliefs.shows @ likely
     known = {heard.symptom for heard in question.heard if heard.chance >= HEARD}
-    known |= {said.symptom for each in worded for said in each.wording.answers if said.symptom}
-    known |= set().union(*(each.wording.among for each in worded))
+    for each in worded:
+        known |= each.symptoms | each.wording.among
     listed = list(beliefs.symptom_at)
     order = (listed[place] for place in np.argsort(-usual, kind="stable"))
     near = [symptom for symptom in order if symptom not in known][:MOST_NEAR]
@@ -72,13 +72,12 @@ def _shown(ask: Askable, likely: Floats, beliefs: Beliefs) -> CallQuestion:
 def _why(ask: Askable, likely: Floats, beliefs: Beliefs) -> str:
     """The causes that the first answers lift most, each once, and what makes the car unsafe."""
     told: dict[str, str] = {}
-    for said, row in zip(ask.wording.answers, ask.rows, strict=False):
-        after = likely * row
-        lifted = after / after.sum() - likely
-        if lifted.max() < LEAST_LIFT:
-            continue
-        cause = beliefs.causes[int(np.argmax(lifted))]
-        told.setdefault(beliefs.trade.causes[cause].title, said.title)
+    after = likely * ask.rows
+    lifted = after / after.sum(axis=1, keepdims=True) - likely
+    lifts, most = lifted.max(axis=1).tolist(), lifted.argmax(axis=1).tolist()
+    for said, lift, cause in zip(ask.wording.answers, lifts, most, strict=False):
+        if lift >= LEAST_LIFT:
+            told.setdefault(beliefs.trade.causes[beliefs.causes[cause]].title, said.title)
     shown = 1 if ask.wording.kind == "danger" else SHOWN_WHY
     speaks = "; ".join(f"{answer}: {title}" for title, answer in list(told.items())[:shown])
     unsafe = [said.title for said in ask.wording.answers if said.symptom in UNSAFE]

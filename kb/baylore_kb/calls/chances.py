@@ -10,6 +10,7 @@ import numpy as np
 from baylore_kb.calls.which import WHICH
 from baylore_kb.calls.wordings import DANGER, LAMPS_DIM, WHEN, Kind, Said, Wording
 from baylore_kb.causes.beliefs import Beliefs, Floats
+from baylore_kb.conditions import opposites
 from baylore_kb.metrics import entropy
 from baylore_kb.once_each import once_each
 
@@ -25,18 +26,22 @@ SEES_NO_DIFFERENCE = 0.3
 class Askable:
     """A question with P(answer | cause): `rows` (A, C), columns summing to 1; `noise` (C) is the entropy in
     bits of the answer once the cause is known. The last row may be an answer that is not among `answers`:
-    something else.
+    something else. `symptoms` are those the answers add, `conditions` those asked for and their opposites.
     """
 
     wording: Wording
     rows: Floats
     noise: Floats
+    symptoms: frozenset[str]
+    conditions: frozenset[str]
 
 
 def askable(wording: Wording, beliefs: Beliefs) -> Askable:
     """The question with its chances under each listed cause."""
     rows = _ROWS[wording.kind](wording.answers, beliefs)
-    return Askable(wording, rows, bits(rows))
+    symptoms = frozenset(said.symptom for said in wording.answers if said.symptom)
+    conditions = frozenset(said.condition for said in wording.answers if said.condition)
+    return Askable(wording, rows, bits(rows), symptoms, conditions.union(*map(opposites, conditions)))
 
 
 def bits(chances: Floats) -> Floats:

@@ -8,7 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from baylore_kb.calls.chances import Askable
-from baylore_kb.calls.wordings import Wording
 from baylore_kb.causes.beliefs import Floats
 
 Ints = NDArray[np.int64]
@@ -31,18 +30,25 @@ def chosen(asks: Sequence[Askable], likely: Floats, *, hides: bool) -> tuple[Ask
     rows = np.concatenate([ask.rows for ask in asks])
     starts = np.cumsum([0, *(len(ask.rows) for ask in asks[:-1])])
     apart = np.array([ask.noise for ask in asks]) @ likely
-    besides = np.array([_besides(ask, likely, hides=hides) for ask in asks])
+    told = rows @ likely
+    besides = np.array(
+        [
+            _besides(ask, told[start : start + len(ask.wording.answers) - 1], hides=hides)
+            for ask, start in zip(asks, starts.tolist(), strict=True)
+        ]
+    )
     joint, found = likely[None, :], list[Askable]()
     free = np.ones(len(asks), dtype=bool)
-    while len(found) < MOST:
+    while True:
         worth = np.where(free, _spread(joint, rows, starts) - apart + besides, 0.0)
-        best = asks[int(np.argmax(worth))]
         if worth.max() < LEAST_BITS:
-            break
+            return tuple(found)
+        best = asks[int(np.argmax(worth))]
         found.append(best)
+        if len(found) == MOST:
+            return tuple(found)
         joint = (joint[:, None, :] * best.rows[None, :, :]).reshape(-1, likely.size)
-        free &= [not _alike(ask.wording, best.wording) for ask in asks]
-    return tuple(found)
+        free &= [not _alike(ask, best) for ask in asks]
 
 
 def _spread(joint: Floats, rows: Floats, starts: Ints) -> Floats:
@@ -56,23 +62,23 @@ def _spread(joint: Floats, rows: Floats, starts: Ints) -> Floats:
     return np.asarray(np.add.reduceat((-answers * np.log2(share)).sum(axis=0), starts))
 
 
-def _besides(ask: Askable, likely: Floats, *, hides: bool) -> float:
-    """What the answer is worth beyond the cause, in bits: a danger found, a way to see the fault."""
+def _besides(ask: Askable, told: Floats, *, hides: bool) -> float:
+    """What the answer is worth beyond the cause, in bits: a danger found, a way to see the fault.
+
+    `told` are the chances of its answers without the last.
+    """
     wanted = ask.wording.kind == "danger" or (hides and ask.wording.kind == "when")
     if not wanted:
         return 0.0
-    chance = float((ask.rows[: len(ask.wording.answers) - 1] @ likely).sum())
+    chance = float(told.sum())
     if ask.wording.kind == "when":
         return BITS_TO_SEE_IT * chance
     return BITS_FOR_DANGER * chance if chance >= LEAST_DANGER else -LEAST_BITS
 
 
-def _alike(one: Wording, other: Wording) -> bool:
+def _alike(one: Askable, other: Askable) -> bool:
     """Whether the two ask for the same, or both only ask when."""
-    if one.question == other.question or one.kind == other.kind == "when":
+    kinds = (one.wording.kind, other.wording.kind)
+    if one.wording.question == other.wording.question or kinds == ("when", "when"):
         return True
-    if "hint" in (one.kind, other.kind):
-        return False
-    return not {said.symptom for said in one.answers if said.symptom}.isdisjoint(
-        said.symptom for said in other.answers
-    )
+    return "hint" not in kinds and not one.symptoms.isdisjoint(other.symptoms)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable
+from typing import NamedTuple
 
 from baylore_kb.calls.chances import Askable
-from baylore_kb.calls.wordings import Wording
-from baylore_kb.conditions import opposites, said_in
+from baylore_kb.conditions import said_in
 from baylore_kb.question import Question
 
 HEARD, HEARD_CLEARLY = 0.15, 0.85
@@ -19,38 +19,41 @@ _HIDES = re.compile(
 
 def still_open(asks: Iterable[Askable], question: Question) -> list[Askable]:
     """The questions that belong to what was heard and that nothing given or plainly said answers."""
-    heard, when = question.symptoms, _said_when(question)
-    return [ask for ask in asks if _is_open(ask.wording, question, heard, when=when)]
+    heard = _Heard(
+        frozenset(each.symptom for each in question.heard if each.chance >= HEARD),
+        frozenset(each.symptom for each in question.heard if each.chance >= HEARD_CLEARLY),
+    )
+    when = _said_when(question)
+    return [ask for ask in asks if _is_open(ask, question, heard, when=when)]
 
 
-def _is_open(
-    wording: Wording, question: Question, heard: Mapping[str, float], *, when: Collection[str]
-) -> bool:
-    if wording.among and not any(heard.get(id, 0.0) >= HEARD for id in wording.among):
+class _Heard(NamedTuple):
+    """Symptoms heard at all, and those heard clearly."""
+
+    at_all: frozenset[str]
+    clearly: frozenset[str]
+
+
+def _is_open(ask: Askable, question: Question, heard: _Heard, *, when: Collection[str]) -> bool:
+    wording = ask.wording
+    if wording.among and wording.among.isdisjoint(heard.at_all):
         return False
     if wording.kind == "when":
-        return _touched(wording).isdisjoint(when)
+        return ask.conditions.isdisjoint(when)
     if not question.complaint.symptoms and wording.settled:
-        return wording.vague(question.mended) or not (wording.told(question.mended) or _clear(wording, heard))
-    return not _clear(wording, heard)
+        return wording.vague(question.mended) or not (wording.told(question.mended) or _clear(ask, heard))
+    return not _clear(ask, heard)
 
 
-def _clear(wording: Wording, heard: Mapping[str, float]) -> bool:
+def _clear(ask: Askable, heard: _Heard) -> bool:
     """Whether an answer, or what makes the question idle, was heard clearly; of a danger, heard at all."""
-    enough = HEARD if wording.kind == "danger" else HEARD_CLEARLY
-    answers = {said.symptom for said in wording.answers if said.symptom}
-    return any(heard.get(id, 0.0) >= enough for id in answers | wording.unless)
+    enough = heard.at_all if ask.wording.kind == "danger" else heard.clearly
+    return not (ask.symptoms.isdisjoint(enough) and ask.wording.unless.isdisjoint(enough))
 
 
 def says_it_hides(text: str) -> bool:
     """Whether the words say that the fault is not always there."""
     return _HIDES.search(text.lower()) is not None
-
-
-def _touched(wording: Wording) -> frozenset[str]:
-    """The conditions asked for, and their opposites."""
-    asked = {said.condition for said in wording.answers if said.condition}
-    return frozenset(asked | {other for condition in asked for other in opposites(condition)})
 
 
 def _said_when(question: Question) -> frozenset[str]:

@@ -32,6 +32,8 @@ def conflicts(
     `chances` are the rows of `Weighing.all_but_one`. Nothing at odds gives ().
     """
     tests, beliefs = question.complaint.tests, columns.beliefs
+    if not (tests or weighing.results or weighing.tried):
+        return ()
     pairs = tuple(_pairs(weighing))
     told = {step for conflict in pairs for step in conflict.steps}
     lone = (c for c in _outcomes(weighing, columns, chances) if not told.intersection(c.steps))

@@ -79,7 +79,8 @@ def trade_prior(
 
 
 def _base(beliefs: Beliefs, hints: list[Hint]) -> Base:
-    kept = np.concatenate([np.ones((1, len(hints))), 1.0 - np.eye(len(hints))])
+    kept = np.ones((1 + len(hints), len(hints)))
+    np.fill_diagonal(kept[1:], 0.0)
     chances = np.array([hint.heard for hint in hints], dtype=float)
     temper = 1.0 / np.sqrt(np.maximum(1.0, kept @ chances))
     exponents = np.where(chances > 0, kept * temper[:, None], kept)
@@ -98,21 +99,22 @@ def _leave_out_unfit(shares: Floats, hints: list[Hint], kept: Floats) -> None:
 
 
 def _symptoms(beliefs: Beliefs, heard: Iterable[tuple[str, float]]) -> Iterable[Hint]:
-    for symptom, said in heard:
-        chance = min(said, SUREST_HEARD)
-        title = beliefs.trade.symptoms[symptom].title
-        yield Hint(f"Symptom: {title}", np.log(_explains(beliefs, symptom, chance=chance)), heard=chance)
+    told = [(symptom, min(said, SUREST_HEARD)) for symptom, said in heard]
+    logs = np.log(_explains(beliefs, told)) if told else ()
+    for (symptom, chance), log in zip(told, logs, strict=True):
+        yield Hint(f"Symptom: {beliefs.trade.symptoms[symptom].title}", log, heard=chance)
 
 
-def _explains(beliefs: Beliefs, symptom: str, *, chance: float) -> Floats:
-    """(C) how much likelier the words are under each cause than at large, the symptom heard with a chance.
+def _explains(beliefs: Beliefs, heard: list[tuple[str, float]]) -> Floats:
+    """(S, C) how much likelier the words are under each cause than at large, symptoms heard with a chance.
 
     Words heard wrongly still tend to be about the symptom's own systems: elsewhere they count a twentieth.
     """
-    shows = beliefs.shows[beliefs.symptom_at[symptom]]
-    at_large = (beliefs.weight @ shows) / beliefs.weight.sum()
+    shows = beliefs.shows[[beliefs.symptom_at[symptom] for symptom, _ in heard]]
+    chances = np.array([[chance] for _, chance in heard])
+    at_large = (shows @ beliefs.weight / beliefs.weight.sum())[:, None]
     misheard = np.where(shows > OTHER_SYSTEM, 1.0, MISHEARD_ELSEWHERE)
-    return np.asarray(chance * shows / at_large + (1.0 - chance) * misheard)
+    return np.asarray(chances * shows / at_large + (1.0 - chances) * misheard)
 
 
 @once_for_two

@@ -38,9 +38,11 @@ def drawn(
     """
     if not matches:
         return ()
-    known = np.append(_log_odds(causes[:-1]), _log_odds(np.array(LEAST)))
-    chances = _log_odds(_reweighed(matches, weighing, columns))
-    odds = (1.0 - DRAWN) * chances + DRAWN * known[_columns(matches, columns)]
+    # the last column stands for causes that are not in question: the least chance holds for them
+    listed = np.append(causes[:-1], LEAST)
+    known = listed[_columns(matches, columns)]
+    chances, towards = _log_odds(np.array([_reweighed(matches, weighing, columns), known]))
+    odds = (1.0 - DRAWN) * chances + DRAWN * towards
     return _with(matches, np.clip(1.0 / (1.0 + np.exp(-odds)), LEAST, MOST))
 
 
@@ -68,13 +70,11 @@ def _columns(matches: tuple[Match, ...], columns: Columns) -> list[int]:
 
 def _with(matches: tuple[Match, ...], chances: Floats) -> tuple[Match, ...]:
     """The matches with these chances (M) where their case has a cause, best first, ties by case id."""
-    told = [
-        match.chance if match.case.cause is None else chance
+    found = [
+        Match(match.case, chance, match.why, match.before_tests) if match.case.cause is not None else match
         for match, chance in zip(matches, chances.tolist(), strict=True)
     ]
-    falling = sorted((-chance, matches[place].case.id, place) for place, chance in enumerate(told))
-    ranked = [(matches[place], told[place]) for _, _, place in falling]
-    return tuple(Match(match.case, chance, match.why, match.before_tests) for match, chance in ranked)
+    return tuple(sorted(found, key=lambda match: (-match.chance, match.case.id)))
 
 
 def _compared(past: list[Complaint], weighing: Weighing) -> list[int]:

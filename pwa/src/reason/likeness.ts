@@ -148,13 +148,16 @@ class Asked {
 
   /**
    * How far the case's system is suspected; where it is none of the lists, the likeness of the stories stands in.
-   * In a shop with systems of its own the sound of the story takes the place of either, as far as it is known.
+   * In a shop with systems of its own it counts too how far the story sounds like the case's system.
    */
   private system(candidate: Candidate, shared: readonly (readonly [string, number])[]): number {
     const system = candidate.doc.system ?? "";
-    const otherwise = this.engine.systems.has(system) ? Math.sqrt(this.question.systems.get(system) ?? 0) : this.stories(candidate, shared);
+    const listed = this.engine.systems.has(system);
+    const otherwise = listed ? Math.sqrt(this.question.systems.get(system) ?? 0) : this.stories(candidate, shared);
     const sound = this.sounds.get(system);
-    return sound ? sound.known * Math.sqrt(sound.share) + (1 - sound.known) * otherwise : otherwise;
+    if (!sound) return otherwise;
+    const heard = Math.sqrt(sound.share);
+    return sound.known * (listed ? heard : Math.sqrt(heard * otherwise)) + (1 - sound.known) * otherwise;
   }
 
   private part({ file }: CaseDoc): number {
