@@ -55,6 +55,17 @@ def test_looked_ahead(problem: Problem, test: int, *, most_tests: int, most: flo
     return None if on is None else quick_ahead.deeper_after_test(problem, test, (most_tests, most), on)
 
 
+def repair_looked_ahead(problem: Problem, repair: int, *, most_tests: int, most: float) -> float | None:
+    """Minutes of a repair with `least_ahead` where it does not cure; `most` or more where it is no better.
+
+    None also where the repair cures a cause only now and then: once spent, it is not to be tried again.
+    """
+    on, cures = _ground(problem), problem.cures[repair]
+    if on is None or ((cures > 0.0) & (cures < 1.0)).any():
+        return None
+    return quick_ahead.deeper_after_repair(problem, repair, (most_tests, most), on)
+
+
 def _ground(problem: Problem) -> quick_ground.Ground | None:
     """What the steps need; made once for problems that differ in the chances and the place alone.
 

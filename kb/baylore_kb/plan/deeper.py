@@ -11,7 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from baylore_kb.plan.ahead import SURE, look_ahead, one_test
-from baylore_kb.plan.compiled import least_ahead, test_looked_ahead
+from baylore_kb.plan.compiled import least_ahead, repair_looked_ahead, test_looked_ahead
 from baylore_kb.plan.orders import repair_only
 from baylore_kb.plan.problem import Choice, Floats, Problem
 
@@ -22,14 +22,16 @@ MOST_TESTS = 5
 SEEN_AT_LEAST = 1e-9
 
 
-def deeper(problem: Problem, choice: Choice, *, most: int = MOST_ACTS) -> Choice:
+def deeper(problem: Problem, choice: Choice, *, acts: int = MOST_ACTS) -> Choice:
     """The choice with the costs of its closest first acts worked out one step further."""
     by_test, by_repair = choice.by_test.copy(), choice.by_repair.copy()
-    for kind, index in _close(choice, most):
+    for kind, index in _close(choice, acts):
         if kind == "test":
-            by_test[index] = min(by_test[index], _test(problem, index, most=float(by_test[index])))
+            most = float(by_test[index])
+            by_test[index] = min(most, _test(problem, index, most=most))
         else:
-            by_repair[index] = min(by_repair[index], _repair(problem, index))
+            most = float(by_repair[index])
+            by_repair[index] = min(most, _repair(problem, index, most=most))
     return Choice(by_test, by_repair, choice.refer)
 
 
@@ -62,7 +64,11 @@ def _still(problem: Problem) -> bool:
     return not problem.setup[:, : problem.repairs].any()
 
 
-def _repair(problem: Problem, repair: int) -> float:
+def _repair(problem: Problem, repair: int, *, most: float) -> float:
+    """Minutes of the repair with what follows looked ahead over; as `_test`."""
+    found = repair_looked_ahead(problem, repair, most_tests=MOST_TESTS, most=most)
+    if found is not None:
+        return found
     spent = float(problem.repair_cost[repair] + problem.move(repair)[0])
     left = 1.0 - float(problem.cures[repair] @ problem.p)
     if left <= SEEN_AT_LEAST:

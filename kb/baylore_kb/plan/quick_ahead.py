@@ -224,6 +224,21 @@ def _test_deeper(p, act, limits, on):
     return cost
 
 
+@steps
+def _repair_deeper(p, act, limits, on):
+    """As `_test_deeper`, of a repair; each cause is cured by it surely or not at all."""
+    a, place = act
+    most_tests, most = limits
+    row = on.rows[2]
+    _failed(p, a, on, row)
+    cost, left = on.repairs.minutes[a] + on.tests.setup[place, a], _mass(row)[0]
+    if left <= _SEEN_AT_LEAST:
+        return cost
+    for c in range(len(p)):
+        row[c] /= left
+    return cost + left * _least(row, _Here(_there(a, place, on), -1), (most_tests, (most - cost) / left), on)
+
+
 def cheapest_test(p: Floats, place: int, most: float, on: Ground) -> float:
     """Minutes of the test that costs least with the best repairs after it; infinite from `most` on."""
     return float(_cheapest(np.ascontiguousarray(p), place, most, on))
@@ -252,3 +267,9 @@ def deeper_after_test(problem: Problem, test: int, limits: tuple[int, float], on
     """
     p = np.ascontiguousarray(problem.p)
     return float(_test_deeper(p, (test, problem.place), limits, on))
+
+
+def deeper_after_repair(problem: Problem, repair: int, limits: tuple[int, float], on: Ground) -> float:
+    """Expected minutes of a repair with `least` where it does not cure; as `deeper_after_test`."""
+    p = np.ascontiguousarray(problem.p)
+    return float(_repair_deeper(p, (repair, problem.place), limits, on))
