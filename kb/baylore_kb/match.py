@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
 
 import numpy as np
 
@@ -49,4 +48,4 @@ def as_matches(compared: Compared, weights: MatchWeights) -> tuple[Match, ...]:
 def explained(found: Iterable[Match], compared: Compared) -> tuple[Match, ...]:
     """The matches with what their cases share in words; costs some time each, so do it for those shown."""
     places = {candidate.case.id: place for place, candidate in enumerate(compared.candidates)}
-    return tuple(replace(match, why=compared.why(places[match.case.id])) for match in found)
+    return tuple(match._replace(why=compared.why(places[match.case.id])) for match in found)
