@@ -84,7 +84,7 @@ def reckon(
     tuning: Tuning = SHIPPED_TUNING,
 ) -> Reckoned:
     """The chances of the causes for a complaint, without a plan; everything as `advise` has it."""
-    question = understand(complaint, snapshot)
+    question = understand(complaint, snapshot, leave_out=leave_out)
     found = candidates
     if found is None:
         found = snapshot.candidates(question, limit=COMPARED, leave_out=leave_out)

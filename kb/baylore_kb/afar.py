@@ -24,6 +24,7 @@ from baylore_kb.living import Living
 from baylore_kb.search import COMPARED, Candidate, Search
 from baylore_kb.segment import Sample, Segment
 from baylore_kb.stems import stem
+from baylore_kb.system_sounds import Stories, SystemSounds
 from baylore_kb.tally import Tally
 from baylore_kb.together import level, level_of
 from baylore_kb.tools import tools_for
@@ -199,6 +200,17 @@ class FarSnapshot(Snapshot):
         return {id: doc.case for id, doc in self.sampled.items()}
 
     @cached_property
+    def system_sounds(self) -> SystemSounds | None:
+        """How each system sounds in the sampled cases; None where none is the shop's own."""
+        if not self.names_systems:
+            return None
+        return SystemSounds.of(Stories.of(self.sampled.values()), self.idf)
+
+    def docs(self, ids: Iterable[str]) -> list[CaseDoc]:
+        """Those of these cases that are sampled."""
+        return [self.sampled[id] for id in ids if id in self.sampled]
+
+    @cached_property
     def search(self) -> Search:
         """What weighs a question's terms; it has no documents."""
         return self._searching((), {})
@@ -266,7 +278,16 @@ def _of(trade: Trade, source: Source, lexicon: Lexicon, book: WordBook) -> FarSn
     book.numbers(sorted(tools.known))
     reader = Reader(tools.analyzer, lexicon, book, trade, tools.spotter)
     return FarSnapshot(
-        reader, (), Living.none(), Tally(), tools.known, tools.phrases, 0, sampled=Map(), source=source
+        reader,
+        (),
+        Living.none(),
+        Tally(),
+        tools.known,
+        tools.phrases,
+        0,
+        stories=None,
+        sampled=Map(),
+        source=source,
     )
 
 

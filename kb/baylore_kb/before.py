@@ -63,18 +63,17 @@ def ruled_out_before(
 
 
 def _like_cases(question: Question, matches: Iterable[Match]) -> Iterable[Case]:
-    suspects = tuple(question.systems)[:SYSTEMS_IN_QUESTION]
-    for match in matches:
+    mine, suspects = question.complaint.vehicle, tuple(question.systems)[:SYSTEMS_IN_QUESTION]
+    for match in matches if mine.model else ():
         case = match.case
-        if case.state != "closed" or case.cause is None:
+        if case.state != "closed" or case.cause is None or not _same_model(case.complaint.vehicle, mine):
             continue
-        alike = match.chance >= LIKE or case.cause_system in suspects or case.cause.split(".")[0] in suspects
-        if alike and _same_model(case.complaint.vehicle, question.complaint.vehicle):
+        if match.chance >= LIKE or case.cause_system in suspects or case.cause.split(".")[0] in suspects:
             yield case
 
 
 def _same_model(one: Vehicle, other: Vehicle) -> bool:
-    if not one.model or name_key(one.model) != name_key(other.model):
+    if name_key(one.model) != name_key(other.model):
         return False
     if one.make and other.make and name_key(one.make) != name_key(other.make):
         return False

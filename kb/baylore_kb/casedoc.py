@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
@@ -16,7 +16,7 @@ from baylore_kb.terms import weighted
 from baylore_kb.text import Analyzer
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import Case, Complaint, Judged
-from baylore_kb.vehicle import name_key
+from baylore_kb.vehicle import Kind, kind_of, name_key
 from baylore_kb.vehicle.cars import engine_facet, pair_facet
 
 # The complaint and the title say what it was like, the rest what it turned out to be.
@@ -29,8 +29,8 @@ SURELY_HEARD = 0.3
 class CaseDoc:
     """One case made ready: `terms` and `words` are numbers, `weights` go with terms, `length` sums them.
 
-    `symptoms` are chances, given ones at 1; `judged` are the readings before the correction and
-    what follows from them.
+    `symptoms` are chances, given ones at 1, `surest` the highest of them; `judged` are the readings before
+    the correction and what follows from them; `car` is what of the vehicle is compared.
     """
 
     case: Case
@@ -41,6 +41,12 @@ class CaseDoc:
     facets: frozenset[str]
     symptoms: Mapping[str, float]
     judged: tuple[Judged, ...]
+    surest: float = field(init=False, repr=False)
+    car: Kind = field(init=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "surest", max(self.symptoms.values(), default=0.0))
+        object.__setattr__(self, "car", kind_of(self.case.complaint.vehicle))
 
 
 _NOTHING = np.zeros(0, dtype=np.int32)

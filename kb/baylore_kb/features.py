@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import expm1
+from math import expm1, sqrt
 
 import numpy as np
 import numpy.typing as npt
@@ -15,10 +15,10 @@ from baylore_kb.index import Candidate, Snapshot
 from baylore_kb.question import Question
 from baylore_kb.readinglikeness import agreement
 from baylore_kb.sharedwords import SharedWords
-from baylore_kb.testlikeness import compare_tests
-from baylore_kb.tfidf import smooth_idf
-from baylore_kb.values import Vehicle, Why
-from baylore_kb.vehicle import LEVELS, OF_THE_MAKE, Nearness, kind_of, near
+from baylore_kb.system_sounds import Sound
+from baylore_kb.testlikeness import TestsHere
+from baylore_kb.values import Why
+from baylore_kb.vehicle import LEVELS, OF_THE_MAKE, THE_SAME, Kind, Nearness, kind_of, near
 
 Floats = npt.NDArray[np.float64]
 
@@ -70,8 +70,18 @@ def _any_of(chances: Iterable[float]) -> float:
     return 1.0 - missing
 
 
-def _surest(chances: Mapping[str, float]) -> float:
-    return max(chances.values(), default=0.0)
+def _suspected(share: float, sound: Sound | None) -> float:
+    """The root of the lists' share or, as far as it is known, of how far the story sounds like the system."""
+    if sound is None:
+        return sqrt(share)
+    return sound.known * sqrt(sound.share) + (1.0 - sound.known) * sqrt(share)
+
+
+def _alike(stories: float, sound: Sound | None) -> float:
+    """How alike the stories are; as far as the system's sound is known, the geometric mean with that."""
+    if sound is None:
+        return stories
+    return sound.known * sqrt(sqrt(sound.share) * stories) + (1.0 - sound.known) * stories
 
 
 class _Asked:
@@ -82,8 +92,8 @@ class _Asked:
         self.snapshot = snapshot
         self.trade = snapshot.trade
         self.brief = min(1.0, _BRIEF / max(len(question.analysis.stems), 1))
-        self._kind = kind_of(question.complaint.vehicle)
-        self._near: dict[tuple[object, ...], Nearness] = {}
+        self._vin = question.complaint.vehicle.vin
+        self._car = kind_of(question.complaint.vehicle)
         self._weights = question.weights
 
     def rows(self, candidates: Sequence[Candidate]) -> Floats:
@@ -95,8 +105,7 @@ class _Asked:
         rows[:, _AT["words"]] = [candidate.words for candidate in candidates]
         rows[:, _AT["chars"]] = [candidate.chars for candidate in candidates]
         rows[:, _AT["cosine"]] = self._cosines(docs)
-        steps = np.array([self._nearness(doc).steps for doc in docs])
-        rows[:, _AT[_CAR[0]] : _AT[_CAR[-1]] + 1] = steps * self._step_worth()
+        rows[:, _AT[_CAR[0]] : _AT[_CAR[-1]] + 1] = self._steps(docs) * self._step_worth()
         shared = self._shared_symptoms(docs)
         self._symptoms(docs, rows, shared)
         rows[:, _AT["system"]] = self._systems(docs, self._stories(rows[:, _AT["words"]], shared))
@@ -111,16 +120,18 @@ class _Asked:
         if not asked:
             return
         telling = np.array([self.snapshot.seldom(f"symptom:{id}") for id in asked])
-        surest = np.array([_surest(doc.symptoms) for doc in docs])
-        apart = _surest(asked) * surest * np.prod(1.0 - shared, axis=1)
+        surest = np.array([doc.surest for doc in docs])
+        apart = max(asked.values()) * surest * np.prod(1.0 - shared, axis=1)
         rows[:, _AT["symptoms"]] = self.brief * (1.0 - np.prod(1.0 - shared * telling, axis=1))
         rows[:, _AT["symptoms_apart"]] = self.brief * apart
 
     def _shared_symptoms(self, docs: Sequence[CaseDoc]) -> Floats:
         """Chance (M, symptoms heard) that the question and the case both have it."""
         asked = self.question.symptoms
-        held = np.array([[doc.symptoms.get(id, 0.0) for id in asked] for doc in docs])
-        shared = held * np.fromiter(asked.values(), dtype=np.float64)
+        held = np.array(
+            [symptoms.get(id, 0.0) for symptoms in (doc.symptoms for doc in docs) for id in asked]
+        )
+        shared = held.reshape(len(docs), len(asked)) * np.fromiter(asked.values(), dtype=np.float64)
         shared[shared < _LEAST_SAID] = 0.0
         return shared
 
@@ -148,14 +159,11 @@ class _Asked:
                 rows[place, _AT["readings_apart"]] = -expm1(-found.contradict)
 
     def _tested(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
-        mine = self.question.complaint.tests
-        asked = {done.test for done in mine}
-        for place, doc in enumerate(docs if mine else ()):
-            theirs = doc.case.complaint.tests
-            if not asked.isdisjoint([done.test for done in theirs]):
-                found = compare_tests(mine, theirs, self.trade)
-                rows[place, _AT["tests"]] = -expm1(-found.agree)
-                rows[place, _AT["tests_apart"]] = -expm1(-found.contradict)
+        for place, doc in enumerate(docs if self.question.complaint.tests else ()):
+            agree, contradict = self._tests.weigh(doc.case.complaint.tests)
+            if agree or contradict:
+                rows[place, _AT["tests"]] = -expm1(-agree)
+                rows[place, _AT["tests_apart"]] = -expm1(-contradict)
 
     def _mentioned(self, docs: Sequence[CaseDoc], rows: Floats) -> None:
         """Weight with which the question names the component of each case's cause."""
@@ -170,13 +178,17 @@ class _Asked:
     def _systems(self, docs: Sequence[CaseDoc], stories: Floats) -> list[float]:
         """How far each case's system is suspected: the root of its share, as the second is often the one.
 
-        Where it is none of the lists, the likeness of the stories stands in.
+        Where it is none of the lists, the likeness of the stories stands in. In a shop with systems of its
+        own it counts too how far the story sounds like the case's system. For one that no list has that alone
+        ranks no better where only the system must be right, and worse where the very cause must be.
         """
-        suspected = {system: share**0.5 for system, share in self.question.systems.items()}
-        systems = (system_of(doc.case, self.trade) for doc in docs)
+        suspected, sounds = self.question.systems, self.question.sounds
+        systems = (system_of(doc.case, self.trade) or "" for doc in docs)
         return [
-            suspected.get(system or "", 0.0) if system in self.trade.systems else alike
-            for system, alike in zip(systems, stories.tolist(), strict=True)
+            _suspected(suspected.get(system, 0.0), sounds.get(system))
+            if system in self.trade.systems
+            else _alike(story, sounds.get(system))
+            for system, story in zip(systems, stories.tolist(), strict=True)
         ]
 
     def _step_worth(self) -> Floats:
@@ -184,14 +196,23 @@ class _Asked:
         make, model = self.snapshot.cars.rarity(self.question.complaint.vehicle)
         return np.array([make if step in OF_THE_MAKE else model for step in LEVELS])
 
-    def _nearness(self, doc: CaseDoc) -> Nearness:
-        """How near the case's vehicle is; each kind of car is compared once."""
-        past: Vehicle = doc.case.complaint.vehicle
-        key = (past.make, past.model, past.year, past.engine, past.vin)
-        found = self._near.get(key)
-        if found is None:
-            found = self._near[key] = near(self._kind, self.snapshot.cars.kind(past))
+    def _steps(self, docs: Sequence[CaseDoc]) -> Floats:
+        """How far up each step (M, steps) of nearness the cases' vehicles are."""
+        cars = [doc.car for doc in docs]
+        steps = {car: self._near(car).steps for car in set(cars)}
+        found = np.array([steps[car] for car in cars])
+        if self._vin:
+            found[[doc.case.complaint.vehicle.vin == self._vin for doc in docs]] = THE_SAME.steps
         return found
+
+    def _near(self, car: Kind) -> Nearness:
+        return near(self._car, self.snapshot.cars.as_written(car))
+
+    def _nearness(self, doc: CaseDoc) -> Nearness:
+        """How near the case's vehicle is."""
+        if self._vin and doc.case.complaint.vehicle.vin == self._vin:
+            return THE_SAME
+        return self._near(doc.car)
 
     def _cosines(self, docs: Sequence[CaseDoc]) -> Floats:
         """TF-IDF cosine (sublinear) of the question with each case; no terms gives zeros."""
@@ -202,17 +223,13 @@ class _Asked:
             return found
         numbers = np.concatenate([doc.terms for doc in docs])
         tf = np.log1p(np.concatenate([doc.weights for doc in docs]), dtype=np.float64)
-        values = tf * self._idf()[numbers]
+        values = tf * self.snapshot.idf[numbers]
         starts = (np.cumsum(sizes) - sizes)[held]
         query = self._query()
         dots = np.add.reduceat(values * query[numbers], starts)
         lengths = np.sqrt(np.add.reduceat(values * values, starts)) * np.linalg.norm(query)
         found[held] = np.divide(dots, lengths, out=np.zeros(len(held)), where=lengths > 0)
         return found
-
-    def _idf(self) -> Floats:
-        living = self.snapshot.living
-        return smooth_idf(living.held, living.terms)
 
     def _query(self) -> Floats:
         query = np.zeros(len(self.snapshot.living.terms))
@@ -231,8 +248,12 @@ class _Asked:
             symptoms=tuple(trade.symptoms[id].title for id in shared),
             vehicle=self._nearness(doc).why,
             readings=agreement(asked.judged, doc.judged, trade).words,
-            tests=compare_tests(asked.complaint.tests, past.tests, trade).words,
+            tests=self._tests.words(past.tests),
         )
+
+    @cached_property
+    def _tests(self) -> TestsHere:
+        return TestsHere(self.question.complaint.tests, self.trade)
 
     @cached_property
     def _words(self) -> SharedWords:

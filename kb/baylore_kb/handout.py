@@ -56,7 +56,7 @@ from baylore_kb.values import Terms
 from baylore_kb.vehicle import LEVELS, OF_THE_MAKE
 
 # Changes when the shape of what is handed out changes.
-FORMAT = 5
+FORMAT = 6
 
 # Fine enough that straight lines of ln P over 1/T between them are within 0.01 K.
 SATURATION_STEP_K = 2.0
@@ -85,6 +85,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
         "_WITHOUT_VOWELS _CUT _SLIPPED_SHORT _SLIPPED _SLIPPED_TWICE _OFTEN _VERY_OFTEN",
     ),
     "symptoms": ("symptoms", "_BIAS MOST_HEARD LEAST_CHANCE"),
+    "system sounds": ("system_sounds", "BY_WORDS BY_SYMPTOMS HALF_KNOWN PARTS"),
     "tally": ("tally", "VERIFIED UNVERIFIED"),
     "terms": ("terms", "_NEGATED _MEASURE _PLAIN _KINDRED"),
     "tests": ("testlikeness", "_UNLISTED"),
@@ -119,7 +120,8 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "asking": ("plan.asking", "CLEAR NEAR_TIE FAINT KNOWN_WELL MOST_OPTIONS"),
     "choose": ("plan.choose", "BY_COST BY_BITS SMALL_STATES NEAR_TIE"),
     "deeper": ("plan.deeper", "MOST_ACTS CLOSE MOST_TESTS"),
-    "layout": ("plan.layout", "MOST_CAUSES LEAST_CHANCE HAND_OVER_MIN DEARER DIAGNOSIS_MIN PRIOR_TIMES"),
+    "doing": ("plan.doing", "PRIOR_TIMES"),
+    "layout": ("plan.layout", "MOST_CAUSES LEAST_CHANCE HAND_OVER_MIN DEARER DIAGNOSIS_MIN"),
     "line": ("plan.line", "FINEST HALVINGS"),
     "mends": ("plan.mends", "UNKNOWN_REPAIR_MIN PRIOR_JOBS"),
     "offered": ("plan.offered", "FAIR_SHARE WORTH_PROVING HEARD_AT_LEAST"),

@@ -32,8 +32,8 @@ def held_out(snapshot: Snapshot, most: int) -> list[Case]:
 def asked_of_others(snapshot: Snapshot, cases: list[Case]) -> Iterator[Asked]:
     """Each case without itself and the same car's other visits; every other one with its tests done."""
     for place, case in enumerate(cases):
-        question = understand(as_asked(case, with_tests=place % 2 == 0), snapshot)
         hidden = same_job(case, snapshot)
+        question = understand(as_asked(case, with_tests=place % 2 == 0), snapshot, leave_out=hidden)
         found = snapshot.candidates(question, limit=COMPARED, leave_out=hidden)
         closed = [candidate for candidate in found if candidate.case.cause]
         tally = snapshot.tally.changed(

@@ -7,6 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Protocol
 
+import numpy as np
+import numpy.typing as npt
+
 from baylore_kb.casedoc import CaseDoc, Reader, car_facet
 from baylore_kb.codes import rarity
 from baylore_kb.lexicon import Lexicon, WordBook
@@ -16,8 +19,10 @@ from baylore_kb.segment import Segment, appended, dead_held, joined, swept
 from baylore_kb.seldom import seldom
 from baylore_kb.senses import telling_words
 from baylore_kb.symptoms import Heard, SymptomSpotter
+from baylore_kb.system_sounds import Stories, SystemSounds
 from baylore_kb.tally import Tally
 from baylore_kb.text import Analysis, Analyzer
+from baylore_kb.tfidf import smooth_idf
 from baylore_kb.tools import Tools, tools_for
 from baylore_kb.trade import Trade, load
 from baylore_kb.trade.own import meanings, shipped_of
@@ -75,7 +80,8 @@ class Snapshot:
     """All cases of one shop at one revision, with everything the engine needs to answer.
 
     Immutable: `with_changes` gives the next one and leaves this one right. Cases of the states closed and
-    unresolved can be candidates; open ones only lend their words to the vocabulary.
+    unresolved can be candidates; open ones only lend their words to the vocabulary. `stories` are kept where
+    a system is the shop's own, None elsewhere.
     """
 
     reader: Reader
@@ -85,6 +91,7 @@ class Snapshot:
     known_words: Mapping[str, int]
     phrases: Mapping[tuple[str, ...], Phrase]
     revision: int
+    stories: Stories | None
 
     @staticmethod
     def build(cases: Iterable[Case], *, trade: Trade | None = None, revision: int = 0) -> Snapshot:
@@ -96,15 +103,16 @@ class Snapshot:
         book = WordBook()
         book.numbers(sorted(tools.known))
         reader = Reader(tools.analyzer, Lexicon(), book, tools.trade, tools.spotter)
-        empty = Snapshot(reader, (), Living.none(), Tally(), tools.known, tools.phrases, 0)
+        empty = Snapshot(reader, (), Living.none(), Tally(), tools.known, tools.phrases, 0, stories=None)
         return empty.with_changes(put=cases, deleted=(), revision=revision)
 
     @staticmethod
     def of_docs(docs: Sequence[CaseDoc], reader: Reader, tools: Tools, *, revision: int) -> Snapshot:
         """A snapshot of cases that were read before with this reader, each id once."""
         tally = Tally.of(doc.case for doc in docs)
-        empty = Snapshot(reader, (), Living.none(), tally, tools.known, tools.phrases, revision)
-        return replace(empty, segments=appended((), docs), living=empty._lived(empty.living, [], docs))
+        empty = Snapshot(reader, (), Living.none(), tally, tools.known, tools.phrases, revision, stories=None)
+        living = empty._lived(empty.living, [], docs)
+        return replace(empty, segments=appended((), docs), living=living)._retold([], docs)
 
     def with_changes(self, *, put: Iterable[Case], deleted: Iterable[str], revision: int) -> Snapshot:
         """The snapshot after cases were written or deleted; equal in its answers to one built anew.
@@ -122,7 +130,7 @@ class Snapshot:
             living=self._lived(self.living, removed, added),
             tally=tally,
             revision=revision,
-        )
+        )._retold(removed, added)
         return changed.compacted() if changed._mostly_dead() else changed
 
     def with_trade(self, trade: Trade, *, revision: int) -> Snapshot:
@@ -148,7 +156,7 @@ class Snapshot:
 
         Answers stay the same. Takes time in the number of cases; the older snapshot answers meanwhile.
         """
-        living = [doc for segment in self.segments for doc in segment.docs if self._lives(doc)]
+        living = list(self._living_docs())
         return replace(self, segments=appended((), living), living=self._lived(Living.none(), [], living))
 
     def joined(self) -> Snapshot:
@@ -175,6 +183,17 @@ class Snapshot:
 
     def _lived(self, before: Living, removed: Sequence[CaseDoc], added: Sequence[CaseDoc]) -> Living:
         return before.changed(removed, added, terms=len(self.reader.lexicon), words=len(self.reader.book))
+
+    def _retold(self, removed: Sequence[CaseDoc], added: Sequence[CaseDoc]) -> Snapshot:
+        """With its systems' stories as they are after these cases went and came."""
+        if not self.names_systems:
+            return replace(self, stories=None) if self.stories else self
+        if self.stories is None:
+            return replace(self, stories=Stories.of(self._living_docs()))
+        return replace(self, stories=self.stories.changed(removed=removed, added=added))
+
+    def _living_docs(self) -> Iterator[CaseDoc]:
+        return (doc for segment in self.segments for doc in segment.docs if self._lives(doc))
 
     def _lives(self, doc: CaseDoc) -> bool:
         number = self.living.numbers.get(doc.case.id)
@@ -220,6 +239,22 @@ class Snapshot:
         """What finds the candidates."""
         return Search(self.segments, self.living, self.reader.lexicon, self.reader.book)
 
+    @property
+    def names_systems(self) -> bool:
+        """Whether cases lie under a system that no list has."""
+        return any(system not in self.trade.systems for system in self.living.facets.get("system", ()))
+
+    @cached_property
+    def system_sounds(self) -> SystemSounds | None:
+        """How each system sounds in this shop; None where none is the shop's own."""
+        if self.stories is None:
+            return None
+        return SystemSounds.of(self.stories, self.idf)
+
+    def docs(self, ids: Iterable[str]) -> list[CaseDoc]:
+        """The cases of these ids as the index holds them; unknown ids are passed over."""
+        return [self.doc(id) for id in ids if id in self.living.numbers]
+
     def doc(self, case_id: str) -> CaseDoc:
         """The case as the index holds it. Raises KeyError for an unknown id."""
         return self.search.doc(self.living.numbers[case_id])
@@ -231,6 +266,11 @@ class Snapshot:
     def seldom(self, facet: str) -> float:
         """How much sharing a facet says in this shop, in (0, 1]."""
         return seldom(self.living.count(facet), self.living.held)
+
+    @cached_property
+    def idf(self) -> npt.NDArray[np.float64]:
+        """The smoothed idf of each term by its number."""
+        return smooth_idf(self.living.held, self.living.terms)
 
     @cached_property
     def cars(self) -> Cars:

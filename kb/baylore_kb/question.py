@@ -17,6 +17,7 @@ from baylore_kb.readings import judge_all
 from baylore_kb.senses import form_key
 from baylore_kb.stems import STOP_WORDS, stem
 from baylore_kb.symptoms import Heard
+from baylore_kb.system_sounds import Sound
 from baylore_kb.text import Analysis
 from baylore_kb.tokens import fold
 from baylore_kb.trade.model import Trade
@@ -43,7 +44,7 @@ class Question:
     what they say together after them.
     `present` and `absent` are traits known to be there and not; a trait in
     neither is unknown. `systems` are suspected systems with their shares of the suspicion, which sum to 1,
-    first suspect first.
+    first suspect first; `sounds` how far it sounds like each system, where the shop has one of its own.
     """
 
     complaint: Complaint
@@ -58,6 +59,7 @@ class Question:
     present: Traits
     absent: Traits
     systems: Mapping[str, float]
+    sounds: Mapping[str, Sound]
     car: KnownCar
 
     @property
@@ -66,10 +68,13 @@ class Question:
         return {heard.symptom: heard.chance for heard in self.heard}
 
 
-def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
+def understand(
+    complaint: Complaint, snapshot: Snapshot, *, leave_out: frozenset[str] = frozenset()
+) -> Question:
     """The complaint as the engine understands it; an empty text is fine.
 
-    Raises MalformedCode for a given code that cannot be; codes in the text are only looked for.
+    `leave_out` are ids of cases that must not tell how a system sounds. Raises MalformedCode for a given code
+    that cannot be; codes in the text are only looked for.
     """
     ours = own_words(snapshot.trade)
     right = ours.union(map(fold, complaint.as_typed))
@@ -84,12 +89,13 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
     codes = tuple(dict.fromkeys((*given, *analysis.codes)))
     heard = _heard(complaint, analysis, snapshot)
     mentioned = snapshot.spotter.mentioned(analysis)
+    weights = snapshot.term_weights(analysis)
     present, absent = traits_of(car.vehicle)
     return Question(
         complaint=replace(complaint, vehicle=car.vehicle, codes=given),
         mended=mended,
         analysis=analysis,
-        weights=snapshot.term_weights(analysis),
+        weights=weights,
         read_as=(*car.read_as, *changes, *_senses(analysis)),
         heard=heard,
         codes=codes,
@@ -98,6 +104,7 @@ def understand(complaint: Complaint, snapshot: Snapshot) -> Question:
         present=present,
         absent=absent,
         systems=_systems(heard, mentioned, codes, snapshot.trade),
+        sounds=_sounds(weights, heard, snapshot, leave_out),
         car=car,
     )
 
@@ -145,3 +152,17 @@ def _systems(
     suspected = {system: weight for system, weight in likely if weight >= _SUSPECT}
     total = sum(suspected.values())
     return {system: weight / total for system, weight in suspected.items()}
+
+
+def _sounds(
+    weights: Mapping[str, float],
+    heard: tuple[Heard, ...],
+    snapshot: Snapshot,
+    leave_out: frozenset[str],
+) -> dict[str, Sound]:
+    systems = snapshot.system_sounds
+    if systems is None:
+        return {}
+    terms = {number: weights[term] for number, term in snapshot.numbered(weights).items()}
+    symptoms = {each.symptom: each.chance for each in heard}
+    return systems.without(snapshot.docs(leave_out)).sounds(terms, symptoms)

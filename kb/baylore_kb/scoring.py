@@ -30,11 +30,18 @@ def bm25(segments: Sequence[Segment], terms: Mapping[int, float], *, size: int, 
     """
     scores = np.zeros(size)
     for segment in segments:
-        slack = K1 * (1.0 - B + B * segment.lengths.astype(np.float64) / mean_length)
-        part = scores[segment.first : segment.first + len(segment.docs)]
-        for number, weight in terms.items():
-            held = segment.terms.at(number)
-            documents = segment.terms.documents[held] - segment.first
-            tf = segment.terms.weights[held].astype(np.float64)
-            part[documents] += weight * tf * (K1 + 1.0) / (tf + slack[documents])
+        scores[segment.first : segment.first + len(segment.docs)] = _scores(segment, terms, mean_length)
     return scores
+
+
+def _scores(segment: Segment, terms: Mapping[int, float], mean_length: float) -> Floats:
+    """Of a segment's documents; each document's terms are added up in the order of `terms`."""
+    if not terms:
+        return np.zeros(len(segment.docs))
+    held = segment.terms.at(list(terms))
+    documents = np.concatenate([segment.terms.documents[each] for each in held]) - segment.first
+    tf = np.concatenate([segment.terms.weights[each] for each in held]).astype(np.float64)
+    weights = np.repeat(list(terms.values()), [each.stop - each.start for each in held])
+    slack = K1 * (1.0 - B + B * segment.lengths[documents].astype(np.float64) / mean_length)
+    found = weights * tf * (K1 + 1.0) / (tf + slack)
+    return np.asarray(np.bincount(documents, found, minlength=len(segment.docs)), dtype=np.float64)

@@ -109,9 +109,9 @@ class Search:
         """
         weights = self.term_weights(analysis) if weights is None else weights
         ideal = sum(weights.values())
-        words = self._scores({self._number(term): weight for term, weight in weights.items()}) * among
-        spelt = self._scores(self.stand_ins(analysis, weights)) * among
-        promise = _scaled(words + spelt) + self._facet_scores(facets) * among
+        words = self._scores({self._number(term): weight for term, weight in weights.items()})
+        spelt = self._scores(self.stand_ins(analysis, weights))
+        promise = self._promise(words + spelt, facets, among=among)
         share = 1.0 / ideal if ideal > 0 else 0.0
         chosen = self._chosen(promise, limit)
         numbers = [number for number, _ in chosen]
@@ -148,14 +148,16 @@ class Search:
     def _held(self, word: int) -> bool:
         return word < len(self.living.words) and bool(self.living.words[word])
 
-    def _facet_scores(self, facets: Mapping[str, float]) -> Floats:
-        scores = np.zeros(self.living.size)
+    def _promise(self, scores: Floats, facets: Mapping[str, float], *, among: Mask) -> Floats:
+        """The scores by the best of them, and what the shared facets are worth on top; 0 outside `among`."""
+        scores *= among
+        promise = _scaled(scores)
         for segment in self.segments:
             for facet, weight in facets.items():
                 documents = segment.facets.get(facet)
                 if documents is not None:
-                    scores[documents] += weight
-        return scores
+                    promise[documents] += weight * among[documents]
+        return promise
 
     def _chosen(self, promise: Floats, limit: int) -> list[tuple[int, CaseDoc]]:
         rounded = np.round(promise, 9)
@@ -163,11 +165,11 @@ class Search:
         if len(found) > limit:
             least = np.partition(rounded[found], len(found) - limit)[len(found) - limit]
             found = found[rounded[found] >= least]
-        held = [
-            (-value, self.doc(n), n) for value, n in zip(rounded[found].tolist(), found.tolist(), strict=True)
-        ]
-        held.sort(key=lambda each: (each[0], each[1].case.id))
-        return [(n, doc) for _, doc, n in held[:limit]]
+        numbers = found.tolist()
+        docs = [self.doc(number) for number in numbers]
+        ids = [doc.case.id for doc in docs]
+        held = sorted(zip((-rounded[found]).tolist(), ids, numbers, docs, strict=True))
+        return [(number, doc) for _, _, number, doc in held[:limit]]
 
     def doc(self, number: int) -> CaseDoc:
         """The document of a number. Raises IndexError for one never given."""

@@ -42,16 +42,14 @@ class Postings:
         values = np.concatenate(weights)[order] if weights is not None else _NO_WEIGHTS
         return Postings(keys, np.append(starts, len(numbers)).astype(np.int64), owners[order], values)
 
-    def at(self, number: int) -> slice:
-        """Where the postings of a number lie; an empty slice for one not held."""
-        place = int(np.searchsorted(self.keys, number))
-        if place == len(self.keys) or self.keys[place] != number:
-            return slice(0, 0)
-        return slice(int(self.starts[place]), int(self.starts[place + 1]))
-
-    def held(self, number: int) -> Numbers:
-        """The documents that hold a number, ascending; empty for one not held."""
-        return self.documents[self.at(number)]
+    def at(self, numbers: Sequence[int]) -> list[slice]:
+        """Where the postings of each number lie; an empty slice for one not held."""
+        if not len(self.keys):
+            return [slice(0, 0)] * len(numbers)
+        places = np.searchsorted(self.keys, numbers)
+        held = np.take(self.keys, places, mode="clip") == numbers
+        first, behind = np.where(held, places, 0), np.where(held, places + 1, 0)
+        return list(map(slice, self.starts[first].tolist(), self.starts[behind].tolist()))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,9 +78,10 @@ class Sample:
     def presence(self, numbers: Sequence[int], alive: Mask, least: int) -> npt.NDArray[np.float32]:
         """A row for each term, a column for each living document of at least this level; 1 where held."""
         present = np.zeros((len(numbers), len(self.columns)), dtype=np.float32)
-        for row, number in enumerate(numbers):
-            present[row, self.terms.held(number)] = 1.0
-        return present[:, alive[self.columns] & (self.levels >= least)]
+        for row, held in zip(present, self.terms.at(numbers), strict=True):
+            row[self.terms.documents[held]] = 1.0
+        wanted = alive[self.columns] & (self.levels >= least)
+        return present if wanted.all() else present[:, wanted]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -17,7 +17,8 @@ class SharedWords:
     def __init__(self, question: Question, weights: Mapping[str, float], numbered: Mapping[int, str]) -> None:
         self._weights = weights
         self._shown = _words_shown(question)
-        self._pairs = _pairs_written(question)
+        pairs = _pairs_written(question)
+        self._pairs = [(pair.split(" "), pairs[pair]) for pair in sorted(pairs, key=self._heaviest)]
         self._terms = {number: term for number, term in numbered.items() if _readable(term)}
 
     def of(self, doc: CaseDoc) -> tuple[str, ...]:
@@ -33,15 +34,14 @@ class SharedWords:
 
     def _shared_pairs(self, stems: set[str], doc: CaseDoc) -> list[str]:
         """Pairs of shared words that stand side by side in both, as the question writes them."""
-        likely = [pair for pair in self._pairs if stems.issuperset(pair.split(" "))]
+        likely = [written for words, written in self._pairs if stems.issuperset(words)]
         if not likely:
             return []
         said = fold(f"{doc.case.complaint.text} . {doc.case.title} . {doc.case.note}")
-        held = [pair for pair in likely if self._pairs[pair] in said]
-        return [self._pairs[p] for p in sorted(held, key=lambda p: (-sum(map(self._weigh, p.split(" "))), p))]
+        return [written for written in likely if written in said]
 
-    def _weigh(self, term: str) -> float:
-        return self._weights.get(term, 0.0)
+    def _heaviest(self, pair: str) -> tuple[float, str]:
+        return -sum(self._weights.get(word, 0.0) for word in pair.split(" ")), pair
 
 
 def _words_shown(question: Question) -> dict[str, str]:

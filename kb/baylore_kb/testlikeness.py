@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from baylore_kb.once_each import once_each
 from baylore_kb.trade.model import Trade
@@ -13,46 +12,51 @@ from baylore_kb.values import TestDone
 _UNLISTED = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class TestAgreement:
-    """Weight of outcomes that agree and that contradict, each 0 or more, and the agreeing ones in words."""
+class TestsHere:
+    """The tests done on the car in question, ready to be compared with those done on many others.
+
+    A test done twice counts by its later outcome. An outcome usual on any car says little, a rare one much. A
+    test made while the fault was away contradicts nothing.
+    """
 
     __test__ = False
 
-    agree: float = 0.0
-    contradict: float = 0.0
-    words: tuple[str, ...] = ()
+    def __init__(self, done: Iterable[TestDone], trade: Trade) -> None:
+        self._trade = trade
+        self._mine = {each.test: each for each in done}
+        usual = _usual(trade)
+        self._usual = {test: usual.get(test) for test in self._mine}
 
+    def weigh(self, past: Iterable[TestDone]) -> tuple[float, float]:
+        """Weight of outcomes that agree and that contradict, each 0 or more; 0 for no test in common."""
+        agree = contradict = 0.0
+        for mine, theirs in self._both(past):
+            if _same_outcome(mine, theirs):
+                agree += self._says(mine, theirs)
+            elif mine.fault_present and theirs.fault_present:
+                contradict += self._says(mine, theirs)
+        return agree, contradict
 
-def compare_tests(asked: Iterable[TestDone], past: Iterable[TestDone], trade: Trade) -> TestAgreement:
-    """How the outcomes of tests done on both cars agree; a test done twice counts by its later outcome.
+    def words(self, past: Iterable[TestDone]) -> tuple[str, ...]:
+        """The outcomes that agree, in words."""
+        alike = (mine for mine, theirs in self._both(past) if _same_outcome(mine, theirs))
+        return tuple(sorted(_words(self._trade, each) for each in alike))
 
-    An outcome usual on any car says little, a rare one much. A test made while the fault was away
-    contradicts nothing. No test in common gives zeros.
-    """
-    theirs = {done.test: done for done in past}
-    mine = {done.test: done for done in asked if done.test in theirs}
-    agree = contradict = 0.0
-    words: list[str] = []
-    for test, one in mine.items():
-        other = theirs[test]
-        says = max(telling(trade, test, one.outcome), telling(trade, test, other.outcome))
-        if _same_outcome(one, other):
-            agree += says
-            words.append(_words(trade, one))
-        elif one.fault_present and other.fault_present:
-            contradict += says
-    return TestAgreement(agree, contradict, tuple(sorted(words)))
+    def _both(self, past: Iterable[TestDone]) -> list[tuple[TestDone, TestDone]]:
+        """Each test done on both cars, as it was done here and there."""
+        theirs = {done.test: done for done in past if done.test in self._mine}
+        return [(mine, theirs[test]) for test, mine in self._mine.items() if test in theirs] if theirs else []
+
+    def _says(self, mine: TestDone, theirs: TestDone) -> float:
+        """How much the more telling outcome says, in [0, 1]: 1 less its chance with any other fault."""
+        usual = self._usual[mine.test]
+        if usual is None:
+            return _UNLISTED
+        return 1.0 - min(usual.get(mine.outcome, _UNLISTED), usual.get(theirs.outcome, _UNLISTED))
 
 
 def _same_outcome(one: TestDone, other: TestDone) -> bool:
     return one.outcome == other.outcome and (one.part is None or other.part is None or one.part == other.part)
-
-
-def telling(trade: Trade, test: str, outcome: str) -> float:
-    """How much an outcome says, in [0, 1]: 1 less its chance on a car with any other fault."""
-    usual = _usual(trade).get(test)
-    return _UNLISTED if usual is None else 1.0 - usual.get(outcome, _UNLISTED)
 
 
 @once_each

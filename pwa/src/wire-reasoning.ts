@@ -141,7 +141,7 @@ export interface Taught {
   readonly ways: Table<{ readonly source: string; readonly expected_cost: number | null }>;
 }
 
-export const REASONING_FORMAT = 5;
+export const REASONING_FORMAT = 6;
 export const REASONING_PARTS = ["lists", "shop"] as const;
 export type ReasoningPart = (typeof REASONING_PARTS)[number];
 

@@ -49,6 +49,13 @@ interface Recorded {
   readonly asked: readonly Asked[];
   /** Jobs whose results contradict each other, and jobs with readings that others follow from. */
   readonly beside: readonly Asked[];
+  readonly refiled: Refiled;
+}
+
+/** The same shop with many cases under systems of its own: what they are filed as, and its answers. */
+interface Refiled {
+  readonly cases: Readonly<Record<string, Pick<Case, "cause" | "cause_title" | "cause_system">>>;
+  readonly asked: readonly Asked[];
 }
 
 const recorded = (): Recorded => JSON.parse(gunzipSync(readFileSync(new URL("data/reasoning.json.gz", import.meta.url))).toString()) as Recorded;
@@ -61,12 +68,13 @@ export interface Copy {
   readonly asked: readonly Asked[];
   /** Jobs whose results contradict each other, and jobs with readings that others follow from. */
   readonly beside: readonly Asked[];
+  readonly refiled: Refiled;
 }
 
 export function demoCopy(): Copy {
-  const { trade, lists, shop, cases, asked, beside } = recorded();
+  const { trade, lists, shop, cases, asked, beside, refiled } = recorded();
   const parsed = TRADE_LISTS.filter((name) => trade[name]).map((name) => [name, (trade[name] ?? []).map((item) => read(TRADE_PARSERS[name] as Parser<unknown>, item))]);
-  return { lists, taught: shop, trade: { ...EMPTY_TRADE, ...(Object.fromEntries(parsed) as Partial<Trade>) }, cases: cases.map((one) => read(parseCase, one)), asked, beside };
+  return { lists, taught: shop, trade: { ...EMPTY_TRADE, ...(Object.fromEntries(parsed) as Partial<Trade>) }, cases: cases.map((one) => read(parseCase, one)), asked, beside, refiled };
 }
 
 export function engineOf({ lists, taught, trade }: Copy): Engine {

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { advise } from "../src/reason/advise";
+import type { Memory } from "../src/reason/memory";
 import type { Advice } from "../src/wire";
 import { demoCopy, engineOf, memoryOf } from "./copy";
 import type { Answer, Asked } from "./copy";
@@ -14,12 +15,14 @@ interface Answered {
   readonly mine: Advice;
 }
 
-const answered = (asked: Asked): Answered => ({
-  asked,
-  mine: advise({ body: { ...asked.q, limit: 3 }, asker: { skill: asked.q.skill, rights: asked.q.rights ?? [] }, without: asked.without }, engine, memory),
-});
-const answers = copy.asked.map(answered);
-const beside = copy.beside.map(answered);
+const answeredOf =
+  (shop: Memory) =>
+  (asked: Asked): Answered => ({
+    asked,
+    mine: advise({ body: { ...asked.q, limit: 3 }, asker: { skill: asked.q.skill, rights: asked.q.rights ?? [] }, without: asked.without }, engine, shop),
+  });
+const answers = copy.asked.map(answeredOf(memory));
+const beside = copy.beside.map(answeredOf(memory));
 
 type Agrees = (mine: Advice, theirs: Answer) => boolean;
 
@@ -68,6 +71,16 @@ test("it agrees too where results contradict each other and readings follow from
   for (const name of odd) expect.soft(shareOf(name, beside), name).toBeGreaterThanOrEqual(0.95);
   expect(beside.filter(({ asked }) => asked.a.conflicts.length).length).toBeGreaterThan(20);
   expect(new Set(beside.flatMap(({ asked }) => asked.a.readings.filter(([, , , , , of]) => of.length).map(([quantity]) => quantity))).size).toBeGreaterThan(7);
+});
+
+test("it agrees too where much is filed under systems of the shop's own", () => {
+  const shop = memoryOf(engine, copy.cases.map((one) => ({ ...one, ...copy.refiled.cases[one.id] })));
+  const filed = copy.refiled.asked.map(answeredOf(shop));
+  for (const name of ["first cause", "its chance within 2 %", "first three causes", "first three cases", "next step"]) expect.soft(shareOf(name, filed), name).toBeGreaterThanOrEqual(0.95);
+  const chances = filed.flatMap(({ mine, asked }) => mine.cases.slice(0, 3).map((one, n) => Math.abs(one.chance - asked.a.cases[n]![1])));
+  expect(chances.filter((apart) => apart > 1e-3).length).toBeLessThanOrEqual(0.05 * chances.length);
+  const own = filed.filter(({ mine }) => mine.cases.some((one) => one.cause?.startsWith("own.")));
+  expect(own.length).toBeGreaterThan(20);
 });
 
 test.each([

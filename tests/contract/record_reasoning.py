@@ -11,7 +11,7 @@ import gzip
 import json
 import tempfile
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -50,6 +50,11 @@ TRADE = load_trade()
 CASES, QUESTIONS, FIRST = 200, 300, 3
 # Jobs whose results contradict each other, and jobs with readings that others follow from.
 BESIDE = 60
+# Systems of a shop's own, and what of the lists it files under each.
+OWN_SYSTEMS = {
+    "chassis": ("brakes", "steering", "suspension", "tyres", "abs_stab"),
+    "comfort": ("aircon", "body_elec", "lighting", "cooling"),
+}
 # What the phone's arithmetic does not read.
 UNREAD = {
     "lists": ("decides", "note", "source", "test_point", "usual", "always"),
@@ -80,7 +85,34 @@ def recorded(house: House, actor: Actor) -> dict[str, Any]:
         "cases": cases(house, actor),
         "asked": list(asked(mind.snapshot, terms, mind.tuning)),
         "beside": list(asked(mind.snapshot, terms, mind.tuning, count=BESIDE, guises=BESIDE_GUISES)),
+        "refiled": refiled(mind.snapshot, terms, mind.tuning),
     }
+
+
+def refiled(snapshot: Snapshot, terms: Terms, tuning: Tuning) -> dict[str, Any]:
+    """The same shop with many cases under systems of its own: what they are filed as, and its answers."""
+    filed = {id: named for id, case in snapshot.cases.items() if (named := _own(case)) is not None}
+    renamed = (replace(snapshot.cases[id], **asdict(named)) for id, named in filed.items())
+    shop = snapshot.with_changes(put=renamed, deleted=(), revision=snapshot.revision)
+    asking = asked(shop, terms, tuning, count=BESIDE, guises=(words_only, words_and_car, so_far))
+    return {"cases": {id: asdict(named) for id, named in filed.items()}, "asked": list(asking)}
+
+
+@dataclass(frozen=True)
+class _Filed:
+    """What a case turned out to be, as the shop files it."""
+
+    cause: str
+    cause_title: str
+    cause_system: str
+
+
+def _own(case: Case) -> _Filed | None:
+    listed = TRADE.causes.get(case.cause or "")
+    for system, theirs in OWN_SYSTEMS.items() if listed else ():
+        if listed.system in theirs:
+            return _Filed("own." + listed.id.replace(".", "_"), listed.title, system)
+    return None
 
 
 def plain(value: Any) -> Any:

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from baylore_kb.plan import exact, orders
-from baylore_kb.plan.ahead import choice_ahead, look_ahead, one_test
+from baylore_kb.plan import compiled, exact
+from baylore_kb.plan.ahead import look_ahead, one_test
 from baylore_kb.plan.choose import weigh
 from baylore_kb.plan.deeper import _best, deeper
 from baylore_kb.plan.line import replace_above
@@ -64,7 +64,7 @@ def test_above_its_line_a_repair_really_comes_before_every_test(made):
         other = made.p.copy()
         other[0] = 0.0
         sure = np.append(line, (1.0 - line) * other[1:] / other.sum())
-        assert choice_ahead(dataclasses.replace(made, p=sure)).first == ("repair", 0)
+        assert look_ahead(dataclasses.replace(made, p=sure)).choice.first == ("repair", 0)
         assert made.p[0] <= line < 1.0
 
 
@@ -85,23 +85,35 @@ def test_a_problem_too_large_to_count_in_an_ordinary_integer_is_not_taken_for_sm
 @settings(max_examples=60, deadline=None)
 @given(problems())
 def test_outcomes_are_chances_and_average_back_to_the_causes(made):
-    outlook = look_ahead(made)
-    assert outlook.seen.sum(axis=1) == pytest.approx(np.ones(made.tests))
-    for seen, then in zip(outlook.seen, outlook.then, strict=True):
-        assert seen @ then == pytest.approx(made.p)
+    for test, table in enumerate(made.lik):
+        seen = table @ made.p
+        then = [made.after_outcome(test, k).p for k in np.flatnonzero(seen)]
+        assert seen.sum() == pytest.approx(1.0)
+        assert seen[seen > 0.0] @ np.array(then) == pytest.approx(made.p)
     assert (one_test(made).bits(made) >= -1e-9).all()
 
 
-@pytest.mark.skipif(orders.quick is None, reason="numba is missing")
+@pytest.mark.skipif(compiled.quick is None, reason="numba is missing")
 @settings(max_examples=60, deadline=None)
 @given(problems())
 def test_compiled_steps_cost_what_the_plain_ones_cost(made):
     costs = []
-    for compiled in (orders._compiled, lambda problem: None):
-        with patch.object(orders, "_compiled", compiled):
+    for ground in (compiled._ground, lambda problem: None):
+        with patch.object(compiled, "_ground", ground):
             one, ahead = one_test(made), look_ahead(made)
             deep = deeper(made, ahead.choice)
-            costs.append([*one.cost, *one.doubt, *ahead.without, *deep.by_test, *deep.by_repair, _best(made)])
+            costs.append(
+                [
+                    *one.cost,
+                    *one.doubt,
+                    ahead.stop,
+                    *ahead.alone,
+                    *ahead.without,
+                    *deep.by_test,
+                    *deep.by_repair,
+                    _best(made),
+                ]
+            )
     assert costs[0] == pytest.approx(costs[1], rel=1e-6, abs=1e-9)
 
 

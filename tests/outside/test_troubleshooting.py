@@ -156,13 +156,13 @@ def test_a_small_plan_is_the_best_there_is(case):
 def test_each_first_test_shows_its_chances_and_its_worth(case):
     given = planning(case["inputs"])
     open_bay = replace(given, setup=np.zeros_like(given.setup))
-    found = look_ahead(open_bay)
     assert orders.by_ratio(given.p, given.repair_cost).cost == pytest.approx(case["expected"]["ecr_pc_prior"])
     for step in case["expected"]["first_step"]:
         test, outcomes = step["test"], len(step["outcome_p"])
-        assert found.seen[test, :outcomes] == pytest.approx(step["outcome_p"], rel=1e-6)
-        assert found.then[test, :outcomes] == pytest.approx(np.array(step["post_by_outcome"]), rel=1e-6)
-        ecr = orders.repair_only(found.then[test, :outcomes], open_bay)
+        assert (given.lik[test] @ given.p)[:outcomes] == pytest.approx(step["outcome_p"], rel=1e-6)
+        then = np.array([open_bay.after_outcome(test, outcome).p for outcome in range(outcomes)])
+        assert then == pytest.approx(np.array(step["post_by_outcome"]), rel=1e-6)
+        ecr = orders.repair_only(then, open_bay)
         assert ecr == pytest.approx(step["ecr_by_outcome"], rel=1e-6)
 
 

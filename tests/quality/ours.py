@@ -55,7 +55,7 @@ def _by_likeness(cases: Iterable[Case], asked: Callable[[Query], Complaint]) -> 
     shop = Snapshot.build(cases)
 
     def ask(query: Query) -> Ranking:
-        question = understand(asked(query), shop)
+        question = understand(asked(query), shop, leave_out=query.hidden)
         found = shop.candidates(question, leave_out=query.hidden)
         return [match.case.id for match in as_matches(compare(question, found, shop), SHIPPED)[:DEPTH]]
 

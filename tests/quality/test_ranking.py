@@ -56,7 +56,7 @@ def test_by_words_alone_cars_are_ranked_clearly_better(name, result):
     assert result(name, "ours, words").mrr >= best_of(result, name).mrr + 0.03
 
 
-@pytest.mark.parametrize("name", here(*SHOPS, "recalls"))
+@pytest.mark.parametrize("name", here(*SHOPS, "recalls", "complaints"))
 def test_with_all_that_is_known_the_gain_is_at_least_a_tenth(name, result):
     assert result(name, "ours, all known").mrr >= best_of(result, name).mrr + 0.10
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,22 +45,12 @@ class Columns:
 
     def outcomes(self, test: str, tally: Tally) -> Floats:
         """(O, N) P(outcome | cause) of a listed test, the shop's counts pooled with the trade's chances."""
-        return self.tables((test,), tally)[0, : len(self.beliefs.trade.tests[test].outcomes)]
-
-    def tables(self, tests: Sequence[str], tally: Tally) -> Floats:
-        """(T, O, N) `outcomes` of each listed test, zeros beyond a test's own outcomes."""
-        listed = len(self.beliefs.causes)
-        rates = self.beliefs.lik[[self.beliefs.test_at[test] for test in tests]]
-        found = np.empty((*rates.shape[:2], self.count))
-        found[..., :listed], found[..., listed:] = rates[..., :-1], rates[..., -1:]
-        own = self.ids[listed:]
-        for place, test in enumerate(tests):
-            counted = _counted(self.beliefs, test, tally)
-            if counted is None:
-                continue
-            found[place][:, counted.columns] = counted.listed
-            for cause in counted.own.keys() & own:
-                found[place, :, self.at[cause]] = counted.own[cause]
+        place = self.beliefs.test_at[test]
+        found = self.spread(self.beliefs.lik[place, : len(self.beliefs.trade.tests[test].outcomes)])
+        told = told_apart(self.beliefs, test, tally)
+        found[:, told.columns] = told.listed[: len(found)]
+        for cause in told.own.keys() & self.ids[len(self.beliefs.causes) :]:
+            found[:, self.at[cause]] = told.own[cause][: len(found)]
         return found
 
     def outcome(self, test: str, outcome: str, tally: Tally) -> Floats:
@@ -88,9 +79,9 @@ class Columns:
 
 
 @dataclass(frozen=True, slots=True)
-class _Counted:
-    """Chances of a test's outcomes for the causes a shop has counts of: `listed` (O, K) for the listed causes
-    at `columns` (K), and by cause (O) for the shop's own."""
+class ToldApart:
+    """Chances of a test's outcomes for the causes that it tells apart from others or a shop has counts of:
+    `listed` (O, K) for the listed causes at `columns` (K), and by cause (O) for the shop's own."""
 
     columns: Ints
     listed: Floats
@@ -98,16 +89,15 @@ class _Counted:
 
 
 Counts = Mapping[tuple[str, str], float]
+_NOTHING: Counts = MappingProxyType({})
 # As many tests as several shops have counts of; a changed case leaves the counts of other tests as they are.
 _MOST_KEPT = 3_000
-_KEPT: dict[tuple[int, str, int], tuple[Beliefs, Counts, _Counted]] = {}
+_KEPT: dict[tuple[int, str, int], tuple[Beliefs, Counts, ToldApart]] = {}
 
 
-def _counted(beliefs: Beliefs, test: str, tally: Tally) -> _Counted | None:
-    """What the shop's counts make of a listed test; None without any."""
-    counts = tally.outcomes.get(test)
-    if not counts:
-        return None
+def told_apart(beliefs: Beliefs, test: str, tally: Tally) -> ToldApart:
+    """What a listed test tells apart, the shop's counts pooled with the trade's chances."""
+    counts = tally.outcomes.get(test, _NOTHING)
     key = (id(beliefs), test, id(counts))
     kept = _KEPT.get(key)
     # an id may be given anew once its owner is gone
@@ -118,10 +108,13 @@ def _counted(beliefs: Beliefs, test: str, tally: Tally) -> _Counted | None:
     return kept[2]
 
 
-def _reckoned(beliefs: Beliefs, test: str, counts: Counts) -> _Counted:
+def _reckoned(beliefs: Beliefs, test: str, counts: Counts) -> ToldApart:
     names = [known.id for known in beliefs.trade.tests[test].outcomes]
-    lik = beliefs.lik[beliefs.test_at[test]]
-    causes = {cause: place for place, cause in enumerate(dict.fromkeys(cause for cause, _ in counts))}
+    place = beliefs.test_at[test]
+    lik = beliefs.lik[place]
+    named = (beliefs.causes[column] for column in np.flatnonzero(beliefs.named[place]))
+    told = dict.fromkeys([*named, *(cause for cause, _ in counts)])
+    causes = {cause: place for place, cause in enumerate(told)}
     seen = np.zeros((len(causes), len(lik)))
     for (cause, outcome), weight in counts.items():
         if outcome in names:
@@ -129,7 +122,7 @@ def _reckoned(beliefs: Beliefs, test: str, counts: Counts) -> _Counted:
     columns = np.array([beliefs.cause_at.get(cause, -1) for cause in causes], dtype=np.intp)
     chances = outcome_chances(seen, lik[:, columns].T, alpha=ALPHA_OUTCOMES)
     own = {cause: chances[place] for cause, place in causes.items() if columns[place] < 0}
-    return _Counted(columns[columns >= 0], chances[columns >= 0].T, own)
+    return ToldApart(columns[columns >= 0], chances[columns >= 0].T, own)
 
 
 def title_of(cause: str, trade: Trade) -> str:

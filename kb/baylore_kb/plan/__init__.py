@@ -10,7 +10,7 @@ import numpy as np
 from baylore_kb.causes import Posterior
 from baylore_kb.causes.evidence import often_away
 from baylore_kb.index import Snapshot
-from baylore_kb.plan.bars import Bar, bar
+from baylore_kb.plan.bars import Bar, bars
 from baylore_kb.plan.choose import weigh
 from baylore_kb.plan.layout import Layout, lay_out, leading
 from baylore_kb.plan.mends import Mend, mends
@@ -60,28 +60,26 @@ def plan(
         done=_tests_done(question, trade),
         comes_and_goes=often_away(complaint),
     )
-    found = ((place, bar(test, complaint, terms)) for place, test in enumerate(tests))
-    bars = {place: each for place, each in found if each is not None}
-    weighed = _weighed(question, posterior, layout, bars=bars, terms=terms)
+    barred = bars(tests, complaint, terms)
+    weighed = _weighed(question, posterior, layout, barred=barred, terms=terms)
     step = next_step(weighed)
-    put_off = [place for place, each in bars.items() if each.lifted_here]
-    if put_off and step.do in ("replace", "refer"):
-        again = {place: each for place, each in bars.items() if not each.lifted_here}
-        weighed = _weighed(question, posterior, layout, bars=again, terms=terms)
+    if step.do in ("replace", "refer") and any(each.lifted_here for each in barred.values()):
+        again = {place: each for place, each in barred.items() if not each.lifted_here}
+        weighed = _weighed(question, posterior, layout, barred=again, terms=terms)
         step = next_step(weighed)
     return Plan(best_first(weighed, step), step, cautions_for(step, question, trade))
 
 
 def _weighed(
-    question: Question, posterior: Posterior, layout: Layout, *, bars: Mapping[int, Bar], terms: Terms
+    question: Question, posterior: Posterior, layout: Layout, *, barred: Mapping[int, Bar], terms: Terms
 ) -> Weighed:
-    can = np.array([k for k in range(len(layout.tests)) if k not in bars], dtype=np.intp)
+    can = np.array([k for k in range(len(layout.tests)) if k not in barred], dtype=np.intp)
     return Weighed(
         question=question,
         posterior=posterior,
         layout=layout,
         worth=weigh(layout.problem, near=layout.near, can=can),
-        bars=bars,
+        bars=barred,
         trade=posterior.columns.beliefs.trade,
         terms=terms,
     )

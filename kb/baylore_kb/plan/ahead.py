@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from baylore_kb.metrics import entropy
-from baylore_kb.plan.orders import after_each_test, next_tests, repair_only
+from baylore_kb.plan import compiled
+from baylore_kb.plan.orders import repair_only
 from baylore_kb.plan.problem import STAYS, Choice, Floats, Ints, Problem
 
 # A cause this sure needs no second test: its cost is looked up.
@@ -23,16 +24,13 @@ class Outlook:
     """What two steps show, all in expected minutes.
 
     `stop`: nothing more is tested. `alone` (T): this one test, then no more. `without` (T): the best that
-    can be done if the test did not exist. `seen` (T, O): chance of each outcome, `then` (T, O, C): the causes
-    after it (zeros where it cannot be seen).
+    can be done if the test did not exist.
     """
 
     choice: Choice
     stop: float
     alone: Floats
     without: Floats
-    seen: Floats
-    then: Floats
 
     @property
     def saves(self) -> Floats:
@@ -54,7 +52,7 @@ class OneTest:
 
 def one_test(problem: Problem) -> OneTest:
     """Each test by itself, with the best repairs after it."""
-    found = after_each_test(problem)
+    found = compiled.after_each_test(problem)
     if found is not None:
         minutes = problem.test_cost + problem.setup[problem.place, problem.repairs :]
         return OneTest(minutes + found[0], found[1])
@@ -65,17 +63,22 @@ def one_test(problem: Problem) -> OneTest:
     return OneTest(_first_tests(problem, seen, leaf), (seen * entropy(then)).sum(axis=1))
 
 
+def cheapest_test(problem: Problem, *, most: float) -> float:
+    """Minutes of the test that costs least by itself; perhaps infinite where none costs less than `most`."""
+    found = compiled.cheapest_test(problem, most)
+    return float(one_test(problem).cost.min(initial=np.inf)) if found is None else found
+
+
 def look_ahead(problem: Problem) -> Outlook:
     """Cost of each first action when the best of one more test, or no test, follows it."""
+    found = compiled.look_ahead(problem)
+    if found is not None:
+        stop, acts = found
+        choice = Choice(acts.by_test, acts.by_repair, float(problem.referring(problem.p)))
+        return Outlook(choice, stop, acts.alone, acts.without)
     tree = _tree(problem)
     alone = _first_tests(problem, tree.seen, tree.leaf)
-    without = _without_each(problem, tree)
-    return Outlook(_choice(problem, tree), tree.stop, alone, without, tree.seen, tree.then)
-
-
-def choice_ahead(problem: Problem) -> Choice:
-    """The choice of `look_ahead` alone, without what each test is worth."""
-    return _choice(problem, _tree(problem))
+    return Outlook(_choice(problem, tree), tree.stop, alone, _without_each(problem, tree))
 
 
 def _tree(problem: Problem) -> _Tree:
@@ -84,9 +87,9 @@ def _tree(problem: Problem) -> _Tree:
     rows = np.vstack([then.reshape(-1, len(problem.p)), _after_failures(problem)])
     places = _places(problem)
     leaf = _no_more_tests(problem, rows, places)
-    second = _second_tests(problem, rows, places, stop=leaf)
+    second = _two_best(_every_second(problem, rows, places))
     stop = float(repair_only(problem.p[None, :], problem)[0])
-    return _Tree(seen, then, leaf, second, stop)
+    return _Tree(seen, leaf, second, stop)
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,12 +131,6 @@ class _Second:
         """(tests, rows) the least minutes without each test."""
         missing = np.arange(tests)[:, None] == self.which
         return np.where(missing, self.without, self.least)
-
-
-def _second_tests(problem: Problem, rows: Floats, places: Ints, *, stop: Floats) -> _Second:
-    """The best tests from each row; infinite where there is none, or none below `stop` (rows)."""
-    found = next_tests(rows, places, stop, problem)
-    return _Second(*found) if found is not None else _two_best(_every_second(problem, rows, places))
 
 
 def _two_best(cost: Floats) -> _Second:
@@ -189,7 +186,6 @@ def _no_more_tests(problem: Problem, rows: Floats, places: Ints) -> Floats:
 @dataclass(frozen=True, slots=True)
 class _Tree:
     seen: Floats
-    then: Floats
     leaf: Floats
     second: _Second
     stop: float

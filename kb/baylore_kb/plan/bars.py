@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -30,11 +31,17 @@ class Bar:
         return self.kind in ("skipped", "not now")
 
 
-def bar(test: Test, complaint: Complaint, terms: Terms) -> Bar | None:
-    """What keeps the asking member from the test; None when nothing does.
+def bars(tests: Sequence[Test], complaint: Complaint, terms: Terms) -> dict[int, Bar]:
+    """What keeps the asking member from each of these tests, by its place; those free to do left out."""
+    if not (terms.rights_needed or terms.lacks or complaint.skipped):
+        found = ((place, _skill(test, complaint)) for place, test in enumerate(tests))
+        return {place: barred[0] for place, barred in found if barred}
+    every = ((place, _bar(test, complaint, terms)) for place, test in enumerate(tests))
+    return {place: barred for place, barred in every if barred is not None}
 
-    Skill, then rights, then tools, then what the member said of it.
-    """
+
+def _bar(test: Test, complaint: Complaint, terms: Terms) -> Bar | None:
+    """Skill, then rights, then tools, then what the member said of it."""
     found = [*_skill(test, complaint), *_rights(test, complaint, terms), *_tools(test, terms)]
     found = found or [*_skips(test, complaint.skipped)]
     return Bar(found[0].kind, "; ".join(each.note for each in found)) if found else None

@@ -10,8 +10,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from baylore_kb.plan.ahead import SURE, choice_ahead, one_test
-from baylore_kb.plan.orders import least_ahead, repair_only, test_looked_ahead
+from baylore_kb.plan.ahead import SURE, look_ahead, one_test
+from baylore_kb.plan.compiled import least_ahead, test_looked_ahead
+from baylore_kb.plan.orders import repair_only
 from baylore_kb.plan.problem import Choice, Floats, Problem
 
 # So many first acts, and only those within this share of the least cost: others cannot win by a step more.
@@ -35,10 +36,10 @@ def deeper(problem: Problem, choice: Choice, *, most: int = MOST_ACTS) -> Choice
 def _close(choice: Choice, most: int) -> Iterator[tuple[str, int]]:
     """The cheapest first acts, tests and repairs together."""
     costs: Floats = np.concatenate([choice.by_test, choice.by_repair])
+    limit, tests = choice.best * (1.0 + CLOSE), len(choice.by_test)
     for place in np.argsort(costs, kind="stable")[:most].tolist():
-        if costs[place] > choice.best * (1.0 + CLOSE):
+        if costs[place] > limit:
             return
-        tests = len(choice.by_test)
         yield ("test", place) if place < tests else ("repair", place - tests)
 
 
@@ -76,4 +77,4 @@ def _best(problem: Problem) -> float:
         return found
     if problem.tests > MOST_TESTS:
         problem = problem.keep_tests(np.argsort(one_test(problem).cost, kind="stable")[:MOST_TESTS])
-    return choice_ahead(problem).best
+    return look_ahead(problem).choice.best

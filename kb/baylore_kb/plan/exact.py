@@ -22,7 +22,7 @@ Where = tuple[slice | Ints, ...]
 
 def states(problem: Problem) -> int:
     """How many states the exact plan has to work through; exact however large."""
-    outcomes = math.prod(1 + _width(lik) for lik in problem.lik)
+    outcomes = math.prod(1 + width for width in _widths(problem))
     return outcomes * int(2**problem.repairs) * len(problem.setup)
 
 
@@ -34,8 +34,11 @@ def solve(problem: Problem) -> Choice:
     return table.first_step()
 
 
-def _width(lik: Floats) -> int:
-    return int(np.flatnonzero(lik.any(axis=1)).max()) + 1
+def _widths(problem: Problem) -> list[int]:
+    """How many outcomes each test has."""
+    can = np.asarray(problem.lik.any(axis=2))
+    widths: list[int] = (can.shape[1] - can[:, ::-1].argmax(axis=1)).tolist()
+    return widths
 
 
 def _subsets_largest_first(tests: int) -> Iterator[tuple[bool, ...]]:
@@ -53,8 +56,8 @@ class _Table:
     @staticmethod
     def lay_out(problem: Problem) -> _Table:
         weights = np.ones((1, len(problem.p))) * problem.p
-        for lik in problem.lik:
-            rows = np.vstack([np.ones(len(problem.p)), lik[: _width(lik)]])
+        for lik, width in zip(problem.lik, _widths(problem), strict=True):
+            rows = np.vstack([np.ones(len(problem.p)), lik[:width]])
             weights = weights[..., None, :] * rows
         weights = (weights[..., None, :] * _left_over(problem))[0]
         value = problem.referring(weights)

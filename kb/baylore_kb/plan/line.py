@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
-
-from baylore_kb.plan.ahead import choice_ahead, one_test
+from baylore_kb.plan.ahead import cheapest_test, look_ahead
 from baylore_kb.plan.orders import repair_only
 from baylore_kb.plan.problem import Problem
 
@@ -26,7 +24,7 @@ def replace_above(problem: Problem, repair: int, *, at_least: float = 0.0) -> fl
         middle = (low + high) / 2.0
         low, high = (low, middle) if _one_step(_at(problem, repair, middle), repair) else (middle, high)
     for line in (high, (high + FINEST) / 2.0, FINEST):
-        if choice_ahead(_at(problem, repair, line)).first == ("repair", repair):
+        if look_ahead(_at(problem, repair, line)).choice.first == ("repair", repair):
             return float(line)
     return None
 
@@ -42,9 +40,7 @@ def _at(problem: Problem, repair: int, chance: float) -> Problem:
 
 def _one_step(problem: Problem, repair: int) -> bool:
     """Whether replacing first costs no more than any one test followed by repairs."""
-    left = float(problem.p @ (1.0 - problem.cures[repair]))
     rest = problem.p * (1.0 - problem.cures[repair])
-    after = replace(problem, p=rest / left) if left > 1e-12 else problem
     cost = problem.repair_cost[repair] + problem.setup[problem.place, repair]
-    cost += left * float(repair_only(after.p[None, :], after)[0]) if left > 1e-12 else 0.0
-    return bool(cost <= np.min(one_test(problem).cost, initial=np.inf) + 1e-9)
+    cost += repair_only(rest[None, :], problem)[0]
+    return bool(cost <= cheapest_test(problem, most=float(cost)) + 1e-9)

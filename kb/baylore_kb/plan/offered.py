@@ -99,6 +99,8 @@ def _serving(trade: Trade) -> _Serving:
 
 
 def _fits(test: Test, question: Question, systems: set[str]) -> bool:
+    if not test.only_if:
+        return True
     if not question.absent.isdisjoint(test.only_if):
         return False
     return test.system in systems or question.present.issuperset(test.only_if)

@@ -12,13 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from baylore_kb.once_each import once_each
+from baylore_kb.plan.compiled import in_order
 from baylore_kb.plan.problem import Floats, Ints, Problem
-
-try:
-    from baylore_kb.plan import quick, quick_ahead
-except ImportError:  # numba is optional
-    quick = None  # type: ignore[assignment]
 
 # Larger matrix products go to several threads, which on a busy machine wait for one another far longer
 # than the product takes.
@@ -142,9 +137,13 @@ def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | No
         return _rows_in_blocks(chances, problem, [problem.place] * len(chances) if places is None else places)
     if (problem.cures.sum(axis=0) > 1.0 + 1e-9).any():
         return _overlapping(chances, problem)
-    finite = np.isfinite(problem.fallback)
-    if (compiled := _compiled(problem)) is not None:
-        return quick.in_order(chances, compiled.repairs)
+    found = in_order(chances, problem)
+    return _in_order(chances, problem) if found is None else found
+
+
+def _in_order(chances: Floats, problem: Problem) -> Floats:
+    """No repair shares a cause with another or has a set-up."""
+    repairs, finite = problem.repairs, np.isfinite(problem.fallback)
     away = chances * np.where(finite, problem.fallback, 0.0)
     cured, spared = _by_repair(chances, problem), _by_repair(away, problem)
     order = _first_repairs(cured / problem.repair_cost, most=repairs if not finite.all() else MOST_TRIED)
@@ -157,50 +156,6 @@ def repair_only(chances: Floats, problem: Problem, *, places: Sequence[int] | No
         lost = _falling(chances[:, ~finite].sum(axis=1), np.take_along_axis(stuck, order, axis=1))
         cost[lost > 1e-9] = np.inf
     return np.asarray(cost.min(axis=1))
-
-
-def next_tests(
-    rows: Floats, places: Ints, stop: Floats, problem: Problem
-) -> tuple[Floats, Ints, Floats] | None:
-    """Of one test more from each row of chances, and then none: the least minutes (N), which test that is (N)
-    and the least without it (N); for tests that come to more than `stop` (N) perhaps infinite.
-
-    None where the plain way must reckon it: see `_compiled`. So with what follows here.
-    """
-    compiled = _compiled(problem)
-    return None if compiled is None else quick_ahead.next_tests(rows, places, stop, compiled)
-
-
-def after_each_test(problem: Problem) -> tuple[Floats, Floats] | None:
-    """(T) minutes of the repairs after each test, and (T) bits of doubt left."""
-    compiled = _compiled(problem)
-    return None if compiled is None else quick.alone(problem.p, compiled)
-
-
-def least_ahead(problem: Problem, most_tests: int) -> float | None:
-    """Minutes of the best first act, a test looked ahead over after it."""
-    compiled = _compiled(problem)
-    return None if compiled is None else quick_ahead.least(problem.p, problem.place, most_tests, compiled)
-
-
-def test_looked_ahead(problem: Problem, test: int, *, most_tests: int, most: float) -> float | None:
-    """Minutes of a test with `least_ahead` after each outcome; `most` where it is no better."""
-    compiled = _compiled(problem)
-    if compiled is None:
-        return None
-    return quick_ahead.deeper_after_test(problem, test, (most_tests, most), compiled)
-
-
-@once_each
-def _compiled(problem: Problem) -> quick.Ground | None:
-    """What the compiled steps need, None without a compiler, or where repairs share causes, have set-ups or
-    cannot be followed by giving the job away. One thread at a time works on a problem.
-    """
-    if quick is None or not problem.repairs or problem.setup[:, : problem.repairs].any():
-        return None
-    if not np.isfinite(problem.fallback).all() or (np.count_nonzero(problem.cures, axis=0) > 1).any():
-        return None
-    return quick.ground(problem)
 
 
 def _first_repairs(ratios: Floats, *, most: int) -> Ints:

@@ -111,7 +111,8 @@ class Choice:
     @property
     def best(self) -> float:
         """Expected minutes when the best is done first."""
-        return float(min([self.refer, *self.by_test, *self.by_repair]))
+        acts: list[float] = [*self.by_test.tolist(), *self.by_repair.tolist()]
+        return min([self.refer, *acts])
 
     @property
     def first(self) -> tuple[str, int]:

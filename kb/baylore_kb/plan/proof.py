@@ -59,7 +59,9 @@ def best_prover(weighed: Weighed, mend: Mend, among: Iterable[int]) -> int | Non
     known = weighed.trade.causes.get(mend.cause)
     listed = [place for place in found if known and weighed.layout.tests[place].id == known.confirm_test]
     return max(
-        listed or found, key=lambda place: (weighed.saves(place), -weighed.minutes(place)), default=None
+        listed or found,
+        key=lambda place: (weighed.saves(place), -float(weighed.layout.minutes[place])),
+        default=None,
     )
 
 
@@ -67,7 +69,8 @@ def before_buying(weighed: Weighed, mend: Mend) -> int | None:
     """A test cheaper than the part that would confirm it first; None where nothing need or can be."""
     if mend.safety or mend.part <= 0.0 or confirmed(weighed, mend):
         return None
-    cheaper = [place for place in weighed.open if weighed.minutes(place) < mend.part]
+    minutes = weighed.layout.minutes.tolist()
+    cheaper = [place for place in weighed.open if minutes[place] < mend.part]
     return best_prover(weighed, mend, cheaper)
 
 

@@ -2,134 +2,72 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 import numpy as np
-from numba import njit
 
-from baylore_kb.plan.problem import Floats, Ints, Problem
+from baylore_kb.plan.problem import Floats
+from baylore_kb.plan.quick_ground import Ground, Mending, at_cost, inner_steps, steps
 
 MOST_TRIED = 12
 # Bounds this near to one another are taken for equal, so that rounding never cuts the best away.
 SLACK = 1.0 + 1e-9
-_NEVER, _SEVERAL = -2, -1
 
 
-class Mending(NamedTuple):
-    """Whose repair cures each cause (C, -1 nobody's) and how surely (C), minutes of the repairs (A) and of
-    giving away (C), and the least minutes a cause can cost once known (C)."""
-
-    whose: Ints
-    rate: Floats
-    minutes: Floats
-    fallback: Floats
-    floor: Floats
-
-
-class Testing(NamedTuple):
-    """Minutes (T), chances (T, O, C), set-ups (K, A + T) and places (A + T) of the tests, the place of the
-    first test among the acts; `sole` (T, O): the one cause an outcome can have, else _SEVERAL or _NEVER;
-    `floors` (T, C): the least minutes of a cause times the chance of any outcome."""
-
-    minutes: Floats
-    lik: Floats
-    setup: Floats
-    goes: Ints
-    first: int
-    sole: Ints
-    floors: Floats
-
-
-class Ground(NamedTuple):
-    """Tests and repairs of a problem, and room for working in: (C), (C), (4, A)."""
-
-    tests: Testing
-    repairs: Mending
-    row: Floats
-    after: Floats
-    work: Floats
-
-
-def ground(problem: Problem) -> Ground:
-    """A problem made ready for compiled steps."""
-    repairs = mending(problem)
-    room = np.empty(len(problem.p)), np.empty(len(problem.p)), np.empty((4, problem.repairs))
-    return Ground(testing(problem, repairs), repairs, *room)
-
-
-def mending(problem: Problem) -> Mending:
-    """What the compiled steps need of the repairs; each cause may be cured by one of them."""
-    cures = problem.cures
-    mended, rate = cures.any(axis=0), cures.max(axis=0)
-    whose = np.where(mended, cures.argmax(axis=0), -1)
-    minutes, fallback = map(np.ascontiguousarray, (problem.repair_cost, problem.fallback))
-    floor = np.where(mended, np.minimum(fallback, minutes[whose]), fallback)
-    return Mending(whose, rate, minutes, fallback, floor)
-
-
-def testing(problem: Problem, repairs: Mending) -> Testing:
-    """What the compiled steps need of the tests."""
-    lik = np.ascontiguousarray(problem.lik)
-    can = lik > 0.0
-    count = can.sum(axis=2)
-    sole = np.where(count == 1, can.argmax(axis=2), np.where(count == 0, _NEVER, _SEVERAL))
-    minutes, setup = map(np.ascontiguousarray, (problem.test_cost, problem.setup))
-    floors = lik.sum(axis=1) * repairs.floor
-    return Testing(minutes, lik, setup, problem.goes_to, problem.repairs, sole, floors)
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def of_row(chances, repairs, work):
+@inner_steps
+def over_floor(chances, most, repairs, work):
     """Minutes of the repairs in the order of chance over minutes, up to the cheapest prefix, then giving
-    away; chances that sum to less than 1 cost that share of it."""
+    away, as far as they are more than the floors of the causes; chances that sum to less than 1 cost that
+    share of it."""
     whose, rate, minutes, fallback, floor = repairs
-    cured, spared, ratio, settled = work
-    cured[:] = 0.0
-    spared[:] = 0.0
-    settled[:] = 0.0
+    cured, spared, ratio, gain = work
+    for a in range(len(minutes)):
+        cured[a] = 0.0
+        spared[a] = 0.0
     reached = 0.0
     away = 0.0
-    rest = 0.0
+    floors = 0.0
+    never = 0.0
     for c in range(len(chances)):
         reached += chances[c]
         away += chances[c] * fallback[c]
-        rest += chances[c] * floor[c]
+        floors += chances[c] * floor[c]
+        share = chances[c] * rate[c]
+        never += chances[c] - share
         if whose[c] >= 0:
-            share = chances[c] * rate[c]
             cured[whose[c]] += share
             spared[whose[c]] += share * fallback[c]
-            settled[whose[c]] += share * floor[c]
+    gains = 0.0
     for a in range(len(minutes)):
         ratio[a] = cured[a] / minutes[a]
+        # a repair is paid at least by those it cures and those that no repair does
+        gain[a] = max(0.0, spared[a] - minutes[a] * (cured[a] + never))
+        gains += gain[a]
+    if away - gains - floors > most:
+        return away - gains - floors
     spent = 0.0
     least = away
     for _ in range(min(MOST_TRIED, len(minutes))):
+        if spent + away - gains >= least:
+            break
         best = 0
         for a in range(1, len(minutes)):
             if ratio[a] > ratio[best]:
                 best = a
-        if ratio[best] <= 0.0 or spent + rest > least * SLACK:
-            break
         spent += minutes[best] * reached
         reached -= cured[best]
         away -= spared[best]
-        rest -= settled[best]
+        gains -= gain[best]
         ratio[best] = -1.0
         least = min(least, spent + away)
-    return least
+    return least - floors
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def of_one(chance, c, repairs):
-    """`of_row` where one cause alone has a chance."""
-    whose, rate, minutes, fallback, _ = repairs
-    away = chance * fallback[c]
-    if whose[c] < 0 or chance * rate[c] <= 0.0:
-        return away
-    return min(away, minutes[whose[c]] * chance + (away - chance * rate[c] * fallback[c]))
+@steps
+def of_row(chances, repairs, work):
+    """Minutes of the repairs alone; 0 for a row of no chances."""
+    return at_cost(chances, repairs.floor) + over_floor(chances, np.inf, repairs, work)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@steps
 def seen_of(row, likely, after):
     """Write the causes together with an outcome; its chance."""
     seen = 0.0
@@ -139,63 +77,39 @@ def seen_of(row, likely, after):
     return seen
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def floor_of(row, floors):
-    """Minutes below which nothing can come, by the floors of the causes."""
-    least = 0.0
-    for c in range(len(row)):
-        least += row[c] * floors[c]
-    return least
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
+@inner_steps
 def one_test(row, begin, most, on):
     """Minutes of a test and the repairs after it, `begin` being the test and the minutes it starts from;
     infinite where it comes to more than `most`."""
     t, start = begin
-    floors, sole, lik = on.tests.floors[t], on.tests.sole[t], on.tests.lik[t]
-    rest = floor_of(row, floors)
-    follow = 0.0
-    for o in range(len(sole)):
-        if start + follow + rest > most * SLACK:
+    most *= SLACK
+    cost = start + at_cost(row, on.tests.least[t])
+    for o in range(on.tests.doubtful[t]):
+        if cost > most:
             return np.inf
-        if sole[o] >= 0:
-            chance = row[sole[o]] * lik[o, sole[o]]
-            follow += of_one(chance, sole[o], on.repairs)
-            rest -= chance * on.repairs.floor[sole[o]]
-        elif sole[o] == _SEVERAL and seen_of(row, lik[o], on.after) > 0.0:
-            follow += of_row(on.after, on.repairs, on.work)
-            rest -= floor_of(on.after, on.repairs.floor)
-    return start + follow
+        seen_of(row, on.tests.lik[t, on.tests.order[t, o]], on.rows[0])
+        cost += over_floor(on.rows[0], most - cost, on.repairs, on.work)
+    return cost if cost <= most else np.inf
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def _in_order(chances, repairs):
-    cost = np.empty(len(chances))
-    work = np.empty((4, len(repairs.minutes)))
+@steps
+def _in_order(chances, repairs, work, cost):
     for n in range(len(chances)):
         cost[n] = of_row(chances[n], repairs, work)
-    return cost
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def _alone(p, on):
-    tests = on.tests
-    cost = np.zeros(len(tests.lik))
-    left = np.zeros(len(tests.lik))
-    for t in range(len(tests.lik)):
-        sole, lik = tests.sole[t], tests.lik[t]
-        for o in range(len(sole)):
-            if sole[o] >= 0:
-                cost[t] += of_one(p[sole[o]] * lik[o, sole[o]], sole[o], on.repairs)
-            if sole[o] != _SEVERAL:
-                continue
-            seen = seen_of(p, lik[o], on.after)
-            cost[t] += of_row(on.after, on.repairs, on.work)
+@steps
+def _alone(p, on, cost, doubt):
+    tests, after = on.tests, on.rows[0]
+    for t in range(len(cost)):
+        cost[t] = at_cost(p, tests.least[t])
+        doubt[t] = 0.0
+        for o in range(tests.doubtful[t]):
+            seen = seen_of(p, tests.lik[t, tests.order[t, o]], after)
+            cost[t] += over_floor(after, np.inf, on.repairs, on.work)
             for c in range(len(p)):
-                if on.after[c] > 0.0:
-                    left[t] -= on.after[c] * np.log2(on.after[c] / seen)
-    return cost, left
+                if after[c] > 0.0:
+                    doubt[t] -= after[c] * np.log2(after[c] / seen)
 
 
 def in_order(chances: Floats, repairs: Mending) -> Floats:
@@ -204,11 +118,13 @@ def in_order(chances: Floats, repairs: Mending) -> Floats:
 
     Rows that sum to less than 1 cost that share of it.
     """
-    found: Floats = _in_order(np.ascontiguousarray(chances), repairs)
-    return found
+    cost = np.empty(len(chances))
+    _in_order(np.ascontiguousarray(chances), repairs, np.empty((4, len(repairs.minutes))), cost)
+    return cost
 
 
 def alone(p: Floats, on: Ground) -> tuple[Floats, Floats]:
     """(T) minutes of what follows each test by `in_order`, and (T) bits of doubt left after it."""
-    found: tuple[Floats, Floats] = _alone(np.ascontiguousarray(p), on)
-    return found
+    cost, doubt = np.empty(len(on.cost)), np.empty(len(on.cost))
+    _alone(np.ascontiguousarray(p), on, cost, doubt)
+    return cost, doubt

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from baylore_kb.plan.referring import WORTH_A_CERTIFICATE_MIN
 from baylore_kb.plan.weighed import Weighed
 from baylore_kb.values import NextTest, Step
@@ -17,23 +15,14 @@ def best_first(weighed: Weighed, step: Step) -> tuple[NextTest, ...]:
 
     What was skipped stands after what others could do.
     """
+    saves, tests = weighed.worth.saves.tolist(), weighed.layout.tests
     able = sorted(
-        (place for place in weighed.open if _useful(weighed, place, step)),
-        key=lambda place: (weighed.layout.tests[place].id != step.test, -weighed.saves(place), place),
+        (place for place in weighed.open if saves[place] >= SOME_USE_MIN or tests[place].id == step.test),
+        key=lambda place: (tests[place].id != step.test, -saves[place], place),
     )
     barred = sorted(
-        (place for place in weighed.bars if weighed.saves(place) >= WORTH_A_CERTIFICATE_MIN),
-        key=lambda place: (weighed.bars[place].said, -weighed.saves(place), place),
+        (place for place in weighed.bars if saves[place] >= WORTH_A_CERTIFICATE_MIN),
+        key=lambda place: (weighed.bars[place].said, -saves[place], place),
     )
     last = barred[: max(SHOWN_BARRED, SHOWN - len(able))]
-    return tuple(_shown(weighed, place) for place in [*able[: SHOWN - len(last)], *last])
-
-
-def _useful(weighed: Weighed, place: int, step: Step) -> bool:
-    return weighed.saves(place) >= SOME_USE_MIN or weighed.layout.tests[place].id == step.test
-
-
-def _shown(weighed: Weighed, place: int) -> NextTest:
-    """The row; a proof that safety asks for may cost more than it saves, and never shows as less than 0."""
-    row = weighed.row(place)
-    return replace(row, saves=max(row.saves, 0.0))
+    return tuple(weighed.row(place) for place in [*able[: SHOWN - len(last)], *last])

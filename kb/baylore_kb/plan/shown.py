@@ -10,72 +10,67 @@ from baylore_kb.plan.places import setup_words
 from baylore_kb.plan.problem import Floats
 from baylore_kb.plan.warnings import caution_ids
 from baylore_kb.plan.wording import minutes, tells_apart
-from baylore_kb.trade.model import Trade
+from baylore_kb.trade.model import Test, Trade
 from baylore_kb.values import NextTest, OutcomeChance, Then
 
 TELLS_APART, THEN = 4, 3
 
 
 def next_test(layout: Layout, place: int, *, saves: float, bar: Bar | None, trade: Trade) -> NextTest:
-    """The test at `place` of the layout, with what keeps the asking member from it."""
-    test = layout.tests[place]
-    takes, apart = minutes_now(layout, place), _tells_apart(layout, place)
+    """The test at `place` of the layout, with what keeps the asking member from it.
+
+    A proof that safety asks for may cost more than it saves, and never shows as less than 0.
+    """
+    test, seen, then = layout.tests[place], *_then(layout, place)
+    takes, saved = float(layout.minutes[place]), max(saves, 0.0)
+    apart = _tells_apart(layout, seen, then)
     return NextTest(
         test=test.id,
         title=test.title,
         minutes=round(takes, 1),
-        saves=round(saves, 1),
+        saves=round(saved, 1),
         setup=setup_words(test),
         tells_apart=apart,
         cautions=tuple(trade.cautions[caution].title for caution in caution_ids(test, trade)),
-        outcomes=_outcomes(layout, place),
+        outcomes=_outcomes(layout, test, seen, then),
         skill=test.skill,
         allowed=bar is None,
         note=bar.note if bar else "",
-        why=f"{tells_apart(apart)} {minutes(takes)}, saves about {minutes(max(saves, 0.0))}.",
+        why=f"{tells_apart(apart)} {minutes(takes)}, saves about {minutes(saved)}.",
     )
-
-
-def minutes_now(layout: Layout, place: int) -> float:
-    """Minutes of the test at `place` from where the car stands, set-up included."""
-    problem = layout.problem
-    return float(layout.doing[place]) + problem.move(problem.repairs + place)[0]
 
 
 def _then(layout: Layout, place: int) -> tuple[Floats, Floats]:
     """(O) chance of each of the test's own outcomes, (O, C) the causes after it."""
-    table = layout.lik[place, : len(layout.tests[place].outcomes)]
-    joint = table * layout.problem.p
+    joint = layout.lik[place, : len(layout.tests[place].outcomes)] * layout.problem.p
     seen = joint.sum(axis=1)
     return seen, joint / np.maximum(seen, 1e-300)[:, None]
 
 
-def _outcomes(layout: Layout, place: int) -> tuple[OutcomeChance, ...]:
-    seen, then = _then(layout, place)
+def _outcomes(layout: Layout, test: Test, seen: Floats, then: Floats) -> tuple[OutcomeChance, ...]:
+    """Each outcome with the first causes once it is seen; the rest, unlisted with it, is nobody's."""
+    ranked = np.argsort(-then[:, :-1], axis=1, kind="stable")[:, :THEN].tolist()
     return tuple(
         OutcomeChance(
             outcome=outcome.id,
             means=outcome.means,
-            probability=round(float(chance), 4),
-            then_cause=layout.rows[int(after[:-1].argmax())].cause,
+            probability=round(chance, 4),
+            then_cause=layout.rows[first[0]].cause,
             names_part=outcome.names_part,
-            then=_firsts(layout, after),
+            then=tuple(
+                Then(row.cause, row.title, round(after[k], 4))
+                for k, row in ((k, layout.rows[k]) for k in first)
+            ),
         )
-        for outcome, chance, after in zip(layout.tests[place].outcomes, seen, then, strict=True)
+        for outcome, chance, first, after in zip(
+            test.outcomes, seen.tolist(), ranked, then.tolist(), strict=True
+        )
     )
 
 
-def _firsts(layout: Layout, after: Floats) -> tuple[Then, ...]:
-    """The first causes once an outcome is seen; the rest, unlisted with it, is nobody's."""
-    ranked = np.argsort(-after[:-1], kind="stable")[:THEN]
-    rows = ((layout.rows[int(k)], round(float(after[k]), 4)) for k in ranked)
-    return tuple(Then(row.cause, row.title, chance) for row, chance in rows)
-
-
-def _tells_apart(layout: Layout, place: int) -> tuple[str, ...]:
+def _tells_apart(layout: Layout, seen: Floats, then: Floats) -> tuple[str, ...]:
     """Titles of the likely causes whose chance the test moves most, at least by a third."""
-    seen, then = _then(layout, place)
     now = layout.problem.p[:-1]
-    moved = (seen[:, None] * np.abs(then[:, :-1] - now)).sum(axis=0)
+    moved = seen @ np.abs(then[:, :-1] - now)
     ranked = np.argsort(-moved, kind="stable")[:TELLS_APART]
     return tuple(layout.rows[int(k)].title for k in ranked if moved[k] >= 0.15 * now[k] and now[k] >= 0.01)

@@ -45,7 +45,7 @@ def _test(weighed: Weighed, place: int) -> Step:
         do="test",
         why=lines(
             tells_apart(test.tells_apart),
-            f"{minutes(test.minutes)}, {test.setup}; saves about {minutes(max(test.saves, 0.0))}.",
+            f"{minutes(test.minutes)}, {test.setup}; saves about {minutes(test.saves)}.",
             _fell(weighed) or _line(weighed),
         ),
         test=test.test,

@@ -16,6 +16,8 @@ def in_vain(cause: str, complaint: Complaint, trade: Trade) -> bool:
 
     A copy that changed nothing leaves the maker's part to try; a sound part or two tries do not.
     """
+    if not (complaint.objections or complaint.repairs or complaint.parts):
+        return False
     if any(each.cause == cause for each in complaint.objections):
         return True
     tries = [each.result for each in complaint.repairs if each.cause == cause and each.result != "cured"]

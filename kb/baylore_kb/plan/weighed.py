@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from baylore_kb.causes import Posterior
 from baylore_kb.plan.bars import Bar
 from baylore_kb.plan.choose import Worth
 from baylore_kb.plan.layout import Layout
 from baylore_kb.plan.mends import Mend
-from baylore_kb.plan.shown import minutes_now, next_test
+from baylore_kb.plan.shown import next_test
 from baylore_kb.question import Question
 from baylore_kb.trade.model import Trade
 from baylore_kb.values import NextTest, Terms
@@ -30,19 +30,20 @@ class Weighed:
     bars: Mapping[int, Bar]
     trade: Trade
     terms: Terms
+    _rows: dict[int, NextTest] = field(default_factory=dict, repr=False)
 
     def row(self, place: int) -> NextTest:
-        """The test as it is shown."""
-        saves = float(self.worth.saves[place])
-        return next_test(self.layout, place, saves=saves, bar=self.bars.get(place), trade=self.trade)
+        """The test as it is shown, written once."""
+        if place not in self._rows:
+            bar = self.bars.get(place)
+            self._rows[place] = next_test(
+                self.layout, place, saves=self.saves(place), bar=bar, trade=self.trade
+            )
+        return self._rows[place]
 
     def saves(self, place: int) -> float:
         """Minutes the test saves; below 0 where it costs more than it saves."""
         return float(self.worth.saves[place])
-
-    def minutes(self, place: int) -> float:
-        """Minutes of the test from where the car stands, set-up included."""
-        return minutes_now(self.layout, place)
 
     @property
     def open(self) -> list[int]:

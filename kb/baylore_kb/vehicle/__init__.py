@@ -7,6 +7,7 @@ from baylore_kb.vehicle.names import known_name, name_key
 from baylore_kb.vehicle.nearness import (
     LEVELS,
     OF_THE_MAKE,
+    THE_SAME,
     YEAR_BAND,
     Kind,
     Nearness,
@@ -20,6 +21,7 @@ from baylore_kb.vehicle.vin_says import VinSays, filled_by_vin, vin_says, withou
 __all__ = [
     "LEVELS",
     "OF_THE_MAKE",
+    "THE_SAME",
     "YEAR_BAND",
     "Cars",
     "Kind",

@@ -89,7 +89,10 @@ class Cars:
 
     def kind(self, vehicle: Vehicle) -> Kind:
         """What of a vehicle is compared, its make as the shop writes it most where it has written it."""
-        kind = kind_of(vehicle)
+        return self.as_written(kind_of(vehicle))
+
+    def as_written(self, kind: Kind) -> Kind:
+        """The kind with its make as the shop writes it most, where it has written it."""
         usual = self._usual.get(kind.make, kind.make)
         return kind if usual == kind.make else kind._replace(make=usual)
 

@@ -53,34 +53,30 @@ class Kind(NamedTuple):
     year: int | None
     size: str
     fuel: str
-    vin: str
 
 
 def kind_of(vehicle: Vehicle) -> Kind:
-    """What of a vehicle is compared."""
-    known = _kind(vehicle.make, vehicle.model, vehicle.year, vehicle.engine)
-    return known._replace(vin=vehicle.vin) if vehicle.vin else known
+    """What of a vehicle is compared; cars that are the same by it share one."""
+    return _kind(vehicle.make, vehicle.model, vehicle.year, vehicle.engine)
 
 
 @lru_cache(maxsize=20_000)
 def _kind(make: str, model: str, year: int | None, engine: str) -> Kind:
     built = engine_key(engine)
-    return Kind(name_key(make), name_key(model), year, built.get("size", ""), built.get("fuel", ""), "")
+    return Kind(name_key(make), name_key(model), year, built.get("size", ""), built.get("fuel", ""))
 
 
 def nearness(a: Vehicle, b: Vehicle) -> Nearness:
     """Nearness of two vehicles, as `near` has it."""
-    return near(kind_of(a), kind_of(b))
+    return THE_SAME if a.vin and a.vin == b.vin else near(kind_of(a), kind_of(b))
 
 
 def near(a: Kind, b: Kind) -> Nearness:
     """Nearness of two kinds of car; the same both ways round.
 
-    In falling order: the same car, by its VIN; same model, engine and years; same model; same engine in
-    another model of the make; same make; not known, or the same kind of engine in another make; other.
+    In falling order: same model, engine and years; same model; same engine in another model of the make;
+    same make; not known, or the same kind of engine in another make; other.
     """
-    if a.vin and a.vin == b.vin:
-        return _on(7, "the same car")
     if not (a.make or a.model) or not (b.make or b.model):
         return _on(1, "")
     one_make = a.make == b.make
@@ -105,6 +101,10 @@ _REACHED = tuple(tuple(float(n < steps) for n in range(len(LEVELS))) for steps i
 def _on(steps: int, why: str) -> Nearness:
     """On so many of the steps."""
     return Nearness(_REACHED[steps], why)
+
+
+# The very car, by its VIN.
+THE_SAME = _on(len(LEVELS), "the same car")
 
 
 def same_engine(a: Kind, b: Kind) -> bool | None:

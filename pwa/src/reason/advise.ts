@@ -105,7 +105,8 @@ export function advise({ body, asker, without = [] }: Asking, engine: Engine, me
   const leaveOut = new Set(without);
   const weights = memory.termWeights(question.analysis);
   const wanted = { analysis: question.analysis, codes: question.codes, heard: question.heard, systems: [...question.systems.keys()], model: question.car.model };
-  const matches = matchesOf(question, memory.candidates(wanted, weights, leaveOut), { engine, memory, weights });
+  const sounds = memory.sounds({ weights, heard: question.heard }, leaveOut, engine.systems);
+  const matches = matchesOf(question, memory.candidates(wanted, weights, leaveOut), { engine, memory, weights, sounds });
   const counts = without.some((id) => memory.doc(id)?.file.state === "closed");
   const tally = counts ? tallyOf(memory.docs.map(({ file }) => file).filter(({ id }) => !leaveOut.has(id)), engine.figure) : memory.tally;
   const posterior = posteriorOf(question, matches, engine, tally);

@@ -165,9 +165,10 @@ export function layOut(question: Question, posterior: Posterior, tests: readonly
   const repairs = Float64Array.from(mends, ({ cost }) => cost);
   const unknown = 2 * figure("mends", "UNKNOWN_REPAIR_MIN");
   const fallback = Float64Array.from(whose, (mend, c) => at("HAND_OVER_MIN") + at("DEARER") * (at("DIAGNOSIS_MIN") + (c === rows.length ? unknown : mend < 0 ? 0 : repairs[mend]!)));
+  const prior = figure("doing", "PRIOR_TIMES");
   const doing = Float64Array.from(tests, ({ id, setup_min, do_min }) => {
     const seen = tally.minutes.get(id) ?? NOTHING;
-    const whole = (at("PRIOR_TIMES") * (setup_min + do_min) + seen.total) / (at("PRIOR_TIMES") + seen.weight);
+    const whole = (prior * (setup_min + do_min) + seen.total) / (prior + seen.weight);
     return Math.max(1, whole - setup_min);
   });
 

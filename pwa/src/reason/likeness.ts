@@ -6,6 +6,7 @@ import type { Candidate, Memory } from "./memory";
 import type { CaseDoc } from "./casedoc";
 import type { Nearness } from "./nearness";
 import type { Question } from "./question";
+import type { Sound } from "./system-sounds";
 
 export interface Match {
   readonly doc: CaseDoc;
@@ -75,8 +76,19 @@ const featuresOf = (carSteps: readonly string[]): readonly string[] => [
   ...["readings", "readings_apart", "tests", "tests_apart", "system", "part"],
 ];
 
+interface Context {
+  readonly engine: Engine;
+  readonly memory: Memory;
+  /** What each term of the question says. */
+  readonly weights: ReadonlyMap<string, number>;
+  readonly sounds: ReadonlyMap<string, Sound>;
+}
+
 /** The question made ready for many comparisons. */
 class Asked {
+  private readonly engine: Engine;
+  private readonly memory: Memory;
+  private readonly sounds: ReadonlyMap<string, Sound>;
   private readonly near = new Map<string, Nearness>();
   private readonly symptoms: ReadonlyMap<string, number>;
   private readonly brief: number;
@@ -90,10 +102,9 @@ class Asked {
 
   constructor(
     private readonly question: Question,
-    private readonly engine: Engine,
-    private readonly memory: Memory,
-    weights: ReadonlyMap<string, number>,
+    { engine, memory, weights, sounds }: Context,
   ) {
+    [this.engine, this.memory, this.sounds] = [engine, memory, sounds];
     this.symptoms = new Map(question.heard.map(({ symptom, chance }) => [symptom, chance]));
     this.leastSaid = engine.figure("features", "LEAST_SAID");
     this.surest = Math.max(0, ...this.symptoms.values());
@@ -130,11 +141,23 @@ class Asked {
     return known;
   }
 
-  /** How far the case's system is suspected; where it is none of the lists, the likeness of the stories stands in. */
-  private system({ doc, words }: Candidate, shared: readonly (readonly [string, number])[]): number {
-    const listed = doc.system !== null && this.engine.systems.has(doc.system);
-    if (!listed) return this.symptoms.size ? (words + this.brief * anyOf(shared.map(([, chance]) => chance))) / 2 : words;
-    return Math.sqrt(this.question.systems.get(doc.system!) ?? 0);
+  /** How alike the stories are, by words and by symptoms, half each; by words where none was heard. */
+  private stories({ words }: Candidate, shared: readonly (readonly [string, number])[]): number {
+    return this.symptoms.size ? (words + this.brief * anyOf(shared.map(([, chance]) => chance))) / 2 : words;
+  }
+
+  /**
+   * How far the case's system is suspected; where it is none of the lists, the likeness of the stories stands in.
+   * In a shop with systems of its own it counts too how far the story sounds like the case's system.
+   */
+  private system(candidate: Candidate, shared: readonly (readonly [string, number])[]): number {
+    const system = candidate.doc.system ?? "";
+    const listed = this.engine.systems.has(system);
+    const otherwise = listed ? Math.sqrt(this.question.systems.get(system) ?? 0) : this.stories(candidate, shared);
+    const sound = this.sounds.get(system);
+    if (!sound) return otherwise;
+    const heard = Math.sqrt(sound.share);
+    return sound.known * (listed ? heard : Math.sqrt(heard * otherwise)) + (1 - sound.known) * otherwise;
   }
 
   private part({ file }: CaseDoc): number {
@@ -185,8 +208,9 @@ class Asked {
 export const byChance = (a: Match, b: Match): number => b.chance - a.chance || (a.doc.file.id < b.doc.file.id ? -1 : 1);
 
 /** The candidates as matches, the surest first. */
-export function matchesOf(question: Question, candidates: readonly Candidate[], { engine, memory, weights }: { readonly engine: Engine; readonly memory: Memory; readonly weights: ReadonlyMap<string, number> }): readonly Match[] {
-  const asked = new Asked(question, engine, memory, weights);
+export function matchesOf(question: Question, candidates: readonly Candidate[], context: Context): readonly Match[] {
+  const { engine } = context;
+  const asked = new Asked(question, context);
   const { bias, weights: worth } = engine.taught.match;
   const [least, most] = [engine.figure("weights", "LEAST"), engine.figure("weights", "MOST")];
   const signed = featuresOf(engine.carSteps).map((name) => ({ weight: (name.endsWith("_apart") ? -1 : 1) * (worth[name] ?? 0), ofTests: name.startsWith("tests") }));

@@ -11,6 +11,8 @@ import { stem } from "./stem";
 import { tallyOf } from "./tally";
 import type { Tally } from "./tally";
 import { seldom } from "./seldom";
+import { SystemSounds } from "./system-sounds";
+import type { Sound } from "./system-sounds";
 import { crowding, level, levelOf } from "./together";
 import type { WordBook } from "./wordbook";
 
@@ -28,6 +30,11 @@ export interface Wanted {
   readonly heard: readonly { readonly symptom: string; readonly chance: number }[];
   readonly systems: readonly string[];
   readonly model: string;
+}
+
+/** What a question's terms say, and the symptoms heard. */
+interface Said extends Pick<Wanted, "heard"> {
+  readonly weights: ReadonlyMap<string, number>;
 }
 
 export interface Tools {
@@ -80,6 +87,8 @@ export class Memory {
   private readonly norms: Float64Array;
   private readonly evidence: Uint8Array;
   private readonly places: ReadonlyMap<string, number>;
+  /** Null where every system is one of the lists. */
+  private systemSounds?: SystemSounds | null;
 
   constructor(
     readonly docs: readonly CaseDoc[],
@@ -161,6 +170,20 @@ export class Memory {
         return [term, (Math.log1p((this.docs.length - df + 0.5) / (df + 0.5)) * use) / crowd[n]!];
       }),
     );
+  }
+
+  /** How far words of these weights and the symptoms heard sound like each system, where one is none of the lists. */
+  sounds({ weights, heard }: Said, leaveOut: ReadonlySet<string>, listed: ReadonlyMap<string, unknown>): ReadonlyMap<string, Sound> {
+    const { lexicon, figure } = this.tools;
+    if (this.systemSounds === undefined) {
+      const named = this.docs.some(({ system }) => system !== null && !listed.has(system));
+      this.systemSounds = named ? new SystemSounds(this.docs, this.idf, figure) : null;
+    }
+    if (!this.systemSounds) return new Map();
+    const numbered = [...weights].map(([term, weight]) => [lexicon.number(term), weight] as const);
+    const terms = new Map(numbered.filter((pair): pair is readonly [number, number] => this.count(pair[0]) > 0));
+    const symptoms = new Map(heard.map(({ symptom, chance }) => [symptom, chance]));
+    return this.systemSounds.sounds({ terms, symptoms }, [...leaveOut].flatMap((id) => this.doc(id) ?? []));
   }
 
   private presence(term: number | undefined): Uint8Array {

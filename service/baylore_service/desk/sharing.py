@@ -90,8 +90,9 @@ def elsewhere(
     """
     _check_sharing(actor)
     pool = house.pool.pool()
-    question = understand(complaint, pool.snapshot)
-    found = pool.snapshot.candidates(question, limit=COMPARED, leave_out=pool.of(actor.shop.id))
+    ours = pool.of(actor.shop.id)
+    question = understand(complaint, pool.snapshot, leave_out=ours)
+    found = pool.snapshot.candidates(question, limit=COMPARED, leave_out=ours)
     likely = (match for match in matches(question, found, pool.snapshot) if match.chance >= LEAST_CHANCE)
     return tuple(likely)[:limit]
 
