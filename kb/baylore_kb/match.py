@@ -48,7 +48,4 @@ def as_matches(compared: Compared, weights: MatchWeights) -> tuple[Match, ...]:
 def explained(found: Iterable[Match], compared: Compared) -> tuple[Match, ...]:
     """The matches with what their cases share in words; costs some time each, so do it for those shown."""
     places = {candidate.case.id: place for place, candidate in enumerate(compared.candidates)}
-    return tuple(
-        Match(match.case, match.chance, compared.why(places[match.case.id]), match.before_tests)
-        for match in found
-    )
+    return tuple(match._replace(why=compared.why(places[match.case.id])) for match in found)

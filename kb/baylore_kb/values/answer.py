@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from baylore_kb.values.case import Case
 from baylore_kb.values.given import Measure, Reading, SourceKind, Vehicle
@@ -104,12 +104,11 @@ class Why:
     tests: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Match:
+class Match(NamedTuple):
     """A past case and the chance in [0, 1] that it has the same cause.
 
     `before_tests` is that chance with test outcomes left out, for who weighs them by themselves; `why` is
-    empty until somebody asks for it.
+    empty until somebody asks for it. A tuple, since a question makes hundreds.
     """
 
     case: Case
@@ -118,16 +117,14 @@ class Match:
     before_tests: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Moved:
+class Moved(NamedTuple):
     """A piece of evidence that moved a cause: `factor` on its odds against all others, above 1 is up."""
 
     by: str
     factor: float
 
 
-@dataclass(frozen=True, slots=True)
-class CauseChance:
+class CauseChance(NamedTuple):
     """A cause with its probability in [0, 1] and how many of the shop's cases speak for it.
 
     `from_words` says whose experience speaks. `moved`: what moved it, strongest first. `from_cases`: ids of
