@@ -10,7 +10,7 @@ import math
 from baylore_kb.plan.problem import Floats, Problem
 
 try:
-    from baylore_kb.plan import quick, quick_ahead, quick_ground
+    from baylore_kb.plan import quick, quick_ahead, quick_deeper, quick_ground
 except ImportError:  # numba is optional
     quick = None  # type: ignore[assignment]
 
@@ -46,13 +46,13 @@ def look_ahead(problem: Problem) -> tuple[float, quick_ahead.Ahead] | None:
 def least_ahead(problem: Problem, most_tests: int) -> float | None:
     """Minutes of the best first act, a test looked ahead over after it."""
     on = _ground(problem)
-    return None if on is None else quick_ahead.least(problem.p, problem.place, most_tests, on)
+    return None if on is None else quick_deeper.least(problem.p, problem.place, most_tests, on)
 
 
 def test_looked_ahead(problem: Problem, test: int, *, most_tests: int, most: float) -> float | None:
     """Minutes of a test with `least_ahead` after each outcome; `most` where it is no better."""
     on = _ground(problem)
-    return None if on is None else quick_ahead.deeper_after_test(problem, test, (most_tests, most), on)
+    return None if on is None else quick_deeper.deeper_after_test(problem, test, (most_tests, most), on)
 
 
 def repair_looked_ahead(problem: Problem, repair: int, *, most_tests: int, most: float) -> float | None:
@@ -63,7 +63,7 @@ def repair_looked_ahead(problem: Problem, repair: int, *, most_tests: int, most:
     on, cures = _ground(problem), problem.cures[repair]
     if on is None or ((cures > 0.0) & (cures < 1.0)).any():
         return None
-    return quick_ahead.deeper_after_repair(problem, repair, (most_tests, most), on)
+    return quick_deeper.deeper_after_repair(problem, repair, (most_tests, most), on)
 
 
 def _ground(problem: Problem) -> quick_ground.Ground | None:
