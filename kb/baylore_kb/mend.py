@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from rapidfuzz import fuzz
 
@@ -27,8 +27,7 @@ _SURE_PHRASE = 55.0
 Way = Callable[[str, Vocabulary], str | None]
 
 
-@dataclass(frozen=True, slots=True)
-class _Spot:
+class _Spot(NamedTuple):
     """A word of the text; `plain` when no digit stands in the same run of signs."""
 
     start: int

@@ -27,6 +27,9 @@ class Sum:
         return self.total / self.weight if self.weight > 1e-9 else None
 
 
+NO_SUM = Sum()
+
+
 @dataclass(frozen=True, slots=True)
 class Tally:
     """Immutable counts over closed cases with a cause; a verified cure counts 1, an unverified one 0.5.
@@ -124,7 +127,7 @@ class _Draft:
             del table[key][what]
 
     def _sum(self, name: str, key: str, *, value: float, weight: float) -> None:
-        old = self._sums[name].get(key, Sum())
+        old = self._sums[name].get(key, NO_SUM)
         self._sums[name][key] = Sum(old.weight + weight, old.total + weight * value)
         if self._sums[name][key].weight < 1e-9:
             del self._sums[name][key]

@@ -9,7 +9,7 @@ import numpy as np
 from baylore_kb.causes import Beliefs
 from baylore_kb.once_each import once_each
 from baylore_kb.plan.problem import Floats
-from baylore_kb.tally import Sum, Tally
+from baylore_kb.tally import NO_SUM, Tally
 from baylore_kb.trade.model import Test
 
 # Recorded minutes that outweigh a test's listed ones by themselves.
@@ -29,7 +29,7 @@ def _of_lists(beliefs: Beliefs) -> Callable[[Tally], Floats]:
 
 def _doing(test: Test, tally: Tally) -> float:
     """Minutes of the doing; the shop's own times weigh against the listed set-up and doing together."""
-    seen = tally.minutes.get(test.id, Sum())
+    seen = tally.minutes.get(test.id, NO_SUM)
     listed = test.setup_min + test.do_min
     whole = (PRIOR_TIMES * listed + seen.total) / (PRIOR_TIMES + seen.weight)
     return max(1.0, whole - test.setup_min)

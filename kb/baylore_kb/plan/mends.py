@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from baylore_kb.causes import Posterior
 from baylore_kb.causes.evidence import NOT_MENDED_BY_A_PART
 from baylore_kb.parts import is_safety_cause
-from baylore_kb.tally import Sum, Tally
+from baylore_kb.tally import NO_SUM, Sum, Tally
 from baylore_kb.trade.model import Cause, Trade
 from baylore_kb.values import CauseChance, SourceKind, Terms
 
@@ -88,7 +88,7 @@ def _mend(
 ) -> Mend:
     cause = trade.causes.get(group[0])
     if cause is None:
-        minutes = tally.labour.get(group[0], Sum()).mean
+        minutes = tally.labour.get(group[0], NO_SUM).mean
         return Mend(group, None, UNKNOWN_REPAIR_MIN if minutes is None else minutes, None, safety=False)
     way = ways.get(cause.component) if cause.mode not in NOT_MENDED_BY_A_PART else None
     cost = repair_minutes(cause, tally, terms=terms)
@@ -103,7 +103,7 @@ def _mend(
 def repair_minutes(cause: Cause, tally: Tally, *, terms: Terms) -> float:
     """Minutes of the correction, its part as minutes of the shop's rate; the shop's own jobs come first."""
     listed = 30.0 * (cause.labour_low_h + cause.labour_high_h)
-    labour = _shrunk(listed, tally.labour.get(cause.id, Sum()))
+    labour = _shrunk(listed, tally.labour.get(cause.id, NO_SUM))
     return labour + part_minutes(cause, tally, terms=terms)
 
 
@@ -111,7 +111,7 @@ def part_minutes(cause: Cause, tally: Tally, *, terms: Terms) -> float:
     """The price of one try of the correction as minutes of the shop's rate; 0 where no price is listed."""
     if not cause.part_price:
         return 0.0
-    price = _shrunk(listed_price(cause.part_price, terms), tally.prices.get(cause.component, Sum()))
+    price = _shrunk(listed_price(cause.part_price, terms), tally.prices.get(cause.component, NO_SUM))
     return price * 60.0 / terms.rate_per_hour
 
 

@@ -165,8 +165,7 @@ class Conflict:
     steps: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Then:
+class Then(NamedTuple):
     """A cause and its probability in [0, 1] after an outcome."""
 
     cause: str
@@ -174,8 +173,7 @@ class Then:
     probability: float
 
 
-@dataclass(frozen=True, slots=True)
-class OutcomeChance:
+class OutcomeChance(NamedTuple):
     """An outcome of a proposed test: its chance now, and the first causes if it is seen."""
 
     outcome: str

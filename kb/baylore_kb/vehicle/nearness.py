@@ -6,7 +6,6 @@ never called near for it; nor are makes of one group, which no rule tells from t
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -27,8 +26,7 @@ OTHER = 0.1
 OF_THE_MAKE = frozenset(("open", "make", "engine"))
 
 
-@dataclass(frozen=True, slots=True)
-class Nearness:
+class Nearness(NamedTuple):
     """How far up each step of `LEVELS` two cars are, in [0, 1] and never rising, and why in words.
 
     open: not known to be another kind; make: of one make; engine: the same engine in the make; model: the
