@@ -127,11 +127,12 @@ class IndexHost:
         """The newest index: one short query, and a catch-up only where something happened."""
         return self.mind().snapshot
 
-    def mind(self) -> Mind:
-        """The newest index with the tuning in use."""
+    def mind(self, *, latest: int | None = None) -> Mind:
+        """The newest index with the tuning in use; `latest` spares looking up the last change."""
         seen = self._mind
-        with self._store.read() as work:
-            latest = changes.latest(work, self._shop_id)
+        if latest is None:
+            with self._store.read() as work:
+                latest = changes.latest(work, self._shop_id)
         if seen is not None and seen.snapshot.revision >= latest:
             return seen
         with self._lock:

@@ -8,7 +8,7 @@ from unittest.mock import patch
 from tests.service.house_fixtures import DROP, a_case
 
 from baylore_kb.index import Snapshot
-from baylore_service.desk import cases, close, feed, steps
+from baylore_service.desk import cases, close, devices, feed, steps
 from baylore_service.desk.house import House
 from baylore_service.store.records import Actor, CaseFile, Reopening
 
@@ -25,6 +25,17 @@ def test_what_was_committed_is_in_the_next_snapshot(
     assert [len(each.cases[closed.id].complaint.tests) for each in (first, second)] == [0, 1]
     assert closed.id not in third.cases and closed.id in second.cases
     assert third.revision == feed.revision(house, tech)
+
+
+def test_whoever_signs_in_asks_of_what_was_there_by_then(
+    house: House, tech: Actor, boss: Actor, closed: CaseFile
+) -> None:
+    house.mind_of(tech)
+    token = devices.issue_token(house, tech.member.id, "phone")
+    cases.delete_case(house, boss, closed.id, expected_revision=None)
+    signed_in = devices.who(house, token)
+    assert signed_in.latest == feed.revision(house, tech)
+    assert closed.id not in house.mind_at_sign_in(signed_in).snapshot.cases
 
 
 def test_a_case_put_and_deleted_between_two_looks_is_not_there(

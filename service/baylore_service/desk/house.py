@@ -114,6 +114,10 @@ class House:
         """The newest index and tuning of the actor's shop."""
         return self.hosts.host(actor.shop.id).mind()
 
+    def mind_at_sign_in(self, actor: Actor) -> Mind:
+        """An index and tuning no older than when the actor was found; not for who wrote since."""
+        return self.hosts.host(actor.shop.id).mind(latest=actor.latest)
+
     @property
     def spotter(self) -> SymptomSpotter:
         """Hears listed symptoms in words."""

@@ -43,7 +43,7 @@ class AdviceRoutes(Controller):
         """Advice for a complaint."""
 
         def reckoned() -> wa.Advice:
-            mind = house.mind_of(actor)
+            mind = house.mind_at_sign_in(actor)
             reader = Reader(mind.snapshot.trade, house.now())
             complaint = reader.complaint(data, skill=actor.member.skill)
             found = desk.advise(house, actor, complaint, limit=data.limit, mind=mind)

@@ -55,7 +55,7 @@ def holder_of(work: Work, token_hash: str, *, at: datetime) -> Holder | None:
     member = to_member(_row_of(found, members))
     device = _row_of(found, devices)
     device.member_name = member.name
-    actor = Actor(to_shop(_row_of(found, shops)), member, to_device(device))
+    actor = Actor(to_shop(_row_of(found, shops)), member, to_device(device), found[shops.c.latest])
     return Holder(actor, fresh=compare_digest(device.next_hash or "", token_hash))
 
 

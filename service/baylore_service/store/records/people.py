@@ -63,11 +63,14 @@ class Device:
 
 @dataclass(frozen=True, slots=True)
 class Actor:
-    """Who acts, for which shop, from which device."""
+    """Who acts, for which shop, from which device; `latest` the shop's last change when that was looked up,
+    None where it was not.
+    """
 
     shop: Shop
     member: Member
     device: Device
+    latest: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
