@@ -15,7 +15,7 @@ from baylore_kb.symptoms import Heard, SymptomSpotter
 from baylore_kb.terms import weighted
 from baylore_kb.text import Analyzer
 from baylore_kb.trade.model import Trade
-from baylore_kb.trade.own.ids import OWN
+from baylore_kb.trade.own.ids import words_of
 from baylore_kb.values import Case, Complaint, Judged
 from baylore_kb.vehicle import Kind, kind_of, name_key
 from baylore_kb.vehicle.cars import engine_facet, pair_facet
@@ -133,7 +133,7 @@ def system_of(case: Case, trade: Trade) -> str | None:
 def system_title(system: str, trade: Trade) -> str:
     """The listed title of a system, else the words of its id ("own.drive_line": "drive line")."""
     known = trade.systems.get(system)
-    return known.title if known else system.removeprefix(OWN).replace("_", " ")
+    return known.title if known else words_of(system)
 
 
 def facets_of(case: Case, symptoms: Mapping[str, float], trade: Trade) -> frozenset[str]:

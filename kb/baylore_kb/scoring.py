@@ -34,6 +34,14 @@ def bm25(segments: Sequence[Segment], terms: Mapping[int, float], *, size: int, 
     return scores
 
 
+def of_uses(weights: Floats, tf: Floats, lengths: Floats, *, mean_length: float) -> Floats:
+    """(N) what each of N uses adds to its document: the term's weight, how much it is used there, and the
+    document's length, against the mean one > 0.
+    """
+    slack = K1 * (1.0 - B + B * lengths / mean_length)
+    return np.asarray(weights * tf * (K1 + 1.0) / (tf + slack))
+
+
 def _scores(segment: Segment, terms: Mapping[int, float], mean_length: float) -> Floats:
     """Of a segment's documents; each document's terms are added up in the order of `terms`."""
     if not terms:
@@ -42,6 +50,12 @@ def _scores(segment: Segment, terms: Mapping[int, float], mean_length: float) ->
     documents = np.concatenate([segment.terms.documents[each] for each in held]) - segment.first
     tf = np.concatenate([segment.terms.weights[each] for each in held]).astype(np.float64)
     weights = np.repeat(list(terms.values()), [each.stop - each.start for each in held])
-    slack = K1 * (1.0 - B + B * segment.lengths[documents].astype(np.float64) / mean_length)
-    found = weights * tf * (K1 + 1.0) / (tf + slack)
+    lengths = segment.lengths[documents].astype(np.float64)
+    found = of_uses(weights, tf, lengths, mean_length=mean_length)
     return np.asarray(np.bincount(documents, found, minlength=len(segment.docs)), dtype=np.float64)
+
+
+def scaled(scores: Floats) -> Floats:
+    """Scores (N) of 0 or more by the highest of them; as they are where none is above 0."""
+    most = float(scores.max(initial=0.0))
+    return scores / most if most > 0 else scores

@@ -12,7 +12,7 @@ import numpy.typing as npt
 from baylore_kb.casedoc import CaseDoc
 from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living, Mask
-from baylore_kb.scoring import bm25, bm25_idf
+from baylore_kb.scoring import bm25, bm25_idf, scaled
 from baylore_kb.segment import Segment
 from baylore_kb.stems import STOP_WORDS, stem
 from baylore_kb.terms import weighted
@@ -151,7 +151,7 @@ class Search:
     def _promise(self, scores: Floats, facets: Mapping[str, float], *, among: Mask) -> Floats:
         """The scores by the best of them, and what the shared facets are worth on top; 0 outside `among`."""
         scores *= among
-        promise = _scaled(scores)
+        promise = scaled(scores)
         for segment in self.segments:
             for facet, weight in facets.items():
                 documents = segment.facets.get(facet)
@@ -183,8 +183,3 @@ def _part_of_all(found: Floats) -> Floats:
     """Shares (...) of 0 or more brought into [0, 1) in the same order; small ones stay as they are."""
     beyond = 1.0 - np.exp(-np.maximum(found - _PLAIN_SHARE, 0.0) / (1.0 - _PLAIN_SHARE))
     return np.minimum(found, _PLAIN_SHARE) + (1.0 - _PLAIN_SHARE) * beyond
-
-
-def _scaled(scores: Floats) -> Floats:
-    most = float(scores.max(initial=0.0))
-    return scores / most if most > 0 else scores

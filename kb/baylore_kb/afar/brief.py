@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from baylore_kb.afar.written import spelt_out
 from baylore_kb.casedoc import CaseDoc, Reader
-from baylore_kb.scoring import K1, B
+from baylore_kb.scoring import of_uses, scaled
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
@@ -66,13 +66,12 @@ def promise(
     asked = _marks([*terms, *map(facet_term, facets)])
     owners, places, weights = _shared([each.marks for each in found], np.array(asked, dtype=np.uint32))
     lengths = np.array([each.length for each in found])
-    slack = K1 * (1.0 - B + B * lengths / mean_length)
     said = places < len(terms)
-    tf, of = weights[said], owners[said]
-    words = np.bincount(of, worth[places[said]] * tf * (K1 + 1.0) / (tf + slack[of]), minlength=len(found))
+    of = owners[said]
+    uses = of_uses(worth[places[said]], weights[said], lengths[of], mean_length=mean_length)
+    words = np.bincount(of, uses, minlength=len(found)).astype(np.float64, copy=False)
     beside = np.bincount(owners[~said], worth[places[~said]], minlength=len(found))
-    most = float(words.max(initial=0.0))
-    return np.asarray((words / most if most > 0.0 else words) + beside, dtype=np.float64)
+    return np.asarray(scaled(words) + beside, dtype=np.float64)
 
 
 def _shared(kept: Sequence[bytes], asked: npt.NDArray[np.uint32]) -> tuple[Ints, Ints, Floats]:

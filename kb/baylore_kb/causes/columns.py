@@ -13,6 +13,7 @@ from baylore_kb.causes.beliefs import Beliefs, Bools, Floats
 from baylore_kb.causes.pool import outcome_chances
 from baylore_kb.tally import Tally
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.own.ids import words_of
 
 ALPHA_OUTCOMES = 4.0
 Ints = NDArray[np.intp]
@@ -128,4 +129,4 @@ def _reckoned(beliefs: Beliefs, test: str, counts: Counts) -> ToldApart:
 def title_of(cause: str, trade: Trade) -> str:
     """The listed title of a cause, else the words of its id ("own.wet_joint": "wet joint")."""
     known = trade.causes.get(cause)
-    return known.title if known else cause.removeprefix("own.").replace("_", " ")
+    return known.title if known else words_of(cause)

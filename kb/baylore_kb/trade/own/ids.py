@@ -21,3 +21,8 @@ def own_id(title: str) -> str:
     if not words:
         return ""
     return OWN + (plain or sha256("_".join(words).encode()).hexdigest()[:12])[:MOST_ID].rstrip("_")
+
+
+def words_of(id: str) -> str:
+    """The words of an id that no list has ("own.wet_joint": "wet joint")."""
+    return id.removeprefix(OWN).replace("_", " ")
