@@ -25,25 +25,26 @@ def listed(value: str, ids: Iterable[str], *, field: str, what: str) -> str:
     refuse(f"unknown {what} {value[:80]!r}", field=field, remedy=remedy)
 
 
-def cause(value: str, trade: Trade, *, field: str) -> str:
-    """A listed cause or one of a shop's own."""
+def _listed_or_own(value: str, ids: Iterable[str], *, field: str, what: str) -> str:
+    """`value` when it is one of `ids` or of a shop's own. Raises BadValue that offers the nearest."""
     if value.startswith(OWN) and len(value) > len(OWN):
         return text(value, most=TITLE, field=field)
-    return listed(value, trade.causes, field=field, what="cause")
+    return listed(value, ids, field=field, what=what)
+
+
+def cause(value: str, trade: Trade, *, field: str) -> str:
+    """A listed cause or one of a shop's own."""
+    return _listed_or_own(value, trade.causes, field=field, what="cause")
 
 
 def system(value: str, trade: Trade, *, field: str) -> str:
     """A listed system or one of a shop's own, such as "own.drive_line"."""
-    if value.startswith(OWN) and len(value) > len(OWN):
-        return text(value, most=TITLE, field=field)
-    return listed(value, trade.systems, field=field, what="system")
+    return _listed_or_own(value, trade.systems, field=field, what="system")
 
 
 def test(value: str, trade: Trade, *, field: str) -> str:
     """A listed test or one of a shop's own."""
-    if value.startswith(OWN) and len(value) > len(OWN):
-        return text(value, most=TITLE, field=field)
-    return listed(value, trade.tests, field=field, what="test")
+    return _listed_or_own(value, trade.tests, field=field, what="test")
 
 
 def tool(value: str, trade: Trade, *, field: str) -> str:
@@ -68,9 +69,7 @@ def places(values: tuple[str, ...], trade: Trade, *, most: int, field: str) -> t
 
 def test_or_system(value: str, trade: Trade, *, field: str) -> str:
     """The id of a system, a listed test or a test of the shop's own."""
-    if value.startswith(OWN) and len(value) > len(OWN):
-        return text(value, most=TITLE, field=field)
-    return listed(value, (*trade.systems, *trade.tests), field=field, what="system or test")
+    return _listed_or_own(value, (*trade.systems, *trade.tests), field=field, what="system or test")
 
 
 def own_cause_id(title: str, *, field: str = "own_cause.title") -> str:
