@@ -16,6 +16,7 @@ from baylore_kb.price import price_span
 from baylore_kb.question import Question, understand
 from baylore_kb.search import COMPARED
 from baylore_kb.values import Advice, CauseChance, Complaint, Match, Terms
+from baylore_kb.varied import varied
 
 MOST_CAUSES, LEAST_UNNAMED = 100, 0.001
 
@@ -71,8 +72,8 @@ class Reckoned:
 
     @property
     def cases(self) -> tuple[Match, ...]:
-        """The past cases as they are shown: after the evidence and in the light of their causes' chances."""
-        return self.chances.drawn(self.matches)
+        """The past cases as they are shown: in the light of the evidence and of their causes, and varied."""
+        return varied(self.chances.drawn(self.matches))
 
 
 def reckon(

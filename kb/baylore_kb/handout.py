@@ -112,6 +112,7 @@ NUMBERS: Mapping[str, tuple[str, str]] = {
     "beliefs": ("causes.beliefs", "SUSPECT_SYSTEM OTHER_SYSTEM"),
     "conditions": ("conditions", "AGREES CONTRADICTS LEAST_FIT MOST_FIT UNSAID"),
     "reweigh": ("causes.reweigh", "LEAST_FACTOR MOST_FACTOR LEAST MOST DRAWN"),
+    "varied": ("varied", "FURTHER"),
     "rows": ("causes.rows", "SPEAKS_FOR MOST_CASES EXPLAINED FAMOUS FELL_TO"),
     "moved": ("causes.moved", "MOST LEAST_CHANGE FARTHEST"),
     "price": ("price", "LEAST_CHANCE MOST_CASES LEAST_CASES"),

@@ -1,13 +1,15 @@
 """The memory ranks at least as well as general-purpose engines; `tests.quality.run` makes the figures.
 
-Sets: see `outside.py` and `shops.py` for the source of each. The engines compared with here are always
-installed: TF-IDF of scikit-learn and FTS5 of SQLite; the others run in the benchmark alone. A bar that the
-ranking does not reach yet is not tested; the benchmark's table shows it.
+Sets: see `outside.py` and `shops.py` for the source of each. Compared with here are engines that are always
+installed, TF-IDF of scikit-learn and FTS5 of SQLite, and the figures printed with outside sets; the other
+engines run in the benchmark alone. A bar that the ranking does not reach yet is not tested; the benchmark's
+table shows it.
 """
 
 import pytest
 from tests.quality.engines import ALWAYS, ranked
 from tests.quality.measures import gap
+from tests.quality.published import PRINTED
 from tests.quality.sets import load, present
 
 # Below this a difference of mean reciprocal ranks is not told from chance.
@@ -42,6 +44,13 @@ def best_of(result, name):
     return max((result(name, engine) for engine in ALWAYS), key=lambda each: each.mrr)
 
 
+def best_figures(result, name):
+    """The best MRR and the best nDCG of any engine for text, as run here or printed with the set."""
+    printed = [(mrr, ndcg) for _, _, mrr, ndcg in PRINTED.get(name, {}).values()]
+    run = [(each.mrr, each.ndcg) for each in (result(name, engine) for engine in ALWAYS)]
+    return map(max, zip(*printed, *run, strict=True))
+
+
 @pytest.mark.parametrize("name", here(*SHOPS, *OUTSIDE))
 @pytest.mark.parametrize("ours", ["ours, text index", "ours, words"])
 def test_by_words_alone_no_engine_that_is_always_here_ranks_better(name, ours, result):
@@ -58,10 +67,11 @@ def test_by_words_alone_cars_are_ranked_clearly_better(name, result):
 
 @pytest.mark.parametrize("name", here(*SHOPS, "recalls", "complaints"))
 def test_with_all_that_is_known_the_gain_is_at_least_a_tenth(name, result):
-    assert result(name, "ours, all known").mrr >= best_of(result, name).mrr + 0.10
+    mrr, ndcg = best_figures(result, name)
+    ours = result(name, "ours, all known")
+    assert ours.mrr >= mrr + 0.10 and ours.ndcg >= ndcg
 
 
-# Of complaints of about six words; with two of them misspelt it is more than the 0.02 that is aimed at.
-@pytest.mark.parametrize(("name", "most"), [("town-1-typo", 0.02), ("town-2-typos", 0.03)])
-def test_misspelt_words_cost_little(name, most, result):
-    assert result(name, "ours, words").mrr >= result("town", "ours, words").mrr - most
+@pytest.mark.parametrize("name", ["town-1-typo", "town-2-typos"])
+def test_misspelt_words_cost_little(name, result):
+    assert result(name, "ours, words").mrr >= result("town", "ours, words").mrr - 0.02

@@ -277,10 +277,11 @@ class CallQuestion:
 class Advice:
     """The answer. Probabilities of `causes` and `unlisted` sum to 1.
 
-    `symptoms` are listed symptoms heard in the words, best first, `heard` their chances. `dropped` are
-    leading causes that results pushed down. `conflicts` are evidence that does not fit together. `ruled_out`
-    was found good on this model before. `price` is what such jobs came to, None without cases. `questions`
-    are for the phone. `car` is the vehicle it was all asked of.
+    `cases` come as they are worth reading, of each likely cause one before its others, so that their chances
+    need not fall. `symptoms` are listed symptoms heard in the words, best first, `heard` their chances.
+    `dropped` are leading causes that results pushed down. `conflicts` are evidence that does not fit
+    together. `ruled_out` was found good on this model before. `price` is what such jobs came to, None
+    without cases. `questions` are for the phone. `car` is the vehicle it was all asked of.
     """
 
     cases: tuple[Match, ...]

@@ -22,6 +22,7 @@ import { wordSharer } from "./shared-words";
 import { bestFirst } from "./shown";
 import { cautionsFor, nextStep } from "./steps";
 import { tallyOf } from "./tally";
+import { varied } from "./varied";
 import { weigh } from "./weighed";
 import type { Weighed } from "./weighed";
 import { shown as measure } from "./wording";
@@ -113,7 +114,7 @@ export function advise({ body, asker, without = [] }: Asking, engine: Engine, me
   const pieces = posterior.pieces();
   const { weighed, next } = planned(question, posterior, pieces.dropped, { engine, asker });
   const clear = heardSymptoms(question, engine);
-  const cases = drawn(matches, posterior, engine);
+  const cases = varied(drawn(matches, posterior, engine), engine.figure("varied", "FURTHER"));
   const words = wordSharer(question, { weights, memory, most: engine.figure("sharedwords", "MOST_WORDS") });
   const kinds = { yearBand: engine.figure("nearness", "YEAR_BAND"), most: engine.figure("cars", "MOST_ENGINES") };
   return {

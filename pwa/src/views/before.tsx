@@ -82,25 +82,51 @@ export function CaseLines({ row, trade }: { row: Similar; trade: Trade }): JSX.E
 }
 
 const PastCase = ({ row, trade }: { row: Similar; trade: Trade }): JSX.Element => (
-  <li>
-    <a class="slip" href={`#/case/${row.case}`}><CaseLines row={row} trade={trade} /></a>
-  </li>
+  <a class="slip" href={`#/case/${row.case}`}><CaseLines row={row} trade={trade} /></a>
 );
+
+/** The cases by what they turned out to be, each kind where its first stands; a case not solved stands alone. */
+function byCause(cases: readonly Similar[]): readonly Similar[][] {
+  const kinds = new Map<string, Similar[]>();
+  for (const row of cases) {
+    const kind = row.cause ?? row.case;
+    kinds.set(kind, [...(kinds.get(kind) ?? []), row]);
+  }
+  return [...kinds.values()];
+}
+
+function OfOneCause({ cases: [first, ...others], trade }: { cases: readonly Similar[]; trade: Trade }): JSX.Element {
+  return (
+    <li>
+      {first && <PastCase row={first} trade={trade} />}
+      {others.length > 0 && (
+        <Fold title={t().before.moreOfIt(others.length)} late>
+          {others.map((row) => <PastCase key={row.case} row={row} trade={trade} />)}
+        </Fold>
+      )}
+    </li>
+  );
+}
 
 const FIRST = 4;
 
+function Kinds({ kinds, trade }: { kinds: readonly Similar[][]; trade: Trade }): JSX.Element {
+  return <ol class="stack">{kinds.map((cases) => <OfOneCause key={cases[0]?.case} cases={cases} trade={trade} />)}</ol>;
+}
+
 export function PastCases({ advice, trade, onCopy }: { advice: Advice; trade: Trade; onCopy: (text: string) => void }): JSX.Element {
-  const rest = advice.cases.slice(FIRST);
+  const kinds = byCause(advice.cases);
+  const rest = kinds.slice(FIRST);
   return (
     <Bin title={t().before.whatItWasBefore} count={advice.cases.length} id="before">
       <PriceAloud price={advice.price} onCopy={onCopy} />
-      {advice.cases.length === 0 ? (
+      {kinds.length === 0 ? (
         <Empty title={t().before.noPastCaseLikeThis}><p>{t().before.theChancesRestOnTrade}</p></Empty>
       ) : (
         <>
           <p class="soft">{t().before.thePercentIsTheChance}</p>
-          <ol class="stack">{advice.cases.slice(0, FIRST).map((row) => <PastCase key={row.case} row={row} trade={trade} />)}</ol>
-          {rest.length > 0 && <Fold title={t().before.more(rest.length)}><ol class="stack">{rest.map((row) => <PastCase key={row.case} row={row} trade={trade} />)}</ol></Fold>}
+          <Kinds kinds={kinds.slice(0, FIRST)} trade={trade} />
+          {rest.length > 0 && <Fold title={t().before.more(rest.flat().length)}><Kinds kinds={rest} trade={trade} /></Fold>}
         </>
       )}
     </Bin>

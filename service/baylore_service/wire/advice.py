@@ -174,7 +174,11 @@ class HeardSymptom(f.Outgoing, frozen=True):
 
 
 class Advice(f.Outgoing, frozen=True):
-    """The answer; probabilities of `causes` and `unlisted` sum to 1."""
+    """The answer; probabilities of `causes` and `unlisted` sum to 1.
+
+    `cases` come as they are worth reading: of each likely cause one before its others, so that their chances
+    need not fall.
+    """
 
     cases: tuple[CaseRow, ...]
     causes: tuple[CauseRow, ...]

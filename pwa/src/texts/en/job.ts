@@ -47,6 +47,7 @@ export const before = {
   theChancesRestOnTrade: "The chances rest on trade knowledge. Closing this one gives the next person a start.",
   thePercentIsTheChance: "The percent is the chance of the same cause.",
   more: (many: number) => `${many} more`,
+  moreOfIt: (many: number) => `${many} more with this cause`,
   oneJobCameTo: (middle: Shown) => `The last such job came to ${middle}.`,
   jobsEachCameTo: (many: number, each: Shown) => `The last ${COUNTS[many] ?? many} such jobs came to ${each} each.`,
   jobsCameTo: (many: number, { least, centre, most }: Record<"least" | "centre" | "most", Shown>) => `The last ${COUNTS[many] ?? many} such jobs came to ${least} to ${most}, the middle one ${centre}.`,

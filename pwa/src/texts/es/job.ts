@@ -47,6 +47,7 @@ export const before: typeof en.before = {
   theChancesRestOnTrade: "Las probabilidades salen del oficio. Cerrar este le da ventaja al siguiente.",
   thePercentIsTheChance: "El porcentaje es la probabilidad de que sea la misma causa.",
   more: (many) => `${many} más`,
+  moreOfIt: (many) => `${many} más con esta causa`,
   oneJobCameTo: (middle) => `El último trabajo así salió por ${middle}.`,
   jobsEachCameTo: (many, each) => `Los últimos ${COUNTS[many] ?? many} trabajos así salieron por ${each} cada uno.`,
   jobsCameTo: (many, { least, centre, most }) => `Los últimos ${COUNTS[many] ?? many} trabajos así salieron entre ${least} y ${most}; el de en medio, ${centre}.`,
