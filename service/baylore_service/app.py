@@ -108,7 +108,13 @@ def create_app(settings: Settings | None = None) -> Litestar:
     return Service(
         route_handlers=[*ROUTES, *large_bodies(settings)],
         state=State(
-            {"house": house, "lists": TradeLists(), "handouts": Handouts(), "meter": metrics.Meter()}
+            {
+                "house": house,
+                "lists": TradeLists(),
+                "handouts": Handouts(),
+                "meter": metrics.Meter(),
+                "door": asyncio.Semaphore(access.THROUGH_THE_DOOR),
+            }
         ),
         lifespan=[closing(house)],
         dependencies=dependencies(),

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import asyncio
+import threading
+import time
 from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import httpx
@@ -11,8 +14,10 @@ import pytest
 from tests.faults.running import Service, Starter, a_service, a_token
 from tests.service.app_fixtures import COMPLAINT, Floor
 
+from baylore_service.desk import members
 from baylore_service.desk.house import House
 from baylore_service.desk.thinking import Thinkers
+from baylore_service.routes.access import THROUGH_THE_DOOR
 from baylore_service.settings import Settings
 from baylore_service.store.records import Actor
 
@@ -69,3 +74,30 @@ def test_every_question_finds_the_line_full_before_anything_is_done_for_it(floor
     floor.house.thinkers.take_seat()
     refused = floor.ask(method, path, **asked)
     assert refused.status_code == 503 and int(refused.headers["Retry-After"]) >= 1
+
+
+def test_of_a_burst_a_few_questions_at_a_time_are_signed_in_and_short_answers_pass_by(
+    floor: Floor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    known, lock, inside, most = members.who, threading.Lock(), 0, [0]
+    opened = threading.Event()
+
+    def who(*given: object, **more: object) -> Actor:
+        nonlocal inside
+        with lock:
+            inside += 1
+            most.append(inside)
+        opened.wait(10)
+        with lock:
+            inside -= 1
+        return known(*given, **more)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(members, "who", who)
+    with ThreadPoolExecutor(6) as phones:
+        asked = [phones.submit(floor.post, "/advice", QUESTION) for _ in range(6)]
+        while max(most) < THROUGH_THE_DOOR:
+            time.sleep(0.01)
+        assert floor.client.get("/health/live").status_code == 200
+        opened.set()
+        assert [each.result().status_code for each in asked] == [200] * 6
+    assert max(most) == THROUGH_THE_DOOR

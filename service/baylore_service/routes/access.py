@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from asyncio import Semaphore
+from contextlib import nullcontext
 from functools import cache
 from ipaddress import IPv4Network, IPv6Network, ip_address, ip_network
 from typing import Any
@@ -32,6 +34,8 @@ TheHandouts = NamedDependency[SkipValidation[Handouts]]
 TheReader = NamedDependency[SkipValidation[Reader]]
 SEAT = "baylore_seat"
 MAX_TOKEN = 512
+# So many questions at a time are signed in; the rest of a burst waits asleep, not before short answers.
+THROUGH_THE_DOOR = 2
 # A device that names the revision of its last answer is never answered from an older store.
 SEEN = "Baylore-Seen"
 MAX_DIGITS = 16
@@ -98,11 +102,14 @@ class SignIn(AbstractAuthenticationMiddleware):
         """
         token = token_of(connection.headers.get("authorization"))
         house: House = connection.app.state.house
+        door: Semaphore | nullcontext[None] = nullcontext()
         if connection.route_handler.opt.get("thinks"):
             house.thinkers.take_seat()
             connection.scope[SEAT] = house.thinkers  # type: ignore[literal-required]
+            door = connection.app.state.door
         address, seen = address_of(connection, house.settings), seen_by(connection.headers.get(SEEN))
-        actor = await sync_to_thread(members.who, house, token, address=address)
+        async with door:
+            actor = await sync_to_thread(members.who, house, token, address=address)
         house.pace.call(actor.device.id)
         if seen:
             await sync_to_thread(feed.must_have, house, actor, seen)
