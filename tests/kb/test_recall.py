@@ -14,7 +14,7 @@ from baylore_kb.recall import TextIndex
 from baylore_kb.recall.kernels import compiled
 from baylore_kb.recall.layout import K1, B, impacts
 from baylore_kb.recall.postings import FRESH
-from baylore_kb.recall.words import words_of
+from baylore_kb.recall.words import Words, words_of
 from baylore_kb.stems import STOP_WORDS, stem
 
 WORDS = "belt squeal wet cold heater fan clicks starter relay fuse pump leak drip noise P0301".split()  # noqa: SIM905
@@ -176,6 +176,26 @@ def test_single_letters_joined_are_one_word(typed):
     ]
     index = TextIndex.build([("a", "replace L/H door"), ("b", "replace R/H door, h and l")])
     assert [id for id, _ in index.search(typed)] == ["a"]
+
+
+PIECES = st.text(st.sampled_from("abZé10.-/,'_(²٣"), max_size=8)
+
+
+@given(st.lists(PIECES, max_size=6), st.sampled_from([" ", "\n", " \t", "\x1c", "\u2003"]))
+def test_no_word_has_a_space_in_it_and_a_sign_after_it_changes_none(pieces, space):
+    assert words_of(space.join(pieces)) == [word for piece in pieces for word in words_of(piece)]
+    plain = [piece for piece in pieces if piece.isalnum()]
+    assert words_of(" ".join(plain)) == words_of(", ".join(plain) + ";")
+
+
+@given(st.lists(st.lists(st.sampled_from([*WORDS, "the", "12-3456-A", "98-7654"])).map(" ".join), max_size=5))
+def test_texts_read_at_once_are_read_as_one_by_one(texts):
+    words = Words()
+    alone = [words.read([text])[0].tolist() for text in texts]
+    flat, ends = words.read(texts)
+    assert flat.tolist() == [number for numbers in alone for number in numbers]
+    assert ends.tolist() == np.cumsum([len(numbers) for numbers in alone], dtype=int).tolist()
+    assert all(number >= -1 for number in flat.tolist())
 
 
 def test_kindred_words_stand_beside_the_written_one_in_texts_and_questions():

@@ -36,7 +36,17 @@ Also = Callable[[str], Iterable[str]]
 def words_of(text: str) -> list[str]:
     """The words of a text in order, folded; an apostrophe is passed over: "won't" is "wont"."""
     plain = text.lower() if text.isascii() and len(text) <= MAX_CHARS else fold(text)
-    return _WORD.findall(plain.replace("'", "") if "'" in plain else plain)
+    # No word has a space in it, and most of what stands between spaces is one.
+    between = (plain.replace("'", "") if "'" in plain else plain).split()
+    if "".join(between).isalnum():
+        return between
+    found: list[str] = []
+    for each in between:
+        if each.isalnum():
+            found.append(each)
+        else:
+            found += _WORD.findall(each)
+    return found
 
 
 def stems_of(word: str) -> tuple[str, ...]:
@@ -105,12 +115,21 @@ class Words(dict[str, int]):
         flat, ends = array("i"), array("q")
         number = self.__getitem__
         for text in texts:
-            numbers = list(map(number, words_of(text)))
-            if numbers and min(numbers) < -1:
-                numbers = [term for each in numbers for term in self._terms(each)]
-            flat.extend(numbers)
+            flat.fromlist(list(map(number, words_of(text))))
             ends.append(len(flat))
-        return np.frombuffer(flat, dtype=np.int32), np.frombuffer(ends, dtype=np.int64)
+        return self._each_by_itself(np.frombuffer(flat, dtype=np.int32), np.frombuffer(ends, dtype=np.int64))
+
+    def _each_by_itself(self, flat: Ints, ends: Longs) -> tuple[Ints, Longs]:
+        """The same with the terms of a word that has several in its place."""
+        several = np.flatnonzero(flat < -1)
+        if not len(several):
+            return flat, ends
+        terms = [self._terms(number) for number in flat[several].tolist()]
+        lengths = np.ones(len(flat), dtype=np.int64)
+        lengths[several] = [len(each) for each in terms]
+        spread = np.repeat(flat, lengths)
+        spread[spread < -1] = [term for each in terms for term in each]
+        return spread, np.concatenate([[0], np.cumsum(lengths)])[ends]
 
 
 class Spellings:
