@@ -102,9 +102,11 @@ class Copy:
     broken_off: int = 0
 
     def follow(self, until: Callable[[], bool]) -> None:
-        """Ask for what is new, page by page, from where the last whole answer ended."""
-        while not (self._page() and until()):
+        """Ask for what is new, page by page, from where the last whole answer ended; once more at the end."""
+        at_the_end = False
+        while not (self._page() and at_the_end):
             time.sleep(PAUSE_S)
+            at_the_end = until()
 
     def _page(self) -> bool:
         """Take a page; whether it was the last there is by now."""
