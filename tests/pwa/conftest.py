@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from handset import Handset
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_playwright
 from workshop import Workshop, open_workshop
 
 HERE = Path(__file__).parent
@@ -25,6 +25,9 @@ FLAGS = [
     "--disable-sync",
 ]
 PHONE = {"width": 390, "height": 844}
+# A busy machine may take so long to answer; what is awaited comes sooner or fails for another reason.
+PATIENCE_MS = 15_000
+expect.set_options(timeout=PATIENCE_MS)
 
 
 def chromium() -> str | None:
@@ -73,7 +76,7 @@ def contexts(browser: Browser) -> Iterator[Callable[..., BrowserContext]]:
     def make(**options: object) -> BrowserContext:
         settings = {"viewport": PHONE, "is_mobile": True, "has_touch": True, **options}
         made.append(browser.new_context(**settings))  # type: ignore[arg-type]
-        made[-1].set_default_timeout(15_000)
+        made[-1].set_default_timeout(PATIENCE_MS)
         return made[-1]
 
     yield make
