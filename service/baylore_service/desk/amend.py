@@ -8,11 +8,11 @@ from datetime import datetime
 from typing import Any
 
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.own.ids import words_of
 from baylore_kb.values import Labour, Vehicle
 from baylore_kb.vehicle import without_old_vin
 from baylore_service.desk import note
 from baylore_service.desk.checks.file import checked
-from baylore_service.desk.checks.known import OWN
 from baylore_service.desk.checks.plain import refuse
 from baylore_service.desk.money import summed
 from baylore_service.store.records import CaseFile
@@ -45,7 +45,7 @@ def amended(file: CaseFile, changes: Mapping[str, object], trade: Trade, now: da
     if "cause" in changes:
         changed = _with_cause(changed, trade)
     if changed.cause != file.cause and changed.cause_title == file.cause_title:
-        changed = replace(changed, cause_title=_own_title(changed.cause or ""))
+        changed = replace(changed, cause_title=words_of(changed.cause or ""))
     changed = checked(changed, trade, now, only=changes)
     changed = summed(changed) if "labour" in changes else changed
     return _titled(file, changed)
@@ -68,11 +68,6 @@ def _with_cause(file: CaseFile, trade: Trade) -> CaseFile:
         refuse("a closed case keeps a cause", field="cause", remedy="name another cause, or reopen the case")
     found = trade.causes.get(file.cause or "")
     return replace(file, cause_title=found.title, cause_system=found.system) if found else file
-
-
-def _own_title(cause: str) -> str:
-    """The words of a cause of the shop's own, as its id has them."""
-    return cause.removeprefix(OWN).replace("_", " ")
 
 
 def _titled(before: CaseFile, after: CaseFile) -> CaseFile:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from baylore_kb.conditions import SHOWS_WHEN
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.own.ids import words_of
 from baylore_kb.values import Objected, PartTried, RepairTried, Skipped
 from baylore_service.desk.wording import flat, lower_first
 from baylore_service.store.records import CaseFile
@@ -35,7 +36,7 @@ def mended(repair: RepairTried, trade: Trade) -> str:
 def skipped(skip: Skipped, trade: Trade) -> str:
     """A test that was not done, and why."""
     known = trade.tests.get(skip.test)
-    name = lower_first(known.title) if known else own_title(skip.test)
+    name = lower_first(known.title) if known else words_of(skip.test)
     return f"{name}: {_with_note(skip.because, skip.note)}"
 
 
@@ -54,12 +55,7 @@ def shown(file: CaseFile) -> Iterator[str]:
 def cause_title(cause: str, trade: Trade) -> str:
     """A cause in words, one of the shop's own by the words of its id."""
     known = trade.causes.get(cause)
-    return lower_first(known.title) if known else own_title(cause)
-
-
-def own_title(id: str) -> str:
-    """The words of an id of the shop's own."""
-    return id.removeprefix("own.").replace("_", " ")
+    return lower_first(known.title) if known else words_of(cause)
 
 
 def _result(result: str, note: str) -> str:

@@ -12,6 +12,7 @@ from rapidfuzz import process
 from baylore_kb import values as kb
 from baylore_kb.errors import BayloreError
 from baylore_kb.trade.model import Condition, Trade
+from baylore_kb.trade.own.ids import is_own
 from baylore_kb.units import convert
 from baylore_service.errors import BadValue
 from baylore_service.wire.values import Measure, Reading
@@ -77,24 +78,19 @@ def condition_value(
     return kb.Measure(value.value, value.unit)
 
 
-def _is_own(value: str) -> bool:
-    """Whether an id is one of a shop's own (`own.<words>`)."""
-    return value.startswith("own.") and len(value) > 4
-
-
 def cause_of(value: str, trade: Trade, *, field: str) -> str:
     """A listed cause, or one of the shop's own (`own.<words>`)."""
-    return value if _is_own(value) else listed(value, trade.causes, field=field, what="cause")
+    return value if is_own(value) else listed(value, trade.causes, field=field, what="cause")
 
 
 def system_of(value: str, trade: Trade, *, field: str) -> str:
     """A listed system, or one of the shop's own (`own.<words>`)."""
-    return value if _is_own(value) else listed(value, trade.systems, field=field, what="system")
+    return value if is_own(value) else listed(value, trade.systems, field=field, what="system")
 
 
 def skipped_test(value: str, trade: Trade, *, field: str) -> str:
     """A listed test by its id or another name of it, or one of the shop's own (`own.<words>`)."""
-    if _is_own(value):
+    if is_own(value):
         return value
     return listed(trade.also_tests.get(value, value), trade.tests, field=field, what="test")
 

@@ -23,6 +23,11 @@ def own_id(title: str) -> str:
     return OWN + (plain or sha256("_".join(words).encode()).hexdigest()[:12])[:MOST_ID].rstrip("_")
 
 
+def is_own(id: str) -> bool:
+    """Whether an id is one in a shop's own words; the bare mark is none."""
+    return id.startswith(OWN) and len(id) > len(OWN)
+
+
 def words_of(id: str) -> str:
     """The words of an id that no list has ("own.wet_joint": "wet joint")."""
     return id.removeprefix(OWN).replace("_", " ")

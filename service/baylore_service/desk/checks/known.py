@@ -9,9 +9,9 @@ from rapidfuzz import process
 
 from baylore_kb.plan.lacking import missing_tool
 from baylore_kb.trade.model import Trade
+from baylore_kb.trade.own.ids import OWN, is_own
 from baylore_service.desk.checks.plain import TITLE, refuse, said, text
 
-OWN = "own."
 NEAR_ENOUGH = 60
 
 
@@ -27,7 +27,7 @@ def listed(value: str, ids: Iterable[str], *, field: str, what: str) -> str:
 
 def _listed_or_own(value: str, ids: Iterable[str], *, field: str, what: str) -> str:
     """`value` when it is one of `ids` or of a shop's own. Raises BadValue that offers the nearest."""
-    if value.startswith(OWN) and len(value) > len(OWN):
+    if is_own(value):
         return text(value, most=TITLE, field=field)
     return listed(value, ids, field=field, what=what)
 

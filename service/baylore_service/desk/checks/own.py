@@ -9,7 +9,7 @@ from baylore_kb.mend import phrase_key
 from baylore_kb.senses import LONGEST_FORM, telling_words
 from baylore_kb.tokens import split
 from baylore_kb.trade.model import Trade
-from baylore_kb.trade.own import OwnCause, OwnTest, own_id
+from baylore_kb.trade.own import OWN, OwnCause, OwnTest, own_id
 from baylore_service.desk.checks import known, plain
 from baylore_service.store.records.own import OwnMinutes, OwnValue, OwnWord
 
@@ -116,7 +116,7 @@ def _title(title: str, id: str, listed: Iterable[tuple[str, str]], what: str) ->
 
 
 def _cause(id: str, trade: Trade, *, field: str) -> str:
-    if id.startswith(known.OWN) and id not in trade.causes:
+    if id.startswith(OWN) and id not in trade.causes:
         plain.refuse(
             f"the shop's lists have no cause {id[:80]!r}",
             field=field,
