@@ -168,7 +168,7 @@ def lists(trade: Trade) -> dict[str, Any]:
 def shop(snapshot: Snapshot, terms: Terms, tuning: Tuning) -> dict[str, Any]:
     """What a shop's own cases and habits teach at this revision: match weights, money, tools, parts' ways."""
     memory, trade = part_memory(snapshot), snapshot.trade
-    ways = ((component, memory.way(component, terms, trade)) for component in trade.components)
+    ways = ((component, memory.way(component, terms)) for component in trade.components)
     lacking = ((test.id, missing_tool(test.tools, terms.lacks)) for test in trade.tests.values())
     return {
         "format": FORMAT,

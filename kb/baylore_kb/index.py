@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from baylore_kb.casedoc import CaseDoc, Reader, car_facet
 from baylore_kb.codes import rarity
+from baylore_kb.fitted import fitted, with_returns
 from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
 from baylore_kb.search import COMPARED, Candidate, Search
@@ -223,10 +224,9 @@ class Snapshot:
         """All cases by id, open ones too."""
         return Cases(self)
 
-    @property
-    def part_cases(self) -> Mapping[str, Case]:
-        """The cases that tell which parts cure, by id."""
-        return self.cases
+    def part_cases(self, component: str) -> list[Case]:
+        """The cases that tell which parts of a component cure; none where none was fitted."""
+        return with_returns(fitted(self.segments, self.living.alive, component), self.cases)
 
     @cached_property
     def vocabulary(self) -> Vocabulary:

@@ -86,28 +86,29 @@ class Sample:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Segment:
-    """Documents `first` to `first + len(docs) - 1` of a snapshot."""
+    """Documents `first` to `first + len(docs) - 1` of a snapshot.
+
+    `facets` and `fitted` give the numbers of those with a facet, and with a part of a component.
+    """
 
     first: int
     docs: tuple[CaseDoc, ...]
     terms: Postings
     lengths: Weights
     facets: Mapping[str, Numbers]
+    fitted: Mapping[str, Numbers]
     sample: Sample
 
     @staticmethod
     def of(docs: Sequence[CaseDoc], *, first: int) -> Segment:
         """A segment of these documents, numbered from `first`."""
-        facets: dict[str, list[int]] = defaultdict(list)
-        for number, doc in enumerate(docs, first):
-            for facet in doc.facets:
-                facets[facet].append(number)
         return Segment(
             first,
             tuple(docs),
             Postings.of([doc.terms for doc in docs], [doc.weights for doc in docs], first=first),
             np.asarray([doc.length for doc in docs], dtype=np.float32),
-            {facet: np.asarray(numbers, dtype=np.int32) for facet, numbers in facets.items()},
+            _numbered((doc.facets for doc in docs), first=first),
+            _numbered(({part.component for part in doc.case.complaint.parts} for doc in docs), first=first),
             Sample.of(docs, first=first),
         )
 
@@ -119,6 +120,15 @@ class Segment:
         for word in words:
             found &= set(owners[flat == (-1 if word is None else word)].tolist())
         return found
+
+
+def _numbered(names: Iterable[Iterable[str]], *, first: int) -> dict[str, Numbers]:
+    """For each name the documents that have it, ascending; the names of each are told once."""
+    found: dict[str, list[int]] = defaultdict(list)
+    for number, told in enumerate(names, first):
+        for name in told:
+            found[name].append(number)
+    return {name: np.asarray(numbers, dtype=np.int32) for name, numbers in found.items()}
 
 
 def appended(segments: tuple[Segment, ...], docs: Sequence[CaseDoc]) -> tuple[Segment, ...]:

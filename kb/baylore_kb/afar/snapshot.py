@@ -14,6 +14,7 @@ from baylore_kb.afar.search import FarSearch, Near
 from baylore_kb.afar.source import Sought, Source
 from baylore_kb.afar.written import read
 from baylore_kb.casedoc import CaseDoc, Reader
+from baylore_kb.fitted import by_component, with_returns
 from baylore_kb.index import Asked, Snapshot
 from baylore_kb.lexicon import Lexicon, WordBook
 from baylore_kb.living import Living
@@ -99,10 +100,17 @@ class FarSnapshot(Snapshot):
         """All cases by id, fetched when looked at."""
         return self.source.cases
 
-    @property
-    def part_cases(self) -> Mapping[str, Case]:
-        """The sampled cases: which parts cure is told from them."""
+    def part_cases(self, component: str) -> list[Case]:
+        """The sampled cases that tell which parts of a component cure; none where none was fitted."""
+        return with_returns(self._fitted.get(component, ()), self._told)
+
+    @cached_property
+    def _told(self) -> dict[str, Case]:
         return {id: doc.case for id, doc in self.sampled.items()}
+
+    @cached_property
+    def _fitted(self) -> Mapping[str, list[Case]]:
+        return by_component(self._told.values())
 
     @cached_property
     def system_sounds(self) -> SystemSounds | None:

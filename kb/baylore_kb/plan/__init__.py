@@ -90,7 +90,7 @@ def _mends(posterior: Posterior, question: Question, snapshot: Snapshot, *, term
     rows = [row for row in leading(posterior) if not in_vain(row.cause, question.complaint, trade)]
     known = (trade.causes.get(row.cause) for row in rows)
     components = dict.fromkeys(cause.component for cause in known if cause)
-    ways = part_ways(snapshot, components, terms=terms, trade=trade)
+    ways = part_ways(snapshot, components, terms=terms)
     return mends(rows, posterior, trade=trade, terms=terms, ways=ways)
 
 
