@@ -18,7 +18,7 @@ from baylore_service import demo, serving
 from baylore_service.desk import members, safekeeping, shops, transfer, tuning
 from baylore_service.desk.doubles import Doubles
 from baylore_service.desk.house import House
-from baylore_service.desk.manager import terms_of
+from baylore_service.desk.terms import terms_of
 from baylore_service.errors import BadLine, ImportRefused, ServiceError, SettingRefused
 from baylore_service.settings import Settings
 from baylore_service.store.migrate import upgrade

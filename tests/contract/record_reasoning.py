@@ -36,7 +36,7 @@ from baylore_kb.values import (
 from baylore_service.demo.loading import load
 from baylore_service.desk import feed, shops
 from baylore_service.desk.house import House
-from baylore_service.desk.manager import terms_of
+from baylore_service.desk.terms import terms_of
 from baylore_service.settings import Settings
 from baylore_service.store.migrate import upgrade
 from baylore_service.store.records import Actor

@@ -10,7 +10,7 @@ from baylore_kb import readings as meter
 from baylore_kb.values import Advice, Complaint, Judged, Reading
 from baylore_service.desk import files
 from baylore_service.desk.house import House
-from baylore_service.desk.manager import terms_of
+from baylore_service.desk.terms import terms_of
 from baylore_service.index_host import Mind
 from baylore_service.store.records import Actor
 

@@ -13,8 +13,8 @@ from baylore_service.desk import messages, trail
 from baylore_service.desk.checks import plain
 from baylore_service.desk.files import by
 from baylore_service.desk.house import House
-from baylore_service.desk.manager import terms_of
 from baylore_service.desk.roles import only_managers
+from baylore_service.desk.terms import terms_of
 from baylore_service.errors import NotFound
 from baylore_service.store import alerts
 from baylore_service.store.records import Actor, Shop

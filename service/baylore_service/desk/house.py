@@ -18,6 +18,8 @@ from baylore_service.books import Books
 from baylore_service.desk.checkup import Checkup
 from baylore_service.desk.nudges import Nudges
 from baylore_service.desk.pace import Pace
+from baylore_service.desk.rehearsal import rehearse
+from baylore_service.desk.terms import terms_of
 from baylore_service.desk.thinking import Thinkers
 from baylore_service.desk.tries import Tries
 from baylore_service.errors import SettingRefused, StoreDamaged
@@ -27,7 +29,7 @@ from baylore_service.index_host import IndexHost, IndexHosts, Mind
 from baylore_service.pool_host import PoolHost
 from baylore_service.settings import Settings
 from baylore_service.store import migrate, shops
-from baylore_service.store.records import Actor
+from baylore_service.store.records import Actor, Shop
 from baylore_service.store.sealed import open_hosts
 from baylore_service.store.work import Store
 
@@ -133,7 +135,7 @@ class House:
         return self._schema_is_newest
 
     def warm(self) -> None:
-        """Build the index of every shop, so that the first question does not wait for it.
+        """Build the index of every shop and ask it a question, so that the first one does not wait.
 
         A shop whose cases cannot be read keeps no other shop waiting. Raises StoreTrouble for a store that
         does not answer.
@@ -141,7 +143,7 @@ class House:
         with self.store.read() as work:
             listed = shops.every(work)
         for shop in listed:
-            self._build(shop.id)
+            self._build(shop)
         # What is held for good need not be walked through again and again while somebody waits.
         gc.collect()
         gc.freeze()
@@ -149,11 +151,11 @@ class House:
         gc.collect()
         self.warmed = True
 
-    def _build(self, shop_id: str) -> None:
+    def _build(self, shop: Shop) -> None:
         try:
-            self.hosts.snapshot(shop_id)
+            rehearse(self.hosts.host(shop.id).mind(), terms_of(shop))
         except StoreDamaged as error:
-            log.error("index not built", shop=shop_id, reason=error.message)
+            log.error("index not built", shop=shop.id, reason=error.message)
 
     def drain(self) -> None:
         """Be not ready from now on, so that whoever sends questions sends them elsewhere."""

@@ -20,12 +20,12 @@ from baylore_kb.recurrence import (
     read,
     row_by_month,
 )
-from baylore_kb.values import Terms
 from baylore_service.desk import visits
 from baylore_service.desk.house import House
 from baylore_service.desk.roles import only_managers
+from baylore_service.desk.terms import terms_of
 from baylore_service.errors import BadValue
-from baylore_service.store.records import Actor, Shop
+from baylore_service.store.records import Actor
 
 ACT = "see what keeps failing"
 
@@ -120,14 +120,3 @@ def parts(house: House, actor: Actor, component: str | None = None) -> tuple[Com
     """Outcomes of parts by component and source; of one component where it is named."""
     cases = house.hosts.snapshot(actor.shop.id).cases.values()
     return part_outcomes(cases, component=component, terms=terms_of(actor.shop), trade=house.trade_of(actor))
-
-
-def terms_of(shop: Shop) -> Terms:
-    """The money, tools and rights of a shop as the engine reckons with them."""
-    needed = tuple((place, rule.right) for rule in shop.rights for place in rule.needed_for)
-    return Terms(
-        rate_per_hour=shop.rate_per_hour,
-        currency=shop.currency,
-        lacks=frozenset(shop.lacks),
-        rights_needed=needed,
-    )

@@ -26,8 +26,8 @@ from baylore_kb.office import (
 from baylore_kb.score import Score, score
 from baylore_service.desk.asking import still_asked
 from baylore_service.desk.house import House
-from baylore_service.desk.manager import terms_of
 from baylore_service.desk.roles import only_managers
+from baylore_service.desk.terms import terms_of
 from baylore_service.store import cases as store_cases
 from baylore_service.store.records import Actor
 

@@ -11,7 +11,7 @@ from typing import Any, Literal
 
 from baylore_kb import handout
 from baylore_service.desk.house import House
-from baylore_service.desk.manager import terms_of
+from baylore_service.desk.terms import terms_of
 from baylore_service.store.records import Actor
 
 Part = Literal["lists", "shop"]
