@@ -10,7 +10,7 @@ from itertools import count
 from unittest.mock import patch
 
 import pytest
-from tests.service.app_fixtures import Floor
+from tests.service.app_fixtures import CAR, READING, Floor
 
 from baylore_service.desk import advise
 from baylore_service.desk.house import House
@@ -78,4 +78,19 @@ def test_garbage_is_found_soon_after_the_indexes_are_built(house: House) -> None
     house.warm()
     rings = [weakref.ref(Ring()) for _ in range(60_000)]
     assert sum(ring() is not None for ring in rings) < 30_000 and len(much) == 300_000
+    gc.unfreeze()
+
+
+def test_a_question_finds_every_table_made_once_the_indexes_are_built(
+    floor: Floor, some_cases: list[str]
+) -> None:
+    def made() -> list[set[str]]:
+        shops = [host.snapshot() for host in floor.house.hosts._all()]
+        return [{*vars(shop), *vars(shop.cars)} for shop in shops]
+
+    floor.house.warm()
+    before = made()
+    body = {"complaint": SAID[0], "vehicle": CAR, "codes": ["P0420"], "readings": [READING]}
+    assert floor.post("/advice", body).status_code == 200
+    assert before and all("search" in tables for tables in before) and made() == before
     gc.unfreeze()
