@@ -30,7 +30,7 @@ class Sum:
 NO_SUM = Sum()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, weakref_slot=True)
 class Tally:
     """Immutable counts over closed cases with a cause; a verified cure counts 1, an unverified one 0.5.
 

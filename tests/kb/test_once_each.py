@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
+from weakref import ref
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -34,6 +35,21 @@ def test_those_not_asked_for_longest_make_room() -> None:
     for it in (*many, many[-1], many[0]):
         once(it)
     assert counted.made == [*many, many[0]]
+
+
+class Watched(list[int]):
+    """Can be watched, as a plain list cannot."""
+
+
+def test_an_object_that_nobody_needs_is_let_go_and_one_in_its_place_is_worked_on() -> None:
+    counted = Counted()
+    once, it = once_each(lambda it: counted([*it])), Watched([1])
+    assert once(it) == (1,)
+    watch = ref(it)
+    del it
+    assert watch() is None
+    for n in range(3 * MOST_KEPT):
+        assert once(Watched([n])) == (n,)
 
 
 def test_two_objects_are_worked_on_once_and_each_with_another_again() -> None:
