@@ -157,7 +157,7 @@ class Snapshot:
 
         Answers stay the same. Takes time in the number of cases; the older snapshot answers meanwhile.
         """
-        living = list(self._living_docs())
+        living = list(self.living_docs())
         return replace(self, segments=appended((), living), living=self._lived(Living.none(), [], living))
 
     def joined(self) -> Snapshot:
@@ -190,10 +190,11 @@ class Snapshot:
         if not self.names_systems:
             return replace(self, stories=None) if self.stories else self
         if self.stories is None:
-            return replace(self, stories=Stories.of(self._living_docs()))
+            return replace(self, stories=Stories.of(self.living_docs()))
         return replace(self, stories=self.stories.changed(removed=removed, added=added))
 
-    def _living_docs(self) -> Iterator[CaseDoc]:
+    def living_docs(self) -> Iterator[CaseDoc]:
+        """The cases as the index holds them, in the order of their numbers."""
         return (doc for segment in self.segments for doc in segment.docs if self._lives(doc))
 
     def _lives(self, doc: CaseDoc) -> bool:

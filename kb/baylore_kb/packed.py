@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from hashlib import blake2b
 
 from baylore_kb.errors import SavedIndexUnusable
@@ -14,13 +14,20 @@ _ALIGNED = 16
 
 def packed(magic: bytes, parts: Sequence[bytes | memoryview]) -> bytes:
     """The parts behind `magic` and a digest, each with its size; `opened` gives them back."""
-    body = bytearray()
+    return b"".join(pieces(magic, parts))
+
+
+def pieces(magic: bytes, parts: Iterable[bytes | memoryview]) -> list[bytes | memoryview]:
+    """What `packed` joins, for who writes it down piece by piece: large parts are not copied."""
+    body: list[bytes | memoryview] = []
+    digest = blake2b(digest_size=_DIGEST)
     for part in parts:
-        body += len(part).to_bytes(_SIZE, "little").ljust(_ALIGNED, b"\0")
-        body += part
-        body += bytes(-len(body) % _ALIGNED)
+        size = len(part).to_bytes(_SIZE, "little").ljust(_ALIGNED, b"\0")
+        body += (size, part, bytes(-len(part) % _ALIGNED))
+        for piece in body[-3:]:
+            digest.update(piece)
     head = magic.ljust(len(magic) + -len(magic) % _ALIGNED, b"\0")
-    return head + blake2b(body, digest_size=_DIGEST).digest() + body
+    return [head, digest.digest(), *body]
 
 
 def opened(magic: bytes, data: bytes | memoryview) -> list[memoryview]:

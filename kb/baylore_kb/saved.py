@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from typing import TypeVar
+from itertools import pairwise, starmap
+from typing import Generic, NamedTuple, TypeVar
 
 import msgspec
 import numpy as np
@@ -19,25 +19,33 @@ from baylore_kb.casedoc import CaseDoc, Reader, facets_of
 from baylore_kb.errors import SavedIndexUnusable
 from baylore_kb.index import Snapshot
 from baylore_kb.lexicon import Lexicon, WordBook
-from baylore_kb.packed import opened, packed
+from baylore_kb.packed import opened, pieces
 from baylore_kb.text import VERSION
 from baylore_kb.tools import tools_for
 from baylore_kb.trade import Trade
 from baylore_kb.values import Case, Judged
 
-_MAGIC = b"baylore index 2\n"
+_MAGIC = b"baylore index 3\n"
 _NUMBERS, _FLOATS, _PLACES = np.dtype("<i4"), np.dtype("<f4"), np.dtype("<i8")
+# Written out in one go; more at once would keep whoever asks meanwhile waiting.
+_BLOCK = 500
+_PARTS_OF_BLOCK = 7
 
 Any = TypeVar("Any", bound=np.generic)
 
 
 class _Head(msgspec.Struct, frozen=True):
-    """By whom and on what the cases were read, and what was read besides numbers."""
+    """By whom and on what the cases were read."""
 
     reader: str
     lists: str
     terms: list[str]
     words: list[str]
+
+
+class _Told(msgspec.Struct, frozen=True):
+    """What was read of the cases of a block besides numbers."""
+
     ids: list[str]
     stamps: list[str]
     symptoms: list[dict[str, float]]
@@ -45,41 +53,39 @@ class _Head(msgspec.Struct, frozen=True):
 
 
 @dataclass(frozen=True, slots=True)
-class _Rows:
+class _Rows(Generic[Any]):
     """Rows of numbers of unequal length, laid end to end."""
 
-    flat: npt.NDArray[np.int32]
+    flat: npt.NDArray[Any]
     ends: npt.NDArray[np.int64]
 
-    def __iter__(self) -> Iterator[npt.NDArray[np.int32]]:
+    def __iter__(self) -> Iterator[npt.NDArray[Any]]:
         return (self.flat[a:b] for a, b in pairwise((0, *self.ends.tolist())))
 
 
-def pack(snapshot: Snapshot, *, stamps: Mapping[str, str], version: str) -> bytes:
-    """The snapshot's reading of its cases; cases without a stamp are left out.
+def pack(snapshot: Snapshot, *, stamps: Mapping[str, str], version: str) -> list[bytes | memoryview]:
+    """The snapshot's reading of its cases, to be written piece after piece; without a stamp none is in it.
 
     `version` names the code that read them; what another version saved is never used.
     """
-    docs = [snapshot.doc(id) for id in sorted(snapshot.cases) if id in stamps]
-    head = _Head(
-        _reader(version),
-        snapshot.trade.version,
-        snapshot.reader.lexicon.terms,
-        snapshot.reader.book.terms,
-        [doc.case.id for doc in docs],
-        [stamps[doc.case.id] for doc in docs],
-        [dict(doc.symptoms) for doc in docs],
-        [doc.judged for doc in docs],
-    )
-    return packed(
-        _MAGIC,
-        [
-            msgspec.json.encode(head),
-            *_laid([doc.terms for doc in docs]),
-            _joined([doc.weights for doc in docs], _FLOATS),
-            *_laid([doc.words for doc in docs]),
-            np.asarray([doc.length for doc in docs], dtype="<f8").tobytes(),
-        ],
+    reader = snapshot.reader
+    head = _Head(_reader(version), snapshot.trade.version, reader.lexicon.terms, reader.book.terms)
+    docs = [doc for doc in snapshot.living_docs() if doc.case.id in stamps]
+    parts = [msgspec.json.encode(head)]
+    for start in range(0, len(docs), _BLOCK):
+        parts += _block(docs[start : start + _BLOCK], stamps)
+    return pieces(_MAGIC, parts)
+
+
+def _block(docs: Sequence[CaseDoc], stamps: Mapping[str, str]) -> tuple[bytes, ...]:
+    ids = [doc.case.id for doc in docs]
+    symptoms, judged = [dict(doc.symptoms) for doc in docs], [doc.judged for doc in docs]
+    return (
+        msgspec.json.encode(_Told(ids, [stamps[id] for id in ids], symptoms, judged)),
+        *_laid([doc.terms for doc in docs]),
+        _joined([doc.weights for doc in docs], _FLOATS),
+        *_laid([doc.words for doc in docs]),
+        np.asarray([doc.length for doc in docs], dtype="<f8").tobytes(),
     )
 
 
@@ -100,40 +106,42 @@ def unpack(
     head, parts = _read(data, version, trade)
     tools = tools_for(trade)
     reader = Reader(tools.analyzer, Lexicon.of(head.terms), WordBook.of(head.words), trade, tools.spotter)
-    kept = _Kept(head, parts)
-    docs = [kept.doc(case, stamps.get(case.id), reader) or reader.read(case) for case in cases]
+    blocks = (parts[at : at + _PARTS_OF_BLOCK] for at in range(0, len(parts), _PARTS_OF_BLOCK))
+    kept = {id: saved for block in blocks for id, saved in _saved(block)}
+    docs = [_kept(case, kept.get(case.id), stamps, reader) or reader.read(case) for case in cases]
     return Snapshot.of_docs(docs, reader, tools, revision=revision)
 
 
-class _Kept:
-    """What was read of each case, found by its id."""
+class _Saved(NamedTuple):
+    """What was read of one case."""
 
-    def __init__(self, head: _Head, parts: Sequence[memoryview]) -> None:
-        self._head = head
-        self._places = {id: n for n, id in enumerate(head.ids)}
-        terms = _Rows(np.frombuffer(parts[0], _NUMBERS), np.frombuffer(parts[1], _PLACES))
-        words = _Rows(np.frombuffer(parts[3], _NUMBERS), np.frombuffer(parts[4], _PLACES))
-        weights = np.frombuffer(parts[2], _FLOATS)
-        self._terms, self._words = list(terms), list(words)
-        self._weights = [weights[a:b] for a, b in pairwise((0, *terms.ends.tolist()))]
-        self._lengths = np.frombuffer(parts[5], "<f8").tolist()
+    stamp: str
+    terms: npt.NDArray[np.int32]
+    weights: npt.NDArray[np.float32]
+    words: npt.NDArray[np.int32]
+    length: float
+    symptoms: dict[str, float]
+    judged: tuple[Judged, ...]
 
-    def doc(self, case: Case, stamp: str | None, reader: Reader) -> CaseDoc | None:
-        """The case as it was read, None where it was not read in this state."""
-        n = self._places.get(case.id)
-        if n is None or stamp is None or self._head.stamps[n] != stamp:
-            return None
-        symptoms = self._head.symptoms[n]
-        return CaseDoc(
-            case,
-            self._terms[n],
-            self._weights[n],
-            self._words[n],
-            self._lengths[n],
-            facets_of(case, symptoms, reader.trade),
-            symptoms,
-            self._head.judged[n],
-        )
+
+def _saved(block: Sequence[memoryview]) -> Iterator[tuple[str, _Saved]]:
+    """What was read of each case of a block, by id."""
+    told = msgspec.json.decode(block[0], type=_Told)
+    terms = _Rows(np.frombuffer(block[1], _NUMBERS), np.frombuffer(block[2], _PLACES))
+    words = _Rows(np.frombuffer(block[4], _NUMBERS), np.frombuffer(block[5], _PLACES))
+    weights = _Rows(np.frombuffer(block[3], _FLOATS), terms.ends)
+    lengths = np.frombuffer(block[6], "<f8").tolist()
+    rows = zip(told.stamps, terms, weights, words, lengths, told.symptoms, told.judged, strict=True)
+    return zip(told.ids, starmap(_Saved, rows), strict=True)
+
+
+def _kept(case: Case, saved: _Saved | None, stamps: Mapping[str, str], reader: Reader) -> CaseDoc | None:
+    """The case as it was read, None where it was not read in this state."""
+    if saved is None or saved.stamp != stamps.get(case.id):
+        return None
+    facets = facets_of(case, saved.symptoms, reader.trade)
+    _, terms, weights, words, length, symptoms, judged = saved
+    return CaseDoc(case, terms, weights, words, length, facets, symptoms, judged)
 
 
 def _reader(version: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable
 from functools import cache
 from hashlib import blake2b
 from pathlib import Path
@@ -36,8 +37,8 @@ class IndexFiles:
         except OSError:
             return None
 
-    def write(self, shop_id: str, data: bytes) -> bool:
-        """Keep the index of a shop in place of the last one; whether that went well.
+    def write(self, shop_id: str, data: Iterable[bytes | memoryview]) -> bool:
+        """Keep the index of a shop, given in pieces, in place of the last one; whether that went well.
 
         A full or read-only disk only costs the next start some time.
         """
@@ -46,7 +47,8 @@ class IndexFiles:
         try:
             self._folder.mkdir(parents=True, exist_ok=True)
             half = self._folder / f"{uuid4().hex}.half"
-            half.write_bytes(data)
+            with half.open("wb") as file:
+                file.writelines(data)
             os.replace(half, self._file(self._folder, shop_id))
         except OSError:
             return False

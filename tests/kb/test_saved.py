@@ -1,7 +1,10 @@
 """A saved index answers like the one it was saved from, or is refused."""
 
+import json
 from dataclasses import replace
+from unittest.mock import patch
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -18,7 +21,7 @@ TRADE = load()
 MADE = Maker(TRADE, seed=21).cases(24)
 STAMPS = {case.id: "1" for case in MADE}
 SHOP = Snapshot.build(MADE)
-SAVED = pack(SHOP, stamps=STAMPS, version="a")
+SAVED = b"".join(pack(SHOP, stamps=STAMPS, version="a"))
 
 
 def opened(data=SAVED, cases=MADE, *, stamps=STAMPS, version="a"):
@@ -37,6 +40,25 @@ def test_a_saved_index_answers_like_the_one_it_was_saved_from():
         assert answers(again, case.complaint.text) == answers(SHOP, case.complaint.text) != []
         assert again.doc(case.id).judged == SHOP.doc(case.id).judged
     assert again.tally == SHOP.tally
+
+
+@pytest.mark.parametrize("most", [1, 5, len(MADE)])
+def test_cases_saved_in_blocks_of_any_size_come_back_as_they_were(most):
+    with patch("baylore_kb.saved._BLOCK", most):
+        again = opened(b"".join(pack(SHOP, stamps=STAMPS, version="a")))
+    for case in MADE:
+        was, now = SHOP.doc(case.id), again.doc(case.id)
+        for name in ("terms", "weights", "words"):
+            assert np.array_equal(getattr(was, name), getattr(now, name))
+        assert (was.case, was.length, was.facets) == (now.case, now.length, now.facets)
+        assert (was.symptoms, was.judged) == (now.symptoms, now.judged)
+
+
+def test_no_piece_holds_more_than_a_few_hundred_cases():
+    many = Snapshot.build(replace(MADE[n % len(MADE)], id=f"m{n}") for n in range(1200))
+    pieces = pack(many, stamps=dict.fromkeys(many.cases, "1"), version="a")
+    told = [json.loads(piece)["ids"] for piece in map(bytes, pieces) if piece.startswith(b'{"ids"')]
+    assert [len(ids) for ids in told] == [500, 500, 200]
 
 
 def test_a_case_changed_since_is_read_anew_and_one_deleted_is_gone():

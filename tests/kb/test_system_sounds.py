@@ -108,7 +108,7 @@ def test_a_case_left_out_tells_nothing_of_how_its_system_sounds():
 
 def test_a_memory_opened_again_and_one_that_lies_elsewhere_hear_the_same():
     stamps = dict.fromkeys(SHOP.cases, "1")
-    saved = pack(SHOP, stamps=stamps, version="a")
+    saved = b"".join(pack(SHOP, stamps=stamps, version="a"))
     again = unpack(saved, SHOP.cases.values(), stamps=stamps, version="a", trade=TRADE, revision=0)
     empty = FarSnapshot.none(TRADE, None)
     news = [News(case.id, None, empty.reader.read(case)) for case in SHOP.cases.values()]

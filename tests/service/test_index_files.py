@@ -98,8 +98,8 @@ def test_a_folder_that_cannot_be_written_is_passed_over(tmp_path: Path) -> None:
     in_the_way = tmp_path / "file"
     in_the_way.write_text("no folder")
     files = IndexFiles(in_the_way / "index")
-    assert files.write("shop", b"data") is False and files.read("shop") is None
-    assert IndexFiles(None).write("shop", b"data") is False
+    assert files.write("shop", [b"data"]) is False and files.read("shop") is None
+    assert IndexFiles(None).write("shop", [b"data"]) is False
 
 
 def test_joining_keeps_the_answers_and_gives_way_to_a_change(

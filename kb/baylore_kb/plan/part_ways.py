@@ -8,6 +8,9 @@ from functools import lru_cache
 from operator import is_
 from weakref import WeakKeyDictionary
 
+import numpy as np
+import numpy.typing as npt
+
 from baylore_kb.index import Snapshot
 from baylore_kb.lexicon import WordBook
 from baylore_kb.parts import best_source
@@ -18,9 +21,12 @@ from baylore_kb.values import Case, Terms
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What some cases told of the parts of a component, under these terms and lists."""
+    """What some cases told of the parts of a component, under these terms and lists.
 
-    cases: Sequence[Case]
+    They lie in an array, which the collector of garbage does not walk through.
+    """
+
+    cases: npt.NDArray[np.object_]
     terms: Terms
     trade: Trade
     way: PartWay | None
@@ -56,7 +62,7 @@ class PartMemory:
             return lately.way
         best = best_source(cases, component, terms=terms, trade=trade)
         way = PartWay(best.source, best.expected_cost) if best else None
-        self._lately[component] = Told(cases, terms, trade, way)
+        self._lately[component] = Told(np.array(cases, dtype=np.object_), terms, trade, way)
         return way
 
 
