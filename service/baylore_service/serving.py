@@ -22,7 +22,7 @@ from baylore_service.routes import journal
 from baylore_service.settings import Settings
 
 SWITCH_S = 0.001
-# By how many new objects, young rounds and middle rounds the collector of garbage walks each of its three ages.
+# After how many new objects, young rounds and middle rounds the collector of garbage walks its three ages.
 # The oldest takes ten milliseconds of everybody's time and hardly ever finds any: a tenth as often as usual.
 GARBAGE = (700, 10, 100)
 HEADER_MS, HEADER_BYTES = 10_000, 65_536
