@@ -142,28 +142,45 @@ def asked_by(phones: int, port: int, token: str, ask: Ask, *, seconds: float) ->
     return Asked(took, time.perf_counter() - start)
 
 
+class Wait(NamedTuple):
+    """Milliseconds a trifle took, those in which it or the loop was ready and no processor was free left out
+    in `own`; `stolen` where the machine itself was stopped for another one meanwhile.
+    """
+
+    took: float
+    own: float
+    stolen: bool
+
+
 def lag(port: int, token: str, bodies: Sequence[bytes], worker: int) -> str:
     """How long the event loop makes a trifle wait while 64 phones ask for advice.
 
-    The phones are a process of their own that takes no processor from the service. In the second figure for
-    the longest wait the time is left out in which the trifle or the loop was ready and no processor was free:
-    that is the machine's, not the loop's.
+    The phones are a process of their own that takes no processor from the service. The second figure for the
+    longest wait is the loop's own: of `own`, where nothing was stolen.
     """
     phones = multiprocessing.get_context("spawn").Process(target=ask_with_many, args=(port, token, bodies))
     phones.start()
     line = http.client.HTTPConnection("127.0.0.1", port, timeout=60)
-    waits: list[tuple[float, float]] = []
+    waits = []
     while phones.is_alive():
-        before, queued = time.perf_counter(), _queued_ms(os.getpid()) + _queued_ms(worker)
-        line.request("GET", "/health/live")
-        line.getresponse().read()
-        took = (time.perf_counter() - before) * 1e3
-        waits.append((took, took - (_queued_ms(os.getpid()) + _queued_ms(worker) - queued)))
-        time.sleep(0.005)
-    waits.sort()
-    places = (len(waits) // 2, int(len(waits) * 0.99), -1)
-    middle, late, most = (waits[place][0] for place in places)
-    return f"{middle:.2f} | {late:.2f} | most {most:.1f} ms, by the loop {max(own for _, own in waits):.1f}"
+        waits.append(waited(line, worker))
+    took = sorted(wait.took for wait in waits)
+    middle, late, most = (took[place] for place in (len(took) // 2, int(len(took) * 0.99), -1))
+    own = max(wait.own for wait in waits if not wait.stolen)
+    stolen = sum(wait.stolen for wait in waits)
+    left_out = f"{stolen} of {len(waits)} stolen"
+    return f"{middle:.2f} | {late:.2f} | most {most:.1f} ms, by the loop {own:.1f} ({left_out})"
+
+
+def waited(line: http.client.HTTPConnection, worker: int) -> Wait:
+    """One trifle asked for, and a short rest in which the system counts what was stolen."""
+    stolen, queued, before = _stolen(), _queued_ms(os.getpid()) + _queued_ms(worker), time.perf_counter()
+    line.request("GET", "/health/live")
+    line.getresponse().read()
+    took = (time.perf_counter() - before) * 1e3
+    own = took - (_queued_ms(os.getpid()) + _queued_ms(worker) - queued)
+    time.sleep(0.005)
+    return Wait(took, own, _stolen() > stolen)
 
 
 def ask_with_many(port: int, token: str, bodies: Sequence[bytes]) -> None:
@@ -175,6 +192,11 @@ def ask_with_many(port: int, token: str, bodies: Sequence[bytes]) -> None:
 def _queued_ms(process: int) -> float:
     """Milliseconds the first thread of a process has been ready to run and waited for a processor."""
     return int(Path(f"/proc/{process}/task/{process}/schedstat").read_text().split()[1]) / 1e6
+
+
+def _stolen() -> int:
+    """Ticks of the system's clock in which another machine had the processors."""
+    return int(Path("/proc/stat").read_text().split(maxsplit=9)[8])
 
 
 def questions() -> list[bytes]:
