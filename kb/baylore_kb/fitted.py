@@ -27,10 +27,10 @@ def by_component(cases: Iterable[Case]) -> dict[str, list[Case]]:
     return found
 
 
-def with_returns(fitted: Iterable[Case], cases: Mapping[str, Case]) -> list[Case]:
+def with_returns(some: Iterable[Case], cases: Mapping[str, Case]) -> list[Case]:
     """These cases and those of `cases` that their cars came back as, each once."""
     held: dict[str, Case] = {}
-    for case in fitted:
+    for case in some:
         held[case.id] = case
         held.update((id, cases[id]) for id in case.returned_as if id in cases)
     return list(held.values())

@@ -42,7 +42,7 @@ from baylore_kb.plan import places
 from baylore_kb.plan.driven import load_check
 from baylore_kb.plan.lacking import missing_tool
 from baylore_kb.plan.mends import listed_price
-from baylore_kb.plan.part_ways import part_memory
+from baylore_kb.plan.part_ways import part_ways
 from baylore_kb.plan.vain import SOUND_SOURCES
 from baylore_kb.plan.warnings import NOT_TO_DRIVE
 from baylore_kb.readings import compare
@@ -167,8 +167,8 @@ def lists(trade: Trade) -> dict[str, Any]:
 
 def shop(snapshot: Snapshot, terms: Terms, tuning: Tuning) -> dict[str, Any]:
     """What a shop's own cases and habits teach at this revision: match weights, money, tools, parts' ways."""
-    memory, trade = part_memory(snapshot), snapshot.trade
-    ways = ((component, memory.way(component, terms)) for component in trade.components)
+    trade = snapshot.trade
+    ways = part_ways(snapshot, trade.components, terms=terms)
     lacking = ((test.id, missing_tool(test.tools, terms.lacks)) for test in trade.tests.values())
     return {
         "format": FORMAT,
@@ -185,7 +185,7 @@ def shop(snapshot: Snapshot, terms: Terms, tuning: Tuning) -> dict[str, Any]:
         "listed_rate": _listed_rate(terms),
         "rights_needed": terms.rights_needed,
         "lacking": {test: tool for test, tool in lacking if tool is not None},
-        "ways": {component: asdict(way) for component, way in ways if way is not None},
+        "ways": {component: asdict(way) for component, way in ways.items()},
     }
 
 

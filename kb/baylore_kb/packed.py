@@ -23,9 +23,9 @@ def pieces(magic: bytes, parts: Iterable[bytes | memoryview]) -> list[bytes | me
     digest = blake2b(digest_size=_DIGEST)
     for part in parts:
         size = len(part).to_bytes(_SIZE, "little").ljust(_ALIGNED, b"\0")
-        body += (size, part, bytes(-len(part) % _ALIGNED))
-        for piece in body[-3:]:
+        for piece in (size, part, bytes(-len(part) % _ALIGNED)):
             digest.update(piece)
+            body.append(piece)
     head = magic.ljust(len(magic) + -len(magic) % _ALIGNED, b"\0")
     return [head, digest.digest(), *body]
 

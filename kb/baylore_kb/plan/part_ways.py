@@ -67,13 +67,13 @@ class PartMemory:
 
 
 @lru_cache(maxsize=2)
-def part_memory(snapshot: Snapshot) -> PartMemory:
+def _memory_of(snapshot: Snapshot) -> PartMemory:
     """The part memory of a snapshot, made once; the last two are kept."""
     return PartMemory(snapshot)
 
 
 def part_ways(snapshot: Snapshot, components: Iterable[str], *, terms: Terms) -> dict[str, PartWay]:
     """The favoured source of each component that the shop has fitted before."""
-    memory = part_memory(snapshot)
+    memory = _memory_of(snapshot)
     found = ((component, memory.way(component, terms)) for component in components)
     return {component: way for component, way in found if way is not None}

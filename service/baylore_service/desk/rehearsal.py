@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from baylore_kb.advice import advise
-from baylore_kb.plan.part_ways import part_memory
+from baylore_kb.plan.part_ways import part_ways
 from baylore_kb.values import Complaint, Terms, Vehicle
 from baylore_service.index_host import Mind
 
@@ -16,6 +16,4 @@ _ASKED = Complaint(
 def rehearse(mind: Mind, terms: Terms) -> None:
     """Make the tables that the questions of a shop share, and what its cases tell of each part."""
     advise(_ASKED, mind.snapshot, terms=terms, tuning=mind.tuning)
-    memory = part_memory(mind.snapshot)
-    for component in mind.snapshot.trade.components:
-        memory.way(component, terms)
+    part_ways(mind.snapshot, mind.snapshot.trade.components, terms=terms)
